@@ -1,0 +1,142 @@
+import type { Call } from './call.js';
+import type { Choice, Given, Options, ValuesOf } from './option.js';
+import { parseOptions } from './option.js';
+import { type Refusal, type Reply, refusal } from './reply.js';
+
+/** Fields for a person to fill in: a dialog on Discord, prompts in the terminal. */
+export interface Form {
+  readonly kind: 'form';
+  /** The action that receives what was filled in. */
+  readonly id: string;
+  readonly title: string;
+  readonly fields: readonly FormField[];
+}
+
+export interface FormField {
+  readonly name: string;
+  readonly label: string;
+  readonly hint: string;
+  readonly required: boolean;
+  readonly long: boolean;
+  readonly maxLength: number;
+  /** Filled in beforehand. */
+  readonly value: string | undefined;
+}
+
+export type Outcome = Reply | Refusal | Form;
+
+/** Something a person can type: its options and what it answers. */
+export interface Deed {
+  readonly description: string;
+  readonly options: Options;
+  /** Who sees the waiting notice when the answer takes longer than a moment. */
+  readonly audience: 'everyone' | 'only you';
+  answer(given: Given, call: Call): Promise<Outcome>;
+  suggest(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
+}
+
+/** What happens when a button is pressed or a form is handed in. */
+export interface Handler {
+  readonly who: Who;
+  readonly audience: 'everyone' | 'only you';
+  press(args: readonly string[], fields: Given, call: Call): Promise<Outcome>;
+}
+
+export type Who = 'anyone' | 'managers';
+
+export interface Command {
+  readonly name: string;
+  readonly description: string;
+  readonly who: Who;
+  /** `server`: only inside a community. `anywhere`: in direct messages too. */
+  readonly where: 'server' | 'anywhere';
+  /** One deed, or several by the name that follows the command's. */
+  readonly deeds: Deed | { readonly [name: string]: Deed };
+  readonly handlers: { readonly [action: string]: Handler };
+}
+
+export interface DeedSpec<O extends Options> {
+  readonly description: string;
+  readonly options: O;
+  readonly audience?: 'everyone' | 'only you';
+  run(values: ValuesOf<O>, call: Call): Outcome | Promise<Outcome>;
+  suggest?(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
+}
+
+/** Declares a deed: its options are parsed before `run` sees them; what cannot be read is refused in one reply. */
+export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
+  return {
+    description: spec.description,
+    options: spec.options,
+    audience: spec.audience ?? 'everyone',
+    answer: async (given, call) => {
+      const read = parseOptions(spec.options, given);
+      return read.ok ? spec.run(read.values, call) : refuseUnreadable(read.problems);
+    },
+    suggest: async (option, typed, given, call) => spec.suggest?.(option, typed, given, call) ?? [],
+  };
+}
+
+/** The refusal that names everything that could not be read. */
+export function refuseUnreadable(problems: readonly string[]): Refusal {
+  return refusal('That could not be read', problems.map(capitalise).join(' '));
+}
+
+function capitalise(text: string): string {
+  return text === '' ? text : text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+export interface CommandSpec {
+  readonly name: string;
+  readonly description: string;
+  readonly who?: Who;
+  readonly where?: 'server' | 'anywhere';
+  readonly deeds: Deed | { readonly [name: string]: Deed };
+  readonly handlers?: { readonly [action: string]: Handler };
+}
+
+/** Declares a command; for anyone and anywhere unless said otherwise. */
+export function command(spec: CommandSpec): Command {
+  return {
+    name: spec.name,
+    description: spec.description,
+    who: spec.who ?? 'anyone',
+    where: spec.where ?? 'anywhere',
+    deeds: spec.deeds,
+    handlers: spec.handlers ?? {},
+  };
+}
+
+export function isSingleDeed(deeds: Command['deeds']): deeds is Deed {
+  return typeof deeds.answer === 'function';
+}
+
+/** Every deed of a command with the words that call it: `["water"]`, `["batch", "log"]`. */
+export function deedsOf(of: Command): readonly { readonly path: readonly string[]; readonly deed: Deed }[] {
+  if (isSingleDeed(of.deeds)) return [{ path: [of.name], deed: of.deeds }];
+  return Object.entries(of.deeds).map(([name, one]) => ({ path: [of.name, name], deed: one }));
+}
+
+/** A form whose fields are options: the same parsers, the same words. At most five fields, Discord's limit for a dialog. */
+export function formOf(
+  id: string,
+  title: string,
+  options: Options,
+  filled: { readonly [name: string]: string | undefined } = {},
+): Form {
+  const fields = Object.entries(options).map(([name, option]) => ({
+    name,
+    label: option.description.slice(0, 45),
+    hint:
+      option.entry.kind === 'choice'
+        ? option.entry.choices.map(({ value }) => value).join(', ')
+        : option.example,
+    required: option.required,
+    long: option.entry.kind === 'text' && option.entry.maxLength > 100,
+    maxLength: option.entry.kind === 'text' ? option.entry.maxLength : 60,
+    value: filled[name],
+  }));
+  if (fields.length === 0 || fields.length > 5)
+    throw new RangeError(`a form has 1 to 5 fields, not ${fields.length}`);
+  return { kind: 'form', id, title: title.slice(0, 45), fields };
+}

@@ -1,0 +1,127 @@
+import { readActionId } from './action.js';
+import type { Call } from './call.js';
+import { oneLine } from './clean.js';
+import { type Command, type Deed, deedsOf, type Handler, type Outcome, type Who } from './command.js';
+import { type Choice, type Given, shorten } from './option.js';
+import { type Refusal, refusal } from './reply.js';
+
+export type Request =
+  | { readonly kind: 'command'; readonly path: readonly string[]; readonly given: Given }
+  | { readonly kind: 'press'; readonly id: string; readonly fields: Given };
+
+/** What a face needs of the commands: to list them, to know how a request will be answered, and to answer it. */
+export interface Conversation {
+  readonly commands: readonly Command[];
+  /** Who sees the waiting notice, should the answer take longer than a moment. */
+  audienceOf(request: Request): 'everyone' | 'only you';
+  answer(request: Request, call: Call): Promise<Outcome>;
+  suggest(
+    path: readonly string[],
+    option: string,
+    typed: string,
+    given: Given,
+    call: Call,
+  ): Promise<readonly Choice[]>;
+}
+
+/** Hears of a failure that is ours, with the reference that the person was given. */
+export type ReportFault = (error: unknown, reference: string, doing: string) => void;
+
+/**
+ * Joins the commands into one conversation. Throws RangeError when two commands or two actions share a name.
+ * `answer` never rejects: a fault of ours is reported and answered with a short reference.
+ */
+export function converse(commands: readonly Command[], reportFault: ReportFault): Conversation {
+  const deeds = new Map<string, { command: Command; deed: Deed }>();
+  const handlers = new Map<string, { command: Command; handler: Handler }>();
+  for (const command of commands) {
+    for (const { path, deed } of deedsOf(command)) addOnce(deeds, path.join(' '), { command, deed });
+    for (const [name, handler] of Object.entries(command.handlers))
+      addOnce(handlers, name, { command, handler });
+  }
+
+  const handlerOf = (id: string) => {
+    const pressed = readActionId(id);
+    const found = pressed && handlers.get(pressed.name);
+    return found && { ...found, args: pressed.args };
+  };
+
+  async function answer(request: Request, call: Call): Promise<Outcome> {
+    const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+    try {
+      if (request.kind === 'command') {
+        const found = deeds.get(request.path.join(' '));
+        if (!found) return unknownCommand(request.path, commands);
+        const barred = whyBarred(found.command, found.command.who, call);
+        return barred ?? (await found.deed.answer(request.given, call));
+      }
+      const found = handlerOf(request.id);
+      if (!found)
+        return refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
+      const barred = whyBarred(found.command, found.handler.who, call);
+      return barred ?? (await found.handler.press(found.args, request.fields, call));
+    } catch (error) {
+      const reference = call.interaction.slice(-8);
+      reportFault(error, reference, doing);
+      return {
+        kind: 'refusal',
+        title: 'Something went wrong on our side',
+        text: `Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
+      };
+    }
+  }
+
+  return {
+    commands,
+    audienceOf(request) {
+      if (request.kind === 'command') return deeds.get(request.path.join(' '))?.deed.audience ?? 'only you';
+      return handlerOf(request.id)?.handler.audience ?? 'only you';
+    },
+    answer,
+    async suggest(path, option, typed, given, call) {
+      const found = deeds.get(path.join(' '));
+      if (!found || whyBarred(found.command, found.command.who, call)) return [];
+      try {
+        return await found.deed.suggest(option, typed, given, call);
+      } catch (error) {
+        reportFault(error, call.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
+        return [];
+      }
+    },
+  };
+}
+
+function addOnce<T>(map: Map<string, T>, name: string, value: T): void {
+  if (map.has(name)) throw new RangeError(`two things are called “${name}”`);
+  map.set(name, value);
+}
+
+function whyBarred(command: Command, who: Who, call: Call): Refusal | undefined {
+  if (command.where === 'server' && call.where !== 'server') {
+    return refusal('Only in a community', `/${command.name} works on a server, not in direct messages.`);
+  }
+  if (who === 'managers' && !call.member.mayManage) {
+    return refusal(
+      'Not for you to change',
+      `/${command.name} is for those who may manage this community. Ask one of them.`,
+    );
+  }
+  return undefined;
+}
+
+function unknownCommand(path: readonly string[], commands: readonly Command[]): Refusal {
+  const [name = '', second] = path;
+  const command = commands.find((one) => one.name === name);
+  if (command) {
+    const names = deedsOf(command).map((one) => `/${one.path.join(' ')}`);
+    const asked =
+      second === undefined
+        ? `/${name} needs one more word`
+        : `There is no “/${shorten(oneLine(path.join(' ')))}”`;
+    return refusal('Which one?', `${asked}. Try ${names.join(', ')}.`);
+  }
+  return refusal(
+    'No such command',
+    `There is no “/${shorten(oneLine(path.join(' ')))}”. There is ${commands.map((one) => `/${one.name}`).join(', ')}.`,
+  );
+}

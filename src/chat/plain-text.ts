@@ -1,0 +1,32 @@
+import type { Reply, Table } from './reply.js';
+
+/** A table as lines of monospaced text. */
+export function tableLines(table: Table): readonly string[] {
+  const widths = table.columns.map((column, at) =>
+    Math.max(width(column.title), ...table.rows.map((row) => width(row[at] ?? ''))),
+  );
+  const line = (cells: readonly string[]): string =>
+    table.columns
+      .map((column, at) => pad(cells[at] ?? '', widths[at] ?? 0, column.align))
+      .join('  ')
+      .trimEnd();
+  return [line(table.columns.map(({ title }) => title)), ...table.rows.map(line)];
+}
+
+/** A reply as plain text without its title: what was asked, the table, the cautions, the sources. */
+export function replyText(reply: Reply): string {
+  return [
+    ...reply.lines,
+    ...(reply.table ? tableLines(reply.table) : []),
+    ...(reply.picture ? [`Picture: ${reply.picture.alt}`] : []),
+    ...reply.cautions.map(({ text, source }) => `Take care: ${text} (${source})`),
+    ...(reply.sources.length > 0 ? [`Source: ${reply.sources.join('; ')}`] : []),
+  ].join('\n');
+}
+
+const width = (text: string): number => [...text].length;
+
+function pad(text: string, to: number, align: 'left' | 'right'): string {
+  const space = ' '.repeat(Math.max(0, to - width(text)));
+  return align === 'right' ? space + text : text + space;
+}

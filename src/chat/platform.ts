@@ -1,0 +1,40 @@
+import type { Reply } from './reply.js';
+
+/** What a command or the clockwork may ask of the place the bot talks in. */
+export interface Platform {
+  /** The channel with this id or name in the community, or undefined when there is none the bot can see. */
+  channel(community: string, idOrName: string): Promise<Channel | undefined>;
+  /** How the place writes a link to a message, or undefined where messages have no address. */
+  messageLink(community: string, channel: string, message: string): string | undefined;
+}
+
+export interface Channel {
+  readonly id: string;
+  readonly name: string;
+  /** Permissions the bot lacks to post there, in the platform's own words; empty when it may. */
+  readonly missing: readonly string[];
+}
+
+/** How a message that nobody asked for just now leaves the bot. */
+export interface Outbox {
+  /**
+   * Posts to a channel. Two posts with the same nonce within a few minutes make one message.
+   * Rejects on a failure worth another try; answers `closed` when the channel is gone or shut to the bot.
+   */
+  post(message: OutgoingMessage): Promise<Posted>;
+  /** The message the bot posted with this nonce at or after `since`, if the channel still shows it. */
+  find(channel: string, nonce: string, since: Date): Promise<string | undefined>;
+  /** Tells whoever looks after the community, once; false when nobody could be reached. */
+  tellManagers(community: string, reply: Reply): Promise<boolean>;
+}
+
+export interface OutgoingMessage {
+  readonly community: string;
+  readonly channel: string;
+  readonly nonce: string;
+  readonly reply: Reply;
+}
+
+export type Posted =
+  | { readonly kind: 'posted'; readonly message: string }
+  | { readonly kind: 'closed'; readonly why: string };

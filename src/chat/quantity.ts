@@ -1,0 +1,157 @@
+import { numericQuantity } from 'numeric-quantity';
+import { oneLine } from './clean.js';
+import { shorten } from './option.js';
+
+/** A unit as people spell it. Value in the base unit = number × toBase + offset. */
+export interface Unit {
+  readonly names: readonly string[];
+  readonly toBase: number;
+  readonly offset?: number;
+  /** Units add up ("4 lb 8 oz") only inside one family. */
+  readonly family: string;
+}
+
+export type UnitTable = readonly Unit[];
+
+export type QuantityProblem =
+  | { readonly kind: 'empty' }
+  | { readonly kind: 'bare number'; readonly number: string }
+  | { readonly kind: 'not a quantity'; readonly text: string }
+  | { readonly kind: 'unknown unit'; readonly unit: string }
+  | { readonly kind: 'ambiguous comma'; readonly number: string; readonly unit: string }
+  | { readonly kind: 'units do not add'; readonly first: string; readonly second: string }
+  | { readonly kind: 'only once'; readonly unit: string }
+  | { readonly kind: 'negative part'; readonly text: string };
+
+export type Quantity =
+  | { readonly ok: true; readonly value: number }
+  | { readonly ok: false; readonly problem: QuantityProblem };
+
+const FRACTIONS = '¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞';
+const SLASHED = String.raw`\d+\s*[/⁄]\s*\d+`;
+// The mixed and the plain fraction come first: "4 1/2" must not be read as 4 followed by 1/2.
+const NUMBER = new RegExp(
+  String.raw`^[+\-−]?(?:\d+(?:\s+|-)${SLASHED}|${SLASHED}|\d+\s*[${FRACTIONS}]|[${FRACTIONS}]|\d+(?:[.,]\d+)*|[.,]\d+)`,
+);
+
+/**
+ * Reads "4 lb 8 oz", "4½ pounds", "2,3 kg" and the like against a table of units: one number in the table's base unit.
+ * Parts are added when their units belong to one family and grow smaller. Never throws.
+ */
+export function parseQuantity(text: string, units: UnitTable): Quantity {
+  const spellings = spellingsOf(units);
+  let rest = oneLine(text.slice(0, 200)).toLowerCase();
+  if (rest === '') return { ok: false, problem: { kind: 'empty' } };
+  let total = 0;
+  let previous: { unit: Unit; name: string } | undefined;
+  while (rest !== '') {
+    const numberText = NUMBER.exec(rest)?.[0];
+    if (numberText === undefined) return { ok: false, problem: { kind: 'not a quantity', text } };
+    rest = rest.slice(numberText.length).trimStart();
+    if (rest === '') {
+      return previous === undefined
+        ? { ok: false, problem: { kind: 'bare number', number: numberText } }
+        : { ok: false, problem: { kind: 'not a quantity', text } };
+    }
+    const spelling = spellings.find(({ name }) => startsWithWord(rest, name));
+    if (spelling === undefined) {
+      const unit = /^[^\d\s]+/.exec(rest)?.[0];
+      return {
+        ok: false,
+        problem: unit === undefined ? { kind: 'not a quantity', text } : { kind: 'unknown unit', unit },
+      };
+    }
+    const number = readNumber(numberText);
+    if (number === undefined)
+      return { ok: false, problem: { kind: 'ambiguous comma', number: numberText, unit: spelling.name } };
+    if (Number.isNaN(number)) return { ok: false, problem: { kind: 'not a quantity', text } };
+    const unit = spelling.unit;
+    if (previous !== undefined) {
+      if (previous.unit.family !== unit.family || unit.offset !== undefined)
+        return {
+          ok: false,
+          problem: { kind: 'units do not add', first: previous.name, second: spelling.name },
+        };
+      if (unit.toBase >= previous.unit.toBase)
+        return { ok: false, problem: { kind: 'only once', unit: spelling.name } };
+      if (number < 0) return { ok: false, problem: { kind: 'negative part', text } };
+    }
+    const part = number * unit.toBase + (unit.offset ?? 0);
+    total = previous !== undefined && total < 0 ? total - part : total + part;
+    previous = { unit, name: spelling.name };
+    rest = rest
+      .slice(spelling.name.length)
+      .replace(/^\.(?!\d)/, '')
+      .replace(/^\s*(?:(?:,|\+|&|and\b)\s*(?=[\d.,¼-¾⅐-⅞]))?/, '')
+      .trimStart();
+  }
+  return Number.isFinite(total)
+    ? { ok: true, value: total }
+    : { ok: false, problem: { kind: 'not a quantity', text } };
+}
+
+/** What a refusal says of it: what was wrong, and what would have worked. */
+export function formatQuantityProblem(
+  problem: QuantityProblem,
+  bareReadings: readonly [string, string],
+  example: string,
+): string {
+  const [first, second] = bareReadings;
+  switch (problem.kind) {
+    case 'empty':
+      return `that is empty. For example: ${example}.`;
+    case 'bare number':
+      return `${shorten(problem.number)} of what? Write “${shorten(problem.number)} ${first}” or “${shorten(problem.number)} ${second}”.`;
+    case 'not a quantity':
+      return `“${shorten(oneLine(problem.text))}” could not be read. For example: ${example}.`;
+    case 'unknown unit':
+      return `“${shorten(problem.unit)}” is not a unit that fits here. For example: ${example}.`;
+    case 'ambiguous comma':
+      return `${problem.number} could mean two numbers. Write “${problem.number.replaceAll(',', '')} ${problem.unit}” or “${problem.number.replace(',', '.')} ${problem.unit}”.`;
+    case 'units do not add':
+      return `${problem.first} and ${problem.second} do not add up here. Use one kind, for example: ${example}.`;
+    case 'only once':
+      return `put the larger unit first and each unit once, for example: ${example}.`;
+    case 'negative part':
+      return `“${shorten(oneLine(problem.text))}” has a minus sign in the middle. For example: ${example}.`;
+  }
+}
+
+interface Spelling {
+  readonly name: string;
+  readonly unit: Unit;
+}
+
+const spellingCache = new WeakMap<UnitTable, readonly Spelling[]>();
+
+function spellingsOf(units: UnitTable): readonly Spelling[] {
+  const known = spellingCache.get(units);
+  if (known) return known;
+  const spellings = units
+    .flatMap((unit) => unit.names.map((name) => ({ name: name.toLowerCase(), unit })))
+    .sort((a, b) => b.name.length - a.name.length);
+  spellingCache.set(units, spellings);
+  return spellings;
+}
+
+function startsWithWord(text: string, word: string): boolean {
+  if (!text.startsWith(word)) return false;
+  const next = text[word.length];
+  return next === undefined || !/\p{L}/u.test(next) || !/\p{L}$/u.test(word);
+}
+
+/** Undefined when a comma could be a decimal or a thousands mark; NaN when it is no number. */
+function readNumber(text: string): number | undefined {
+  const compact = text
+    .replace('−', '-')
+    .replace(/\s*[/⁄]\s*/, '/')
+    .replace(/^([+-]?\d+)-(\d+\/\d+)$/, '$1 $2');
+  if (compact.includes(',')) {
+    if (/^[+-]?\d{1,3}(,\d{3})+$/.test(compact))
+      return /^[+-]?0,/.test(compact) ? Number(compact.replace(',', '.')) : undefined;
+    if (!/^[+-]?\d*,\d+$/.test(compact)) return Number.NaN;
+    return Number(compact.replace(',', '.'));
+  }
+  if (compact.split('.').length > 2) return Number.NaN;
+  return numericQuantity(compact);
+}

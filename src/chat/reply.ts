@@ -1,0 +1,108 @@
+/** Who sees a reply: the whole channel, or the person who asked. */
+export type Audience = 'everyone' | 'only you';
+
+/** A number a reply was made from, in SI units with the unit in its name; nested where a reply speaks of several things. */
+export type Figure = number | null | readonly Figure[] | { readonly [name: string]: Figure };
+export type Figures = { readonly [name: string]: Figure };
+
+export interface Column {
+  readonly title: string;
+  readonly align: 'left' | 'right';
+}
+
+export interface Table {
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+export interface Picture {
+  readonly png: Uint8Array;
+  /** File name without a folder, ending in `.png`. */
+  readonly name: string;
+  readonly alt: string;
+}
+
+/** A warning shown beside an answer; the wording and the sources live in the trade's table of cautions. */
+export interface ShownCaution {
+  readonly id: string;
+  readonly text: string;
+  readonly source: string;
+}
+
+/** A button: everything needed to act on it is in its id. */
+export interface Action {
+  readonly id: string;
+  readonly label: string;
+  readonly weight: 'main' | 'plain' | 'grave';
+}
+
+export interface Reply {
+  readonly kind: 'reply';
+  readonly title: string;
+  readonly audience: Audience;
+  /** Plain sentences, the answer first. Faces escape them: they may hold what people typed. */
+  readonly lines: readonly string[];
+  readonly table?: Table;
+  readonly picture?: Picture;
+  readonly cautions: readonly ShownCaution[];
+  /** Where the figures come from, one source a line. */
+  readonly sources: readonly string[];
+  readonly actions: readonly Action[];
+  readonly figures: Figures;
+}
+
+/** What a person asked cannot be done as asked. Nothing was stored. */
+export interface Refusal {
+  readonly kind: 'refusal';
+  readonly title: string;
+  /** What was wrong, what would have worked, and that nothing was saved. */
+  readonly text: string;
+}
+
+export interface ReplyParts {
+  readonly title: string;
+  readonly audience?: Audience;
+  readonly lines: readonly string[];
+  readonly table?: Table | undefined;
+  readonly picture?: Picture | undefined;
+  readonly cautions?: readonly ShownCaution[];
+  readonly sources?: readonly string[];
+  readonly actions?: readonly Action[];
+  readonly figures?: Figures;
+}
+
+/**
+ * A reply with what was left out filled in: seen by everyone, no cautions, no buttons.
+ * Throws RangeError when a figure is not a finite number: such a number must never reach a person.
+ */
+export function reply(parts: ReplyParts): Reply {
+  const figures = parts.figures ?? {};
+  assertFinite(figures, parts.title);
+  return {
+    kind: 'reply',
+    title: parts.title,
+    audience: parts.audience ?? 'everyone',
+    lines: parts.lines,
+    ...(parts.table ? { table: parts.table } : {}),
+    ...(parts.picture ? { picture: parts.picture } : {}),
+    cautions: parts.cautions ?? [],
+    sources: parts.sources ?? [],
+    actions: parts.actions ?? [],
+    figures,
+  };
+}
+
+export const NOTHING_SAVED = 'Nothing was saved.';
+
+/** A refusal: `text` says what was wrong and what would have worked; that nothing was saved is added here. */
+export function refusal(title: string, text: string): Refusal {
+  return { kind: 'refusal', title, text: `${text} ${NOTHING_SAVED}` };
+}
+
+function assertFinite(figure: Figure, path: string): void {
+  if (typeof figure === 'number') {
+    if (!Number.isFinite(figure)) throw new RangeError(`figure ${path} is not a finite number`);
+  } else if (figure !== null) {
+    for (const [name, inner] of Object.entries(figure)) assertFinite(inner, `${path}.${name}`);
+  }
+}
