@@ -1,0 +1,7 @@
+import type { Migration } from 'kysely';
+import * as batches from './0001_batches.js';
+
+/** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
+export const migrations: Readonly<Record<string, Migration>> = {
+  '0001_batches': batches,
+};

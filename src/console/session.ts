@@ -1,0 +1,100 @@
+import type { Call } from '../chat/call.js';
+import type { Form, Outcome } from '../chat/command.js';
+import type { Conversation, Request } from '../chat/dispatch.js';
+import type { Platform } from '../chat/platform.js';
+import { refusal } from '../chat/reply.js';
+import { readLine } from './line.js';
+import { jsonOutcome, printOutcome, type SavePicture } from './print.js';
+
+export interface Speaker {
+  readonly name: string;
+  readonly community: string;
+  readonly mayManage: boolean;
+}
+
+export interface SessionOptions {
+  readonly conversation: Conversation;
+  readonly speaker: Speaker;
+  readonly json: boolean;
+  readonly clock: () => Date;
+  /** A fresh id for every line. */
+  readonly newInteraction: () => string;
+  readonly platform: Platform;
+  readonly savePicture: SavePicture;
+  readonly write: (text: string) => void;
+}
+
+export interface Session {
+  /** Answers one line; false when it was refused. Blank lines are passed over. */
+  answer(line: string): Promise<boolean>;
+  /** Answers one line and then asks for the fields of every form that comes up, one by one. */
+  converse(line: string, ask: (question: string) => Promise<string>): Promise<boolean>;
+}
+
+/** One person talking to the bot in a terminal. */
+export function startSession(options: SessionOptions): Session {
+  const { conversation, speaker, write } = options;
+
+  const callNow = (): Call => ({
+    member: { id: speaker.name, name: speaker.name, mayManage: speaker.mayManage },
+    community: speaker.community,
+    where: 'server',
+    channel: 'terminal',
+    interaction: options.newInteraction(),
+    now: options.clock(),
+    platform: options.platform,
+  });
+
+  async function show(command: string, outcome: Outcome): Promise<boolean> {
+    write(
+      options.json
+        ? `${await jsonOutcome(command, outcome, options.savePicture)}\n`
+        : `${await printOutcome(outcome, options.savePicture)}\n`,
+    );
+    return outcome.kind !== 'refusal';
+  }
+
+  async function outcomeOf(line: string): Promise<{ command: string; outcome: Outcome }> {
+    const read = readLine(line);
+    if (!read.ok) return { command: read.command, outcome: refusal('That could not be read', read.problem) };
+    return { command: read.command, outcome: await conversation.answer(read.request, callNow()) };
+  }
+
+  return {
+    async answer(line) {
+      if (line.trim() === '') return true;
+      const { command, outcome } = await outcomeOf(line);
+      return show(command, outcome);
+    },
+    async converse(line, ask) {
+      if (line.trim() === '') return true;
+      const { command, outcome } = await outcomeOf(line);
+      if (outcome.kind !== 'form') return show(command, outcome);
+      const request: Request = { kind: 'press', id: outcome.id, fields: await fillIn(outcome, ask, write) };
+      return show(command, await conversation.answer(request, callNow()));
+    },
+  };
+}
+
+async function fillIn(
+  form: Form,
+  ask: (question: string) => Promise<string>,
+  write: (text: string) => void,
+): Promise<Readonly<Record<string, string>>> {
+  write(`${form.title}\n`);
+  const fields: Record<string, string> = {};
+  for (const field of form.fields) {
+    const kept = field.value === undefined ? '' : `, Enter keeps ${field.value}`;
+    const answer = await ask(
+      `  ${field.label} (${field.hint}${field.required ? '' : ', may be left empty'}${kept}): `,
+    );
+    fields[field.name] = answer.trim() === '' && field.value !== undefined ? field.value : answer;
+  }
+  return fields;
+}
+
+/** Where the terminal talks: any channel name is a channel, nothing is ever missing, messages have no address. */
+export const terminalPlatform: Platform = {
+  channel: async (_community, idOrName) => ({ id: idOrName, name: idOrName, missing: [] }),
+  messageLink: () => undefined,
+};

@@ -1,0 +1,109 @@
+import type { Records } from './database.js';
+
+export interface WeeklySettings {
+  readonly channel: string;
+  /** ISO 8601: Monday is 1. */
+  readonly day: number;
+  readonly hour: number;
+  /** IANA time zone. */
+  readonly zone: string;
+}
+
+export interface CommunitySettings {
+  readonly weekly: WeeklySettings | undefined;
+}
+
+/** Makes sure that the community is known; its settings are left as they are. */
+export async function rememberCommunity(db: Records, community: string, now: Date): Promise<void> {
+  await db
+    .insertInto('communities')
+    .values({ community_id: community, created_at: now })
+    .onConflict((c) => c.column('community_id').doNothing())
+    .execute();
+}
+
+/** A community's settings; one not seen before has none. */
+export async function communitySettings(db: Records, community: string): Promise<CommunitySettings> {
+  const row = await db
+    .selectFrom('communities')
+    .select(WEEKLY_COLUMNS)
+    .where('community_id', '=', community)
+    .executeTakeFirst();
+  return { weekly: row && weeklyOf(row) };
+}
+
+/** Sets when and where the weekly post goes out, and the first appointment. */
+export async function saveWeekly(
+  db: Records,
+  community: string,
+  weekly: WeeklySettings,
+  next: Date,
+  now: Date,
+): Promise<void> {
+  const columns = {
+    weekly_channel: weekly.channel,
+    weekly_day: weekly.day,
+    weekly_hour: weekly.hour,
+    weekly_zone: weekly.zone,
+    weekly_next: next,
+  };
+  await db
+    .insertInto('communities')
+    .values({ community_id: community, created_at: now, ...columns })
+    .onConflict((c) => c.column('community_id').doUpdateSet(columns))
+    .execute();
+}
+
+export interface WeeklyAppointment {
+  readonly community: string;
+  readonly weekly: WeeklySettings;
+  readonly next: Date;
+}
+
+/** Communities whose next weekly post has come due and has no delivery yet, locked until the transaction ends. */
+export async function dueAppointments(
+  tx: Records,
+  now: Date,
+  most: number,
+): Promise<readonly WeeklyAppointment[]> {
+  const rows = await tx
+    .selectFrom('communities')
+    .select(['community_id', ...WEEKLY_COLUMNS, 'weekly_next'])
+    .where('weekly_next', '<=', now)
+    .orderBy('weekly_next')
+    .limit(most)
+    .forUpdate()
+    .skipLocked()
+    .execute();
+  return rows.flatMap((row) => {
+    const weekly = weeklyOf(row);
+    return weekly && row.weekly_next ? [{ community: row.community_id, weekly, next: row.weekly_next }] : [];
+  });
+}
+
+/** Moves a community's next weekly appointment. */
+export async function moveAppointment(tx: Records, community: string, next: Date): Promise<void> {
+  await tx
+    .updateTable('communities')
+    .set({ weekly_next: next })
+    .where('community_id', '=', community)
+    .execute();
+}
+
+const WEEKLY_COLUMNS = ['weekly_channel', 'weekly_day', 'weekly_hour', 'weekly_zone'] as const;
+
+function weeklyOf(row: {
+  weekly_channel: string | null;
+  weekly_day: number | null;
+  weekly_hour: number | null;
+  weekly_zone: string | null;
+}): WeeklySettings | undefined {
+  const { weekly_channel: channel, weekly_day: day, weekly_hour: hour, weekly_zone: zone } = row;
+  if (channel === null || day === null || hour === null || zone === null) return undefined;
+  return { channel, day, hour, zone };
+}
+
+/** Removes a community with everything it holds. */
+export async function eraseCommunity(db: Records, community: string): Promise<void> {
+  await db.deleteFrom('communities').where('community_id', '=', community).execute();
+}

@@ -1,0 +1,99 @@
+import type { ColumnType, JSONColumnType } from 'kysely';
+
+type Instant = ColumnType<Date, Date, Date>;
+type MaybeInstant = ColumnType<Date | null, Date | null | undefined, Date | null>;
+type Defaulted<T> = ColumnType<T, T | undefined, T>;
+
+/** A community's own settings. The weekly columns are all set or all empty. */
+export interface CommunitiesTable {
+  community_id: string;
+  last_batch: Defaulted<number>;
+  weekly_channel: string | null;
+  /** ISO 8601: Monday is 1. */
+  weekly_day: number | null;
+  weekly_hour: number | null;
+  weekly_zone: string | null;
+  /** The next appointment that no delivery row exists for yet. */
+  weekly_next: MaybeInstant;
+  created_at: Instant;
+}
+
+export interface MembersTable {
+  community_id: string;
+  member_id: string;
+  name: string;
+  /** Whether this member's batches count in the community's figures. */
+  pooled: Defaulted<boolean>;
+  created_at: Instant;
+}
+
+export type BatchState = 'rendering' | 'chilling' | 'done' | 'abandoned';
+
+export interface BatchesTable {
+  community_id: string;
+  number: number;
+  member_id: string;
+  method: string;
+  cut: string;
+  fat_g: number;
+  tallow_g: number | null;
+  water_ml: number | null;
+  water_left_ml: number | null;
+  minutes: number | null;
+  weighed_as: string | null;
+  taste: Defaulted<string[]>;
+  note: string | null;
+  state: BatchState;
+  started_at: MaybeInstant;
+  finished_at: MaybeInstant;
+  logged_at: Instant;
+  logged_by_interaction: string;
+  removed_at: MaybeInstant;
+}
+
+export interface BatchChangesTable {
+  community_id: string;
+  number: number;
+  change: number;
+  changed_by: string;
+  changed_at: Instant;
+  interaction: string;
+  before: JSONColumnType<Record<string, unknown>>;
+  after: JSONColumnType<Record<string, unknown>>;
+}
+
+export interface DraftsTable {
+  community_id: string;
+  draft_id: string;
+  member_id: string;
+  body: ColumnType<unknown, string, string>;
+  created_at: Instant;
+}
+
+export interface DeliveriesTable {
+  community_id: string;
+  kind: 'weekly' | 'reminder';
+  /** What the message is about, unique with the kind: a week, or a batch and its step. */
+  about: string;
+  channel: string;
+  due_at: Instant;
+  state: Defaulted<'due' | 'sent' | 'closed' | 'folded'>;
+  nonce: string;
+  attempts: Defaulted<number>;
+  claimed_by: string | null;
+  claimed_until: MaybeInstant;
+  first_claimed_at: MaybeInstant;
+  sent_at: MaybeInstant;
+  message: string | null;
+  caution: string | null;
+  last_error: string | null;
+}
+
+export interface Schema {
+  communities: CommunitiesTable;
+  members: MembersTable;
+  batches: BatchesTable;
+  batch_changes: BatchChangesTable;
+  drafts: DraftsTable;
+  deliveries: DeliveriesTable;
+}

@@ -1,0 +1,62 @@
+// `npm start`: builds when a source changed since the last build, then runs the bot in this same process.
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const dist = join(root, 'dist');
+const stamp = join(dist, '.sources');
+
+/** A fingerprint of everything that the build reads. */
+function fingerprint() {
+  const hash = createHash('sha256');
+  const note = (/** @type {string} */ file) => {
+    const { size, mtimeMs } = statSync(file);
+    hash.update(`${file}\0${size}\0${mtimeMs}\n`);
+  };
+  for (const folder of ['src', 'commands', 'migrations']) {
+    for (const entry of readdirSync(join(root, folder), { recursive: true, withFileTypes: true })) {
+      if (entry.isFile()) note(join(entry.parentPath, entry.name));
+    }
+  }
+  for (const file of ['tsconfig.json', 'package-lock.json']) note(join(root, file));
+  return hash.digest('hex');
+}
+
+const current = fingerprint();
+if (!existsSync(stamp) || readFileSync(stamp, 'utf8') !== current) {
+  process.stderr.write('Building, this takes a few seconds…\n');
+  // Into a folder of its own first, so that two starts at once cannot run each other's half-written files.
+  const fresh = `${dist}.${process.pid}`;
+  const tsc = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
+  const { status, stdout } = spawnSync(
+    process.execPath,
+    [tsc, '--project', join(root, 'src', 'tsconfig.build.json'), '--outDir', fresh],
+    { encoding: 'utf8' },
+  );
+  if (status !== 0) {
+    rmSync(fresh, { recursive: true, force: true });
+    process.stderr.write(`The build failed:\n${stdout}\n`);
+    process.exit(1);
+  }
+  mkdirSync(fresh, { recursive: true });
+  writeFileSync(join(fresh, '.sources'), current);
+  const old = `${fresh}.old`;
+  if (existsSync(dist)) renameSync(dist, old);
+  renameSync(fresh, dist);
+  rmSync(old, { recursive: true, force: true });
+}
+
+const main = join(dist, 'src', 'main.js');
+await import(main);
