@@ -25,7 +25,7 @@ const schema = z.object({
     })
     .optional(),
   DATA_DIR: z.string().min(1, 'should be a folder, like data').default('data'),
-  LOG_LEVEL: z.enum(LOG_LEVELS, `should be one of ${LOG_LEVELS.join(', ')}`).default('info'),
+  LOG_LEVEL: z.enum(LOG_LEVELS, `should be one of ${LOG_LEVELS.join(', ')}`).optional(),
 });
 
 export interface Config {
@@ -35,7 +35,8 @@ export interface Config {
   /** A Postgres to use; without one the bot starts its own in `dataDir`. */
   readonly databaseUrl: string | undefined;
   readonly dataDir: string;
-  readonly logLevel: (typeof LOG_LEVELS)[number];
+  /** Unless set: `info` on Discord, `warn` in the terminal. */
+  readonly logLevel: (typeof LOG_LEVELS)[number] | undefined;
 }
 
 /** The environment variables that the bot reads. */

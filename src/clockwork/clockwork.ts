@@ -1,0 +1,70 @@
+import { schedule } from 'node-cron';
+import type { Outbox } from '../chat/platform.js';
+import type { Records } from '../records/database.js';
+import type { Delivery } from '../records/deliveries.js';
+import { forgetDrafts } from '../records/drafts.js';
+import { deliverDue } from './deliver.js';
+import { planWeeklyPosts } from './plan.js';
+import { composeWeekly } from './weekly-post.js';
+
+export interface ClockworkOptions {
+  readonly db: Records;
+  readonly outbox: Outbox;
+  readonly worker: string;
+  readonly clock: () => Date;
+  readonly onFailure: (error: unknown, doing: string) => void;
+}
+
+export interface Clockwork {
+  /** Does what is due now; a call while another is under way waits for that one. */
+  tick(): Promise<void>;
+  /** Ends the ticking once the message under way is out. */
+  stop(): Promise<void>;
+}
+
+const DRAFTS_KEPT_MS = 30 * 86_400_000;
+
+/** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
+export function startClockwork(options: ClockworkOptions): Clockwork {
+  const { db, outbox, worker, clock, onFailure } = options;
+  let stopping = false;
+  let underWay: Promise<void> | undefined;
+
+  async function work(): Promise<void> {
+    try {
+      await planWeeklyPosts(db, clock());
+      await deliverDue(
+        {
+          db,
+          outbox,
+          worker,
+          clock,
+          compose: (delivery, now) => composeWeekly(db, delivery.community, delivery.dueAt, now),
+          onFailure: (error, delivery: Delivery) =>
+            onFailure(error, `sending ${delivery.kind} ${delivery.about} of ${delivery.community}`),
+        },
+        () => stopping,
+      );
+      await forgetDrafts(db, new Date(clock().getTime() - DRAFTS_KEPT_MS));
+    } catch (error) {
+      onFailure(error, 'looking for what is due');
+    }
+  }
+
+  async function tick(): Promise<void> {
+    underWay ??= work().finally(() => {
+      underWay = undefined;
+    });
+    await underWay;
+  }
+
+  const task = schedule('* * * * *', tick, { name: 'what is due', noOverlap: true });
+  return {
+    tick,
+    async stop() {
+      stopping = true;
+      await task.destroy();
+      await underWay;
+    },
+  };
+}

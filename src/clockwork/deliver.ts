@@ -1,0 +1,92 @@
+import type { Outbox } from '../chat/platform.js';
+import type { Reply } from '../chat/reply.js';
+import type { Records } from '../records/database.js';
+import {
+  claimDeliveries,
+  type Delivery,
+  markClosed,
+  markFolded,
+  markSent,
+  postponeDelivery,
+} from '../records/deliveries.js';
+import { LATEST_MS } from './appointments.js';
+
+/** What goes out, and the caution it carries, so that the next one chooses another. */
+export interface Composed {
+  readonly reply: Reply;
+  readonly caution: string | undefined;
+}
+
+export interface DeliveryRun {
+  readonly db: Records;
+  readonly outbox: Outbox;
+  /** Names this process among those that share the records. */
+  readonly worker: string;
+  readonly clock: () => Date;
+  readonly compose: (delivery: Delivery, now: Date) => Promise<Composed>;
+  readonly onFailure: (error: unknown, delivery: Delivery) => void;
+}
+
+/** Longer than any post takes, so that a claim is never given away while its post is under way. */
+const LEASE_MS = 5 * 60_000;
+const CLAIMED_AT_ONCE = 10;
+const FIRST_RETRY_MS = 30_000;
+const LONGEST_RETRY_MS = 30 * 60_000;
+
+/**
+ * Sends what is due, a few at a time, until nothing is left or `stopping` says so. Several processes may do so at the
+ * same moment: each message is claimed by one of them.
+ */
+export async function deliverDue(run: DeliveryRun, stopping: () => boolean): Promise<number> {
+  let sent = 0;
+  while (!stopping()) {
+    const claimed = await claimDeliveries(run.db, {
+      by: run.worker,
+      now: run.clock(),
+      leaseMs: LEASE_MS,
+      most: CLAIMED_AT_ONCE,
+    });
+    if (claimed.length === 0) break;
+    for (const delivery of claimed) if (await deliver(run, delivery)) sent++;
+  }
+  return sent;
+}
+
+/** Sends one claimed message; true when it is out. A failure is noted and tried again later. */
+async function deliver(run: DeliveryRun, delivery: Delivery): Promise<boolean> {
+  const now = run.clock();
+  try {
+    // An earlier claim may have died between sending and recording: look before sending a second time.
+    const found =
+      delivery.attempts > 1
+        ? await run.outbox.find(delivery.channel, delivery.nonce, delivery.firstClaimedAt)
+        : undefined;
+    if (found !== undefined) {
+      await markSent(run.db, delivery, { at: now, message: found, caution: undefined });
+      return true;
+    }
+    if (now.getTime() - delivery.dueAt.getTime() > LATEST_MS) {
+      await markFolded(run.db, delivery);
+      return false;
+    }
+    const { reply, caution } = await run.compose(delivery, now);
+    const posted = await run.outbox.post({
+      community: delivery.community,
+      channel: delivery.channel,
+      nonce: delivery.nonce,
+      reply,
+    });
+    if (posted.kind === 'closed') {
+      await markClosed(run.db, delivery, posted.why);
+      return false;
+    }
+    await markSent(run.db, delivery, { at: run.clock(), message: posted.message, caution });
+    return true;
+  } catch (error) {
+    run.onFailure(error, delivery);
+    const wait = Math.min(FIRST_RETRY_MS * 2 ** (delivery.attempts - 1), LONGEST_RETRY_MS);
+    const why = error instanceof Error ? error.message.slice(0, 300) : 'unknown';
+    await postponeDelivery(run.db, delivery, why, new Date(run.clock().getTime() + wait));
+    return false;
+  }
+}

@@ -1,0 +1,68 @@
+import { type DemoBatch, demoBatches } from './demo-batches.js';
+import type { Session } from './session.js';
+
+interface DemoStage {
+  readonly clock: () => Date;
+  readonly write: (text: string) => void;
+  sessionOf(
+    speaker: { readonly name: string; readonly community: string; readonly mayManage: boolean },
+    clock?: () => Date,
+    write?: (text: string) => void,
+  ): Session;
+}
+
+export const DEMO_COMMUNITY = 'Ember Lane Supper Club';
+const DAY_MS = 86_400_000;
+
+const walk: readonly { readonly says: string; readonly line: string }[] = [
+  {
+    says: 'Somebody asks how much water a batch needs.',
+    line: '/water fat:"4 lb 8 oz" method:open-pot cut:ground',
+  },
+  {
+    says: 'They cook, weigh, and log the batch.',
+    line: '/batch log fat:"4 lb 8 oz" tallow:"2 lb 3 oz" method:open-pot cut:ground water:"15 cups" minutes:180 weighed-as:re-melted taste:clean',
+  },
+  { says: 'What has everyone’s fat given so far?', line: '/yield pooled' },
+  { says: 'The weekly post, as the channel will see it.', line: '/weekly preview' },
+];
+
+/** Fills an invented community, then walks through the main job aloud. False when anything was refused. */
+export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
+  const { write } = stage;
+  write(`${DEMO_COMMUNITY}, an invented community. Entering ${demoBatches.length} batches…\n\n`);
+  for (const batch of demoBatches) if (!(await enter(stage, batch))) return false;
+  const manager = stage.sessionOf({ name: 'Marlow', community: DEMO_COMMUNITY, mayManage: true });
+  if (!(await manager.answer('/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago')))
+    return false;
+  const cook = stage.sessionOf({ name: 'Tansy', community: DEMO_COMMUNITY, mayManage: false });
+  for (const { says, line } of walk) {
+    write(`── ${says}\n> ${line}\n`);
+    if (!(await cook.answer(line))) return false;
+  }
+  write(`To go on by hand: npm start -- --data data/demo --community "${DEMO_COMMUNITY}" --as Tansy\n`);
+  return true;
+}
+
+async function enter(stage: DemoStage, batch: DemoBatch): Promise<boolean> {
+  const then = new Date(stage.clock().getTime() - batch.daysAgo * DAY_MS);
+  const refusals: string[] = [];
+  const session = stage.sessionOf(
+    { name: batch.member, community: DEMO_COMMUNITY, mayManage: false },
+    () => then,
+    (text) => refusals.push(text),
+  );
+  const line = [
+    '/batch log',
+    `fat:"${batch.fat}"`,
+    `tallow:"${batch.tallow}"`,
+    `method:${batch.method}`,
+    `cut:${batch.cut}`,
+    `minutes:${batch.minutes}`,
+    `weighed-as:${batch.weighedAs}`,
+    `taste:"${batch.taste.replaceAll(',', ' ')}"`,
+  ].join(' ');
+  const entered = await session.answer(line);
+  if (!entered) stage.write(`${line}\n${refusals.join('')}`);
+  return entered;
+}

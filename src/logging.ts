@@ -1,0 +1,36 @@
+import pino from 'pino';
+
+/** One JSON line an event on standard error; nothing that could be a secret gets through. */
+export function openLog(level: string): pino.Logger {
+  return pino(
+    {
+      level,
+      redact: {
+        paths: [
+          'token',
+          '*.token',
+          'password',
+          '*.password',
+          'connectionString',
+          '*.connectionString',
+          'headers',
+        ],
+        censor: '[hidden]',
+      },
+      serializers: {
+        error: (error: unknown) =>
+          error instanceof Error ? pino.stdSerializers.err(withoutSecrets(error)) : String(error),
+      },
+    },
+    pino.destination({ fd: 2, sync: true }),
+  );
+}
+
+/** Errors of the database client may quote a connection string. */
+function withoutSecrets(error: Error): Error {
+  const hide = (text: string) => text.replace(/(postgres(?:ql)?:\/\/[^:@\s]*:)[^@\s]*@/g, '$1[hidden]@');
+  const clean = new Error(hide(error.message));
+  clean.name = error.name;
+  if (error.stack !== undefined) clean.stack = hide(error.stack);
+  return clean;
+}

@@ -1,0 +1,225 @@
+import { randomUUID } from 'node:crypto';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { allCommands } from '../commands/index.js';
+import { type Conversation, converse } from './chat/dispatch.js';
+import type { Picture } from './chat/reply.js';
+import { type Clockwork, startClockwork } from './clockwork/clockwork.js';
+import { type Config, readConfig } from './config.js';
+import { type ConsoleArguments, readArguments } from './console/arguments.js';
+import { DEMO_COMMUNITY, walkThroughDemo } from './console/demo.js';
+import { terminalOutbox } from './console/outbox.js';
+import { type Session, type Speaker, startSession, terminalPlatform } from './console/session.js';
+import { openLog } from './logging.js';
+import { eraseCommunity } from './records/communities.js';
+import { openRecords, type Records } from './records/database.js';
+import { openEmbeddedPostgres } from './records/embedded/embedded-postgres.js';
+import { StartRefused } from './records/embedded/start-refused.js';
+import { migrate } from './records/migrate.js';
+
+type Log = ReturnType<typeof openLog>;
+
+/** What must be closed again, the last opened first. */
+type Closer = () => Promise<void>;
+
+async function main(): Promise<number> {
+  const read = readConfig(process.env);
+  if (!read.ok) return refuseToStart(read.problem);
+  const typed = readArguments(process.argv.slice(2));
+  if (!typed.ok) return refuseToStart(typed.problem);
+  const { config } = read;
+  const onDiscord =
+    config.discordToken !== undefined && typed.arguments.words.length === 0 && !typed.arguments.demo;
+  const log = openLog(config.logLevel ?? (onDiscord ? 'info' : 'warn'));
+
+  const closers: Closer[] = [];
+  try {
+    const dataDir = typed.arguments.data ?? join(config.dataDir, typed.arguments.demo ? 'demo' : '');
+    const db = await openStore(config, dataDir, log, closers);
+    const conversation = converse(allCommands(db), (error, reference, doing) =>
+      log.error({ error, reference, doing }, 'could not answer'),
+    );
+    return onDiscord
+      ? await talkOnDiscord(config, db, conversation, log, closers)
+      : await talkInTerminal(typed.arguments, dataDir, db, conversation, log, closers);
+  } catch (error) {
+    if (error instanceof StartRefused) return refuseToStart(error.message);
+    if (error instanceof Error && 'code' in error && config.databaseUrl !== undefined) {
+      return refuseToStart(`DATABASE_URL names a Postgres that does not answer (${String(error.code)}).`);
+    }
+    throw error;
+  } finally {
+    for (const close of closers.reverse()) await close();
+  }
+}
+
+function refuseToStart(problem: string): number {
+  process.stderr.write(`${problem}\n`);
+  return 2;
+}
+
+/** The Postgres that the environment names, or one of our own; migrated. */
+async function openStore(config: Config, dataDir: string, log: Log, closers: Closer[]): Promise<Records> {
+  let connectionString = config.databaseUrl;
+  if (connectionString === undefined) {
+    const embedded = await openEmbeddedPostgres({
+      dataDir,
+      log: (line) => log.info(line),
+      onLockLost: () => {
+        log.fatal('lost the hold on the data folder; ending so that no two copies write to it');
+        process.exit(1);
+      },
+    });
+    closers.push(() => embedded.stop());
+    connectionString = embedded.connectionString;
+  }
+  const db = openRecords(connectionString, (error) => log.warn({ error }, 'a database connection was lost'));
+  closers.push(() => db.destroy());
+  const applied = await migrate(db);
+  if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
+  return db;
+}
+
+async function talkOnDiscord(
+  config: Config,
+  db: Records,
+  conversation: Conversation,
+  log: Log,
+  closers: Closer[],
+): Promise<number> {
+  const { startDiscord, LoginRefused } = await import('./discord/face.js');
+  const ended = endSignal();
+  try {
+    const face = await startDiscord({
+      token: config.discordToken ?? '',
+      ...(config.discordApi === undefined ? {} : { api: config.discordApi }),
+      conversation,
+      log,
+      clock: () => new Date(),
+      fatal: (reason) => ended.end(new Error(reason)),
+    });
+    closers.push(() => face.stop());
+    const clockwork = tickingWith(db, face.outbox, log);
+    closers.push(() => clockwork.stop());
+    await clockwork.tick();
+    const reason = await ended.promise;
+    if (reason instanceof Error) {
+      log.fatal({ error: reason }, 'the connection to Discord ended for good');
+      return 1;
+    }
+    return 0;
+  } catch (error) {
+    if (error instanceof LoginRefused) return refuseToStart(error.message);
+    throw error;
+  }
+}
+
+function tickingWith(
+  db: Records,
+  outbox: Parameters<typeof startClockwork>[0]['outbox'],
+  log: Log,
+): Clockwork {
+  return startClockwork({
+    db,
+    outbox,
+    worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
+    clock: () => new Date(),
+    onFailure: (error, doing) => log.error({ error, doing }, 'will try again'),
+  });
+}
+
+/** Resolves at the first SIGTERM or SIGINT, or when told to; a second signal ends the process at once. */
+function endSignal(): { readonly promise: Promise<Error | undefined>; end(reason: Error): void } {
+  let end: (reason: Error | undefined) => void = () => {};
+  const promise = new Promise<Error | undefined>((resolve) => {
+    end = resolve;
+  });
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) {
+    process.once(signal, () => {
+      end(undefined);
+      process.once(signal, () => process.exit(130));
+    });
+  }
+  return { promise, end };
+}
+
+async function talkInTerminal(
+  typed: ConsoleArguments,
+  dataDir: string,
+  db: Records,
+  conversation: Conversation,
+  log: Log,
+  closers: Closer[],
+): Promise<number> {
+  const write = (text: string): void => {
+    process.stdout.write(text);
+  };
+  const clock = clockFrom(typed.now);
+  const sessionOf = (speaker: Speaker, clockOf = clock, writeTo = write): Session =>
+    startSession({
+      conversation,
+      speaker,
+      json: typed.json,
+      clock: clockOf,
+      newInteraction: randomUUID,
+      platform: terminalPlatform,
+      savePicture: (picture) => savePicture(dataDir, picture),
+      write: writeTo,
+    });
+
+  if (typed.demo) {
+    await eraseCommunity(db, DEMO_COMMUNITY);
+    const done = await walkThroughDemo({ clock, write, sessionOf });
+    return done ? 0 : 1;
+  }
+
+  const session = sessionOf({ name: typed.as, community: typed.community, mayManage: typed.admin });
+  if (typed.words.length > 0) return answerAll(session, typed.words);
+  if (!process.stdin.isTTY) return answerAll(session, createInterface({ input: process.stdin }));
+
+  const clockwork = tickingWith(db, terminalOutbox(write), log);
+  closers.push(() => clockwork.stop());
+  return converseInTerminal(session, write);
+}
+
+async function answerAll(session: Session, lines: Iterable<string> | AsyncIterable<string>): Promise<number> {
+  let refused = false;
+  for await (const line of lines) if (!(await session.answer(line))) refused = true;
+  return refused ? 1 : 0;
+}
+
+async function converseInTerminal(session: Session, write: (text: string) => void): Promise<number> {
+  write('Type a command, /help for all of them, Ctrl-D to end.\n');
+  const terminal = createInterface({ input: process.stdin, output: process.stdout, prompt: '> ' });
+  const lines = terminal[Symbol.asyncIterator]();
+  const ask = async (question: string): Promise<string> => {
+    write(question);
+    const next = await lines.next();
+    return next.done ? '' : next.value;
+  };
+  terminal.prompt();
+  for (;;) {
+    const next = await lines.next();
+    if (next.done) return 0;
+    await session.converse(next.value, ask);
+    terminal.prompt();
+  }
+}
+
+/** The real clock, or one that was set to `start` when the bot started. */
+function clockFrom(start: Date | undefined): () => Date {
+  if (start === undefined) return () => new Date();
+  const shift = start.getTime() - Date.now();
+  return () => new Date(Date.now() + shift);
+}
+
+async function savePicture(dataDir: string, picture: Picture): Promise<string> {
+  const folder = join(dataDir, 'pictures');
+  await mkdir(folder, { recursive: true });
+  const file = join(folder, picture.name);
+  await writeFile(file, picture.png);
+  return file;
+}
+
+process.exitCode = await main();
