@@ -1,0 +1,39 @@
+/** How far a printed amount may be from the calculated one, as a fraction of it. */
+export const ROUNDING_TOLERANCE = 0.02;
+
+/** Scale divisions from a thousandth up: 1 and 5 times each power of ten. */
+export const DECIMAL_STEPS: readonly number[] = [-3, -2, -1, 0, 1, 2, 3, 4].flatMap((power) => [
+  10 ** power,
+  5 * 10 ** power,
+]);
+
+/**
+ * The coarsest of some ascending steps whose rounding stays inside the tolerance, or the finest when none does.
+ * With `up`, a whole step must fit into the tolerance rather than half of one.
+ */
+export function coarsestStep(
+  value: number,
+  steps: readonly number[],
+  direction: 'near' | 'up' = 'near',
+): number {
+  const most = direction === 'near' ? 2 * ROUNDING_TOLERANCE * value : ROUNDING_TOLERANCE * value;
+  return steps.findLast((step) => step <= most) ?? steps[0] ?? 1;
+}
+
+export function roundTo(value: number, step: number): number {
+  return tidy(Math.round(value / step) * step);
+}
+
+/** The next multiple at or above the value; noise in the last digits does not count as above. */
+export function roundUpTo(value: number, step: number): number {
+  return tidy(Math.ceil(value / step - 1e-9) * step);
+}
+
+export function isWithinTolerance(rounded: number, exact: number): boolean {
+  return Math.abs(rounded - exact) <= ROUNDING_TOLERANCE * Math.abs(exact) * (1 + 1e-12);
+}
+
+/** Drops the binary noise that multiplying by a decimal step leaves. */
+function tidy(value: number): number {
+  return Number(value.toFixed(6));
+}
