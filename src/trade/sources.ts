@@ -550,6 +550,11 @@ export const SOURCES = {
     title: '1 cup tallow, ½ cup water, ⅛ tsp salt, ⅛ tsp xanthan gum, blended 30 s, chilled',
     where: 'salted blend',
   },
+  'practice-ventilate': {
+    ...COMMON_PRACTICE,
+    title: 'Heat fat under a running hood or beside an open window',
+    where: 'rendering and frying indoors',
+  },
   'practice-hot-handling': {
     ...COMMON_PRACTICE,
     title: 'Handling hot fat: dry tools, mitts, warm dry jars, nobody underfoot',

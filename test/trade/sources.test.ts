@@ -38,13 +38,15 @@ describe('sources', () => {
     expect(sourcesOf(assumptions)).toEqual(['practice-time', 'usda-suet', 'codex-211']);
   });
 
-  it('have their titles shown from this one file', () => {
+  it('that are published have their titles shown from this one file', () => {
+    const published = IDS.filter((id) => !['Home cooks', 'This project'].includes(sourceOf(id).body));
     const folder = new URL('../../src/trade/', import.meta.url);
     const others = readdirSync(folder).filter((name) => name.endsWith('.ts') && name !== 'sources.ts');
     for (const name of others) {
       const comments = /\/\*[\s\S]*?\*\/|\/\/.*/g;
       const text = readFileSync(new URL(name, folder), 'utf8').replaceAll(comments, '');
-      for (const id of IDS) expect(text.includes(sourceOf(id).title), `${name} spells ${id}`).toBe(false);
+      for (const id of published)
+        expect(text.includes(sourceOf(id).title), `${name} spells ${id}`).toBe(false);
     }
   });
 });

@@ -1,0 +1,66 @@
+import { type Activity, CAUTIONS, type Caution, type Occasion, type Season } from './cautions.js';
+import type { Method } from './methods.js';
+
+const DAY_MS = 86_400_000;
+
+/** A reminder shown less long ago than this gives way to others. */
+export const REMINDER_REST_MS = 42 * DAY_MS;
+
+/** What everybody who renders does in the course of a batch. Blends, smoking and the like are not taken for granted. */
+const BATCH_ACTIVITIES: readonly Activity[] = [
+  'thaw',
+  'grind',
+  'render',
+  'strain',
+  'chill',
+  'remelt',
+  'jar',
+  'store',
+  'clean-up',
+];
+
+export interface ReminderRequest {
+  /** Raw fat rendered in the week, in grams; may be empty. */
+  readonly fatGByMethod: ReadonlyMap<Method, number>;
+  readonly season: Season;
+  readonly recentlyShown: readonly { readonly id: string; readonly shownAt: Date }[];
+  readonly now: Date;
+}
+
+/**
+ * The caution for the weekly post: of those that fit what was cooked and the season, the gravest not shown within
+ * six weeks; when all were, the one shown longest ago.
+ */
+export function reminderFor({ fatGByMethod, season, recentlyShown, now }: ReminderRequest): Caution {
+  const fitting = CAUTIONS.filter(({ occasions }) =>
+    occasions.some((occasion) => isOfTheWeek(occasion, fatGByMethod, season)),
+  );
+  const lastShownMs = (id: string) =>
+    Math.max(
+      Number.NEGATIVE_INFINITY,
+      ...recentlyShown.filter((shown) => shown.id === id).map(({ shownAt }) => shownAt.getTime()),
+    );
+  const rested = fitting.find(({ id }) => now.getTime() - lastShownMs(id) >= REMINDER_REST_MS);
+  return (
+    rested ??
+    fitting.reduce((oldest, next) => (lastShownMs(next.id) < lastShownMs(oldest.id) ? next : oldest))
+  );
+}
+
+function isOfTheWeek(
+  { methods, activities, seasons }: Occasion,
+  fatGByMethod: ReminderRequest['fatGByMethod'],
+  season: Season,
+): boolean {
+  const wasCooked = methods === undefined || methods.some((method) => (fatGByMethod.get(method) ?? 0) > 0);
+  const belongsToABatch =
+    activities === undefined || activities.some((activity) => BATCH_ACTIVITIES.includes(activity));
+  return wasCooked && belongsToABatch && (seasons === undefined || seasons.includes(season));
+}
+
+/** The season of a day by the months that weather services use; summer begins in June in the north. */
+export function seasonOf(day: Date, hemisphere: 'north' | 'south' = 'north'): Season {
+  const seasons = ['winter', 'spring', 'summer', 'autumn'] as const;
+  const quarter = Math.floor(((day.getUTCMonth() + 1) % 12) / 3) + (hemisphere === 'south' ? 2 : 0);
+  return seasons[quarter % 4] ?? 'winter';
+}
