@@ -14,8 +14,6 @@ import { type Session, type Speaker, startSession, terminalPlatform } from './co
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
-import { openEmbeddedPostgres } from './records/embedded/embedded-postgres.js';
-import { StartRefused } from './records/embedded/start-refused.js';
 import { migrate } from './records/migrate.js';
 
 type Log = ReturnType<typeof openLog>;
@@ -63,6 +61,7 @@ function refuseToStart(problem: string): number {
 async function openStore(config: Config, dataDir: string, log: Log, closers: Closer[]): Promise<Records> {
   let connectionString = config.databaseUrl;
   if (connectionString === undefined) {
+    const { openEmbeddedPostgres } = await import('./records/embedded/embedded-postgres.js');
     const embedded = await openEmbeddedPostgres({
       dataDir,
       log: (line) => log.info(line),

@@ -1,5 +1,5 @@
 import { oneLine } from './clean.js';
-import { type Choice, type Option, parsed, shorten, unreadable } from './option.js';
+import { type Choice, type Option, type Parsed, parsed, shorten, unreadable } from './option.js';
 import { formatQuantityProblem, parseQuantity, type UnitTable } from './quantity.js';
 
 interface Common<R extends boolean> {
@@ -9,7 +9,7 @@ interface Common<R extends boolean> {
 }
 
 /** Free words on one line, at most `maxLength` characters. */
-export function words<R extends boolean>(
+export function words<const R extends boolean>(
   spec: Common<R> & { readonly maxLength: number; readonly example: string },
 ): Option<string, R> {
   return {
@@ -29,7 +29,7 @@ export function words<R extends boolean>(
 }
 
 /** One of a fixed list, by value, by label, or by an unmistakable beginning of either. */
-export function choice<V extends string, R extends boolean>(
+export function choice<const V extends string, const R extends boolean>(
   spec: Common<R> & { readonly choices: readonly { readonly value: V; readonly label: string }[] },
 ): Option<V, R> {
   const first = spec.choices[0];
@@ -63,14 +63,14 @@ function pick<C extends Choice>(choices: readonly C[], text: string): C | undefi
 const plain = (text: string): string => text.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
 
 /** A whole number between two bounds. */
-export function wholeNumber<R extends boolean>(
-  spec: Common<R> & { readonly least: number; readonly most: number; readonly example: number },
+export function wholeNumber<const R extends boolean>(
+  spec: Common<R> & { readonly least: number; readonly most: number; readonly example: string },
 ): Option<number, R> {
   return {
     description: spec.description,
     required: spec.required,
     entry: { kind: 'whole number', least: spec.least, most: spec.most },
-    example: String(spec.example),
+    example: spec.example,
     suggests: spec.suggests ?? false,
     parse: (text) => {
       const trimmed = text.trim().replace(/^#/, '');
@@ -84,7 +84,7 @@ export function wholeNumber<R extends boolean>(
 }
 
 /** A number with an optional per cent sign, as a fraction: "80 %" and "80" are 0.8. */
-export function percentage<R extends boolean>(
+export function percentage<const R extends boolean>(
   spec: Common<R> & { readonly leastPercent: number; readonly mostPercent: number; readonly example: string },
 ): Option<number, R> {
   return {
@@ -105,7 +105,7 @@ export function percentage<R extends boolean>(
 }
 
 /** Yes or no. */
-export function yesOrNo<R extends boolean>(spec: Common<R>): Option<boolean, R> {
+export function yesOrNo<const R extends boolean>(spec: Common<R>): Option<boolean, R> {
   return {
     description: spec.description,
     required: spec.required,
@@ -122,7 +122,7 @@ export function yesOrNo<R extends boolean>(spec: Common<R>): Option<boolean, R> 
 }
 
 /** A channel, by id or name; whether it exists is for the command to ask. */
-export function channel<R extends boolean>(spec: Common<R>): Option<string, R> {
+export function channel<const R extends boolean>(spec: Common<R>): Option<string, R> {
   return {
     description: spec.description,
     required: spec.required,
@@ -139,11 +139,11 @@ export function channel<R extends boolean>(spec: Common<R>): Option<string, R> {
 }
 
 /** An amount with its unit ("4 lb 8 oz"), as one number in the table's base unit. */
-export function quantity<R extends boolean>(
+export function quantity<const R extends boolean>(
   spec: Common<R> & {
     readonly units: UnitTable;
-    /** Spellings to offer when somebody types a bare number, e.g. ["lb", "kg"]. */
-    readonly bareReadings: readonly [string, string];
+    /** A bare number is refused with these two readings offered, or, given one unit, read in it. */
+    readonly bare: readonly [string, string] | string;
     readonly example: string;
     /** Inclusive bounds in the base unit, each with the words a refusal uses for it. */
     readonly least: Bound & { readonly exclusive?: boolean };
@@ -157,9 +157,8 @@ export function quantity<R extends boolean>(
     example: spec.example,
     suggests: spec.suggests ?? false,
     parse: (text) => {
-      const result = parseQuantity(text, spec.units);
-      if (!result.ok)
-        return unreadable(formatQuantityProblem(result.problem, spec.bareReadings, spec.example));
+      const result = readAmount(text, spec.units, spec.bare, spec.example);
+      if (!result.ok) return result;
       const tooSmall = spec.least.exclusive
         ? result.value <= spec.least.value
         : result.value < spec.least.value;
@@ -174,6 +173,19 @@ export function quantity<R extends boolean>(
       return parsed(result.value);
     },
   };
+}
+
+function readAmount(
+  text: string,
+  units: UnitTable,
+  bare: readonly [string, string] | string,
+  example: string,
+): Parsed<number> {
+  const first = parseQuantity(text, units);
+  if (first.ok) return first;
+  if (typeof bare !== 'string') return unreadable(formatQuantityProblem(first.problem, bare, example));
+  const second = first.problem.kind === 'bare number' ? parseQuantity(`${text} ${bare}`, units) : first;
+  return second.ok ? second : unreadable(formatQuantityProblem(second.problem, [bare, bare], example));
 }
 
 interface Bound {

@@ -1,12 +1,13 @@
 import { sql } from 'kysely';
+import { type Cut, isCut, isMethod, type Method } from '../trade/methods.js';
 import type { Records } from './database.js';
 import { rememberMember } from './members.js';
 import type { BatchesTable } from './schema.js';
 
 /** What a member says of a finished batch. */
 export interface BatchFacts {
-  readonly method: string;
-  readonly cut: string;
+  readonly method: Method;
+  readonly cut: Cut;
   readonly fatG: number;
   readonly tallowG: number;
   readonly waterMl: number | undefined;
@@ -137,6 +138,9 @@ type BatchRow = Awaited<ReturnType<ReturnType<typeof selectBatches>['execute']>>
 function batchOf(row: BatchRow): Batch {
   if (row.tallow_g === null || row.finished_at === null) {
     throw new Error(`batch ${row.number} is done without a weight or a date`);
+  }
+  if (!isMethod(row.method) || !isCut(row.cut)) {
+    throw new Error(`batch ${row.number} has the method ${row.method} and the cut ${row.cut}`);
   }
   return {
     number: row.number,

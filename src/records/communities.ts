@@ -32,6 +32,12 @@ export async function communitySettings(db: Records, community: string): Promise
   return { weekly: row && weeklyOf(row) };
 }
 
+/** The zone that a community's days are counted in: that of its weekly post, UTC without one. */
+export async function communityZone(db: Records, community: string): Promise<string> {
+  const { weekly } = await communitySettings(db, community);
+  return weekly?.zone ?? 'UTC';
+}
+
 /** Sets when and where the weekly post goes out, and the first appointment. */
 export async function saveWeekly(
   db: Records,
@@ -51,6 +57,15 @@ export async function saveWeekly(
     .insertInto('communities')
     .values({ community_id: community, created_at: now, ...columns })
     .onConflict((c) => c.column('community_id').doUpdateSet(columns))
+    .execute();
+}
+
+/** Ends the weekly post; what was sent stays on record. */
+export async function stopWeekly(db: Records, community: string): Promise<void> {
+  await db
+    .updateTable('communities')
+    .set({ weekly_channel: null, weekly_day: null, weekly_hour: null, weekly_zone: null, weekly_next: null })
+    .where('community_id', '=', community)
     .execute();
 }
 

@@ -174,3 +174,26 @@ export async function cautionsShownSince(
     caution && sent_at ? [{ id: caution, shownAt: sent_at }] : [],
   );
 }
+
+/**
+ * Where the week that ends at `dueAt` begins: at the last weekly post that went out, so that weeks which were folded
+ * are told in the next; one week back when there was none within `furthestBack`.
+ */
+export async function weekCoveredFrom(
+  db: Records,
+  community: string,
+  dueAt: Date,
+  furthestBack: Date,
+): Promise<Date> {
+  const last = await db
+    .selectFrom('deliveries')
+    .select('due_at')
+    .where('community_id', '=', community)
+    .where('kind', '=', 'weekly')
+    .where('state', '=', 'sent')
+    .where('due_at', '<', dueAt)
+    .where('due_at', '>=', furthestBack)
+    .orderBy('due_at', 'desc')
+    .executeTakeFirst();
+  return last?.due_at ?? new Date(dueAt.getTime() - 7 * 86_400_000);
+}

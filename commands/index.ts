@@ -1,0 +1,23 @@
+import type { Command } from '../src/chat/command.js';
+import type { Records } from '../src/records/database.js';
+import { batch } from './batch.js';
+import { help } from './help.js';
+import { safety } from './safety.js';
+import { settings } from './settings.js';
+import { water } from './water.js';
+import { weekly } from './weekly.js';
+import { yieldCommand } from './yield.js';
+
+/** Every command, listed by hand: a forgotten or broken one is a compile error. */
+export function allCommands(db: Records): readonly Command[] {
+  const commands: readonly Command[] = [
+    water(),
+    batch(db),
+    yieldCommand(db),
+    weekly(db),
+    safety(),
+    settings(db),
+    help(() => commands),
+  ];
+  return commands;
+}

@@ -1,0 +1,157 @@
+import { DateTime } from 'luxon';
+import { command, deed, refuseUnreadable } from '../src/chat/command.js';
+import { choice, wholeNumber, words } from '../src/chat/options.js';
+import { refusal, reply } from '../src/chat/reply.js';
+import { readZone, suggestZones } from '../src/chat/when.js';
+import { nextAppointment } from '../src/clockwork/appointments.js';
+import {
+  communitySettings,
+  saveWeekly,
+  stopWeekly,
+  type WeeklySettings,
+} from '../src/records/communities.js';
+import type { Records } from '../src/records/database.js';
+import { channelToPostIn } from './options.js';
+
+const DAYS = [
+  { value: 'monday', label: 'Monday', iso: 1 },
+  { value: 'tuesday', label: 'Tuesday', iso: 2 },
+  { value: 'wednesday', label: 'Wednesday', iso: 3 },
+  { value: 'thursday', label: 'Thursday', iso: 4 },
+  { value: 'friday', label: 'Friday', iso: 5 },
+  { value: 'saturday', label: 'Saturday', iso: 6 },
+  { value: 'sunday', label: 'Sunday', iso: 7 },
+] as const;
+
+const ZONES_SUGGESTED = 25;
+
+/** `/settings`: what those who manage a community decide for it. */
+export function settings(db: Records) {
+  return command({
+    name: 'settings',
+    description: 'How the bot behaves in this community',
+    who: 'managers',
+    where: 'server',
+    deeds: {
+      weekly: deed({
+        description: 'When and where the weekly post goes out',
+        audience: 'only you',
+        options: {
+          channel: channelToPostIn(),
+          day: choice({ description: 'Day of the week', required: true, choices: DAYS }),
+          hour: wholeNumber({
+            description: 'Hour of the day, 0 to 23, local time',
+            required: true,
+            least: 0,
+            most: 23,
+            example: '18',
+          }),
+          zone: words({
+            description: 'Time zone, by the name of a large city',
+            required: true,
+            maxLength: 60,
+            example: 'America/Chicago',
+            suggests: true,
+          }),
+        },
+        async run({ channel, day, hour, zone }, call) {
+          const readableZone = readZone(zone);
+          if (!readableZone.ok) return refuseUnreadable([`zone: ${readableZone.problem}`]);
+          const found = await call.platform.channel(call.community, channel);
+          if (!found) {
+            return refusal(
+              'No such channel',
+              'I cannot see that channel. Choose one that I can see and post in.',
+            );
+          }
+          if (found.missing.length > 0) {
+            return refusal(
+              `I cannot post in #${found.name}`,
+              `Give me these permissions there first: ${found.missing.join(', ')}.`,
+            );
+          }
+          const weekly: WeeklySettings = {
+            channel: found.id,
+            day: isoDay(day),
+            hour,
+            zone: readableZone.value,
+          };
+          const first = nextAppointment(weekly, call.now);
+          await saveWeekly(db, call.community, weekly, first.at, call.now);
+          return reply({
+            title: 'The weekly post is set',
+            audience: 'only you',
+            lines: [
+              `${weeklyWords(weekly, found.name)}.`,
+              `The first one: ${momentWords(first.at, weekly.zone)}. See it beforehand with /weekly preview.`,
+            ],
+            figures: { day: weekly.day, hour: weekly.hour, firstPostMs: first.at.getTime() },
+          });
+        },
+        suggest: async (option, typed) =>
+          option === 'zone'
+            ? suggestZones(typed, ZONES_SUGGESTED).map((name) => ({ value: name, label: name }))
+            : [],
+      }),
+
+      'no-weekly': deed({
+        description: 'Stop the weekly post',
+        audience: 'only you',
+        options: {},
+        async run(_values, call) {
+          await stopWeekly(db, call.community);
+          return reply({
+            title: 'No more weekly posts',
+            audience: 'only you',
+            lines: ['Start them again with /settings weekly.'],
+          });
+        },
+      }),
+
+      show: deed({
+        description: 'What is set now',
+        audience: 'only you',
+        options: {},
+        async run(_values, call) {
+          const { weekly } = await communitySettings(db, call.community);
+          if (!weekly) {
+            return reply({
+              title: 'Settings',
+              audience: 'only you',
+              lines: ['Weekly post: not set. Set it with /settings weekly.'],
+            });
+          }
+          const channel = await call.platform.channel(call.community, weekly.channel);
+          const trouble = channel
+            ? channel.missing.length > 0
+              ? [`I may not post there; missing: ${channel.missing.join(', ')}.`]
+              : []
+            : ['I cannot see that channel any more. Choose another with /settings weekly.'];
+          return reply({
+            title: 'Settings',
+            audience: 'only you',
+            lines: [
+              `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
+              ...trouble,
+            ],
+            figures: { day: weekly.day, hour: weekly.hour },
+          });
+        },
+      }),
+    },
+  });
+}
+
+function isoDay(day: (typeof DAYS)[number]['value']): number {
+  const found = DAYS.find(({ value }) => value === day);
+  if (!found) throw new RangeError(`no such day: ${day}`);
+  return found.iso;
+}
+
+function weeklyWords(weekly: WeeklySettings, channelName: string): string {
+  const day = DAYS.find(({ iso }) => iso === weekly.day)?.label ?? '';
+  return `${day}s at ${String(weekly.hour).padStart(2, '0')}:00 in #${channelName}, ${weekly.zone} time`;
+}
+
+const momentWords = (at: Date, zone: string): string =>
+  DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy, HH:mm');

@@ -1,0 +1,31 @@
+import type { Batch } from '../src/records/batches.js';
+import type { Records } from '../src/records/database.js';
+import { pooledSums } from '../src/records/pooled-sums.js';
+import { pooledYield } from '../src/statistics/pooled-yield.js';
+import { cutLabel, methodLabel } from '../src/trade/methods.js';
+import { countWords, percentWords, pointsWords } from './words.js';
+
+/** What the community's other batches of the same method and cut gave. */
+export interface Standing {
+  readonly batches: number;
+  readonly members: number;
+  readonly pooledYield: number | null;
+}
+
+export async function standingOf(db: Records, community: string, batch: Batch): Promise<Standing> {
+  const { method, cut, number } = batch;
+  const sums = await pooledSums(db, community, { method, cut, exceptNumber: number });
+  const pooled = pooledYield(sums);
+  return pooled.kind === 'no-batches'
+    ? { batches: 0, members: 0, pooledYield: null }
+    : { batches: pooled.batches, members: pooled.members, pooledYield: pooled.estimate };
+}
+
+export function standingWords(batch: Batch, standing: Standing): string {
+  const kind = `${methodLabel(batch.method)}, ${cutLabel(batch.cut).toLowerCase()}`;
+  if (standing.pooledYield === null)
+    return `${kind}: the first of its kind here, nothing to compare it with yet.`;
+  const others = `${countWords(standing.batches, 'other batch', 'other batches')} from ${countWords(standing.members, 'member', 'members')}`;
+  const difference = batch.tallowG / batch.fatG - standing.pooledYield;
+  return `${kind}: ${pointsWords(difference)} ${Math.round(Math.abs(difference) * 100) === 0 ? 'as' : 'than'} the ${percentWords(standing.pooledYield)} of ${others}.`;
+}

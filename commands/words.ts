@@ -1,0 +1,66 @@
+import { DateTime } from 'luxon';
+import {
+  formatCapacity,
+  formatDuration,
+  formatPercent,
+  formatScaleWeight,
+  formatVolume,
+  formatVolumeRange,
+  formatWeight,
+  formatWeightRange,
+  type MeasureSystem,
+} from '../src/trade/amounts.js';
+
+/** How replies spell amounts: in the units asked for, or in both, US first. */
+export type Units = MeasureSystem | undefined;
+
+function inUnits(units: Units, format: (system: MeasureSystem) => string): string {
+  if (units !== undefined) return format(units);
+  const [us, metric] = [format('us'), format('metric')];
+  return us === metric ? us : `${us} (${metric})`;
+}
+
+/** A weight that somebody measured. */
+export const weightWords = (grams: number, units?: Units): string =>
+  inUnits(units, (system) => formatScaleWeight(grams, system));
+
+/** A weight that was calculated. */
+export const roundWeightWords = (grams: number, units?: Units): string =>
+  inUnits(units, (system) => formatWeight(grams, system));
+
+export const weightRangeWords = (lowG: number, highG: number, units?: Units): string =>
+  inUnits(units, (system) => formatWeightRange(lowG, highG, system));
+
+export const volumeWords = (ml: number, units?: Units): string =>
+  inUnits(units, (system) => formatVolume(ml, system));
+
+export const volumeRangeWords = (lowMl: number, highMl: number, units?: Units): string =>
+  inUnits(units, (system) => formatVolumeRange(lowMl, highMl, system));
+
+export const capacityWords = (ml: number, units?: Units): string =>
+  inUnits(units, (system) => formatCapacity(ml, system));
+
+export const minutesWords = (minutes: number): string => formatDuration(minutes);
+
+/** A yield: "48 %". */
+export const percentWords = (fraction: number): string => formatPercent(fraction);
+
+/** A yield with one decimal, where two are compared: "47.6 %". */
+export const finePercentWords = (fraction: number): string => formatPercent(fraction, 1);
+
+/** A difference of two yields: "2 points more", "about the same". */
+export function pointsWords(difference: number): string {
+  const points = Math.round(Math.abs(difference) * 100);
+  if (points === 0) return 'about the same';
+  return `${points} ${points === 1 ? 'point' : 'points'} ${difference > 0 ? 'more' : 'less'}`;
+}
+
+/** "Sunday, 22 November 2026", in the community's zone. */
+export function dayWords(at: Date, zone: string): string {
+  return DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy');
+}
+
+/** "1 batch", "3 batches". */
+export function countWords(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}

@@ -1,0 +1,92 @@
+import { sql } from 'kysely';
+import type { MemberSums } from '../statistics/member-sums.js';
+import { isMethod, type Method } from '../trade/methods.js';
+import type { Records } from './database.js';
+
+export interface PoolFilter {
+  readonly method?: string | undefined;
+  readonly cut?: string | undefined;
+  /** Batches finished at or after this moment. */
+  readonly from?: Date | undefined;
+  /** Batches finished before this moment. */
+  readonly until?: Date | undefined;
+  /** Leaves one batch out, to compare it with the others. */
+  readonly exceptNumber?: number | undefined;
+}
+
+/**
+ * One row of sums for each member whose batches count: what the pooled yield and its interval are computed from.
+ * The batches themselves never leave the database.
+ */
+export async function pooledSums(
+  db: Records,
+  community: string,
+  filter: PoolFilter,
+): Promise<readonly MemberSums[]> {
+  const rows = await countedBatches(db, community, filter)
+    .select([
+      'batches.member_id as member',
+      sql<number>`count(*)`.as('batches'),
+      sql<number>`sum(fat_g)`.as('fatG'),
+      sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
+      sql<number>`sum(tallow_g)`.as('tallowG'),
+      sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
+    ])
+    .groupBy('batches.member_id')
+    .execute();
+  return rows;
+}
+
+/** The pooled sums of each method that was used, by method. */
+export async function pooledSumsByMethod(
+  db: Records,
+  community: string,
+  filter: PoolFilter,
+): Promise<ReadonlyMap<Method, readonly MemberSums[]>> {
+  const rows = await countedBatches(db, community, filter)
+    .select([
+      'batches.method as method',
+      'batches.member_id as member',
+      sql<number>`count(*)`.as('batches'),
+      sql<number>`sum(fat_g)`.as('fatG'),
+      sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
+      sql<number>`sum(tallow_g)`.as('tallowG'),
+      sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
+    ])
+    .groupBy(['batches.method', 'batches.member_id'])
+    .execute();
+  const byMethod = new Map<Method, MemberSums[]>();
+  for (const { method, ...sums } of rows) {
+    if (!isMethod(method)) throw new Error(`a stored batch has the method ${method}`);
+    const known = byMethod.get(method);
+    if (known) known.push(sums);
+    else byMethod.set(method, [sums]);
+  }
+  return byMethod;
+}
+
+/** Finished batches that were not removed, of members who share theirs. */
+function countedBatches(db: Records, community: string, filter: PoolFilter) {
+  const { method, cut, from, until, exceptNumber } = filter;
+  return db
+    .selectFrom('batches')
+    .where('batches.community_id', '=', community)
+    .where('batches.state', '=', 'done')
+    .where('batches.removed_at', 'is', null)
+    .where(({ not, exists, selectFrom }) =>
+      not(
+        exists(
+          selectFrom('members')
+            .select('members.member_id')
+            .whereRef('members.community_id', '=', 'batches.community_id')
+            .whereRef('members.member_id', '=', 'batches.member_id')
+            .where('members.pooled', '=', false),
+        ),
+      ),
+    )
+    .$if(method !== undefined, (q) => q.where('batches.method', '=', method ?? ''))
+    .$if(cut !== undefined, (q) => q.where('batches.cut', '=', cut ?? ''))
+    .$if(from !== undefined, (q) => q.where('batches.finished_at', '>=', from ?? new Date(0)))
+    .$if(until !== undefined, (q) => q.where('batches.finished_at', '<', until ?? new Date(0)))
+    .$if(exceptNumber !== undefined, (q) => q.where('batches.number', '<>', exceptNumber ?? 0));
+}
