@@ -170,7 +170,7 @@ export const SOURCES = {
   'raw-fat-density': {
     title: 'Density of raw beef fat from its composition, about 0.94 g/mL',
     body: 'This project',
-    where: 'USDA separable fat with the ASHRAE component densities',
+    where: 'between suet, 0.92, and separable fat, 0.96: USDA composition with ASHRAE component densities',
     known: 'computed',
   },
   'solid-tallow-density': {

@@ -1,3 +1,4 @@
+import { RAW_FAT } from './composition.js';
 import type { Cut } from './methods.js';
 import { type Assumption, type SourceId, sourcesOf } from './sources.js';
 
@@ -85,7 +86,7 @@ export function plausibilityOf(fatG: number, tallowG: number): Plausibility {
 }
 
 /** What the raw fat was: hard fat from around the kidney, or fat trimmed from cuts. */
-export type RawFat = 'suet' | 'trimmings';
+export type RawFat = keyof typeof RAW_FAT;
 
 interface FatContent {
   readonly low: number;
@@ -94,14 +95,19 @@ interface FatContent {
   readonly sources: readonly SourceId[];
 }
 
-/** Fat as a share of the weight of the raw piece. USDA SR Legacy. */
+/** Fat as a share of the weight of the raw piece. USDA SR Legacy; the leanest record of trimmings is NDB 23296. */
 export const FAT_CONTENT: Readonly<Record<RawFat, FatContent>> = {
-  suet: { low: 0.94, typical: 0.94, high: 0.94, sources: ['usda-suet'] },
+  suet: {
+    low: RAW_FAT.suet.fat,
+    typical: RAW_FAT.suet.fat,
+    high: RAW_FAT.suet.fat,
+    sources: [RAW_FAT.suet.source],
+  },
   trimmings: {
     low: 0.5136,
-    typical: 0.7089,
-    high: 0.7089,
-    sources: ['usda-separable-fat', 'usda-external-fat'],
+    typical: RAW_FAT.trimmings.fat,
+    high: RAW_FAT.trimmings.fat,
+    sources: [RAW_FAT.trimmings.source, 'usda-external-fat'],
   },
 };
 

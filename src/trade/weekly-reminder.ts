@@ -57,10 +57,3 @@ function isOfTheWeek(
     activities === undefined || activities.some((activity) => BATCH_ACTIVITIES.includes(activity));
   return wasCooked && belongsToABatch && (seasons === undefined || seasons.includes(season));
 }
-
-/** The season of a day by the months that weather services use; summer begins in June in the north. */
-export function seasonOf(day: Date, hemisphere: 'north' | 'south' = 'north'): Season {
-  const seasons = ['winter', 'spring', 'summer', 'autumn'] as const;
-  const quarter = Math.floor(((day.getUTCMonth() + 1) % 12) / 3) + (hemisphere === 'south' ? 2 : 0);
-  return seasons[quarter % 4] ?? 'winter';
-}

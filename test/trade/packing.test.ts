@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { RAW_FAT } from '../../src/trade/composition.js';
 import { CUTS, METHODS } from '../../src/trade/methods.js';
-import { fillLimit, loadVolumeMl, smallestVesselMl } from '../../src/trade/packing.js';
+import {
+  fillLimit,
+  loadVolumeMl,
+  RAW_FAT_DENSITY_G_PER_ML,
+  smallestVesselMl,
+} from '../../src/trade/packing.js';
 import { G_PER_LB, ML_PER_US_CUP, ML_PER_US_QUART } from '../../src/trade/units.js';
 
 const EIGHT_CUPS_ML = 8 * ML_PER_US_CUP;
@@ -20,6 +26,16 @@ describe('a load in a vessel', () => {
       expect(smallestVesselMl(load, 'pressure') / ML_PER_US_QUART).toBeCloseTo(pressure, 1);
     },
   );
+
+  // Component densities at 20 °C, ASHRAE Handbook, Refrigeration: fat 917.24, protein 1319.5; water 998.2 kg/m³.
+  it('weighs as much a millilitre as its fat, water and protein do, between suet and trimmings', () => {
+    const density = ({ fat, water, protein }: (typeof RAW_FAT)[keyof typeof RAW_FAT]) =>
+      (fat + water + protein) / (fat / 0.91724 + water / 0.9982 + protein / 1.3195);
+    expect(density(RAW_FAT.suet)).toBeCloseTo(0.92, 2);
+    expect(density(RAW_FAT.trimmings)).toBeCloseTo(0.96, 2);
+    expect(RAW_FAT_DENSITY_G_PER_ML).toBeGreaterThan(density(RAW_FAT.suet));
+    expect(RAW_FAT_DENSITY_G_PER_ML).toBeLessThan(density(RAW_FAT.trimmings));
+  });
 
   it('lets water fill the gaps between cubes before it rises above them', () => {
     const dry = loadVolumeMl({ fatG: 940, waterMl: 0, cut: 'cubed' });

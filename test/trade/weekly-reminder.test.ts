@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CAUTIONS, type Season } from '../../src/trade/cautions.js';
 import { METHODS, type Method } from '../../src/trade/methods.js';
-import { reminderFor, seasonOf } from '../../src/trade/weekly-reminder.js';
+import { reminderFor } from '../../src/trade/weekly-reminder.js';
 
 const NOW = new Date('2025-07-06T17:00:00Z');
 
@@ -95,18 +95,5 @@ describe('the weekly reminder', () => {
     }));
     expect(reminderFor({ ...request(['oven'], 'summer'), recentlyShown: graver }).id).toBe('hot-day');
     expect(reminderFor({ ...request(['oven'], 'winter'), recentlyShown: graver }).id).not.toBe('hot-day');
-  });
-});
-
-describe('the season of a day', () => {
-  it.each([
-    ['2025-01-15', 'winter', 'summer'],
-    ['2025-03-01', 'spring', 'autumn'],
-    ['2025-07-06', 'summer', 'winter'],
-    ['2025-11-30', 'autumn', 'spring'],
-    ['2025-12-01', 'winter', 'summer'],
-  ])('%s is in %s in the north and in %s in the south', (day, north, south) => {
-    expect(seasonOf(new Date(`${day}T12:00:00Z`))).toBe(north);
-    expect(seasonOf(new Date(`${day}T12:00:00Z`), 'south')).toBe(south);
   });
 });
