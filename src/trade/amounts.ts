@@ -33,7 +33,7 @@ export function formatWeight(grams: number, system: MeasureSystem): string {
 /** A weight as a kitchen scale shows it, for what a person weighed: "1 lb 4.5 oz", "2.268 kg". Within 0.5 % from 1 g up. */
 export function formatScaleWeight(grams: number, system: MeasureSystem): string {
   checkSize(grams, 'weight');
-  if (system === 'metric' || grams < G_PER_OZ / 2) return formatMetric(grams, scaleGrams(grams), 'g', 'kg');
+  if (system === 'metric' || grams < G_PER_OZ) return formatMetric(grams, scaleGrams(grams), 'g', 'kg');
   const ounces = grams / G_PER_OZ;
   return formatOunces(roundTo(ounces, ounces < 10 ? 0.01 : ounces < 320 ? 0.1 : 1));
 }

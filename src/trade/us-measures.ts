@@ -85,16 +85,24 @@ export function formatUsVolume(ml: number): string | undefined {
   return compound(ml) ?? decimal(ml);
 }
 
-/** Two volumes with one measure, "12 to 18 cups", or undefined when no single measure shows both within 2 %. */
+/**
+ * Two volumes in one measure: "12 to 18 cups", and "1.7 to 2.8 cups" where the markings miss one of them by more than
+ * 2 %. Undefined when they are too far apart for one measure.
+ */
 export function formatUsVolumeRange(lowMl: number, highMl: number): string | undefined {
-  for (const measure of MEASURES) {
-    if (highMl < measure.least * measure.ml || lowMl < (measure.least * measure.ml) / 4) continue;
+  const shared = MEASURES.filter(
+    ({ ml, least, most }) => highMl >= least * ml && lowMl >= (least * ml) / 4 && highMl <= most * ml,
+  );
+  for (const measure of shared) {
     const low = onMarking(lowMl, measure);
     const high = onMarking(highMl, measure);
-    if (low === undefined || high === undefined || low === 0) continue;
+    if (low === undefined || high === undefined) continue;
     return low === high ? count(high, measure) : `${mixed(low)} to ${count(high, measure)}`;
   }
-  return undefined;
+  const measure = shared.find(({ ml }) => lowMl >= ml);
+  if (measure === undefined) return undefined;
+  const [low, high] = [inDecimals(lowMl, measure), inDecimals(highMl, measure)];
+  return `${low === high ? '' : `${low} to `}${high} ${plural(high, measure)}`;
 }
 
 /** The nearest number of a measure that its markings show, on the coarsest marking that is within tolerance. */
@@ -135,13 +143,20 @@ function compound(ml: number): string | undefined {
 
 function decimal(ml: number): string | undefined {
   const measure = ml >= TBSP.ml ? TBSP : TSP;
+  return ml < TSP.least * TSP.ml ? undefined : `${inDecimals(ml, measure)} ${measure.name}`;
+}
+
+function inDecimals(ml: number, measure: KitchenMeasure): number {
   const number = ml / measure.ml;
-  if (number < TSP.least) return undefined;
-  return `${roundTo(number, coarsestStep(number, DECIMAL_STEPS))} ${measure.name}`;
+  return roundTo(number, coarsestStep(number, DECIMAL_STEPS));
 }
 
 function count(number: number, measure: KitchenMeasure): string {
-  return `${mixed(number)} ${measure.name}${measure.name === 'cup' && number > 1 ? 's' : ''}`;
+  return `${mixed(number)} ${plural(number, measure)}`;
+}
+
+function plural(number: number, { name }: KitchenMeasure): string {
+  return name === 'cup' && number > 1 ? 'cups' : name;
 }
 
 /** "2 ½": a whole number and a fraction as cooks write it. */

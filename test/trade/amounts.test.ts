@@ -161,6 +161,8 @@ describe('volumes', () => {
     expect(formatVolumeRange(12 * ML_PER_US_CUP, 18 * ML_PER_US_CUP, 'us')).toBe('12 to 18 cups');
     expect(formatVolumeRange(0.75 * ML_PER_US_CUP, 1.5 * ML_PER_US_CUP, 'us')).toBe('¾ to 1 ½ cups');
     expect(formatVolumeRange(ML_PER_US_CUP, ML_PER_US_CUP, 'us')).toBe('1 cup');
+    expect(formatVolumeRange(404, 674, 'us')).toBe('1.7 to 2.8 cups');
+    expect(formatVolumeRange(20, 90, 'us')).toBe('4 tsp to 6 tbsp');
     expect(formatVolumeRange(1391, 2086, 'metric')).toBe('1.4 to 2.1 L');
     expect(formatVolumeRange(800, 1200, 'metric')).toBe('800 ml to 1.2 L');
   });
