@@ -87,7 +87,7 @@ export function formatUsVolume(ml: number): string | undefined {
 
 /**
  * Two volumes in one measure: "12 to 18 cups", and "1.7 to 2.8 cups" where the markings miss one of them by more than
- * 2 %. Undefined when they are too far apart for one measure.
+ * 2 %. Undefined for spoons that miss, and for two volumes too far apart for one measure.
  */
 export function formatUsVolumeRange(lowMl: number, highMl: number): string | undefined {
   const shared = MEASURES.filter(
@@ -99,7 +99,7 @@ export function formatUsVolumeRange(lowMl: number, highMl: number): string | und
     if (low === undefined || high === undefined) continue;
     return low === high ? count(high, measure) : `${mixed(low)} to ${count(high, measure)}`;
   }
-  const measure = shared.find(({ ml }) => lowMl >= ml);
+  const measure = shared.find(({ ml }) => lowMl >= ml && ml >= CUP.ml);
   if (measure === undefined) return undefined;
   const [low, high] = [inDecimals(lowMl, measure), inDecimals(highMl, measure)];
   return `${low === high ? '' : `${low} to `}${high} ${plural(high, measure)}`;
