@@ -72,6 +72,9 @@ export const SALT = {
 /** Grams of salt that hold a milligram of sodium: molar masses of NaCl and Na. */
 export const SALT_G_PER_SODIUM_MG = 58.443 / 22.99 / 1000;
 
+/** Most salt that water takes up near room temperature, as a share of the brine by weight (salt-solubility). */
+export const SALT_IN_BRINE_AT_MOST = 0.264;
+
 const MEASURE_ML: Readonly<Record<HouseholdMeasure, number>> = {
   tsp: ML_PER_US_TSP,
   tbsp: ML_PER_US_TBSP,
