@@ -68,13 +68,14 @@ describe('the timeline of a batch', () => {
     ]);
   });
 
-  it('thaws first what is frozen, about a day for each 4 to 5 lb (USDA FSIS, from memory)', () => {
+  it('thaws first what is frozen, about a day for each 4 to 5 lb of a pack (USDA FSIS, from memory)', () => {
     const { steps, startMs } = made({ ...batch, frozen: true });
     expect(steps[0]).toMatchObject({ kind: 'thaw', startMs: now });
     expect(startMs).toBe(now);
     const hours = ((steps[0]?.endMs ?? 0) - now) / HOUR;
-    expect(hours).toBeGreaterThan(48);
-    expect(hours).toBeLessThan(60);
+    expect(hours).toBe(48);
+    const small = made({ ...batch, fatG: 2041, frozen: true }).steps[0];
+    expect(((small?.endMs ?? 0) - now) / HOUR).toBeCloseTo(24, 0);
   });
 
   it('smokes between re-melting and the jar', () => {
