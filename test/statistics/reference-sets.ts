@@ -12,12 +12,24 @@ export const SET_NAMES = [
   'outliers',
 ] as const;
 
+/** Levels in the order of the reference results. */
+export const METHODS = [
+  'open pot wet',
+  'pressure cooker wet',
+  'slow cooker dry-ish',
+  'stovetop dry',
+  'smoker dry',
+  'oven dry',
+] as const;
+export const CUTS = ['ground', 'minced', 'cubed'] as const;
+
 export const referenceSetsAreHere = existsSync(FOLDER);
 
 if (!referenceSetsAreHere)
   console.info('skipped: the checks against ../shared/reference/stats, which is not here');
 
 export interface ReferenceBatch {
+  readonly batch: number;
   readonly member: string;
   readonly method: string;
   readonly cut: string;
@@ -35,6 +47,7 @@ export function readReferenceBatches(set: string): readonly ReferenceBatch[] {
     const cells = line.split(',');
     const cell = (name: string) => cells[columns.indexOf(name)] ?? '';
     return {
+      batch: Number(cell('batch')),
       member: cell('member'),
       method: cell('method'),
       cut: cell('cut'),

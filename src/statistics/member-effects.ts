@@ -1,0 +1,56 @@
+import { Matrix } from 'ml-matrix';
+import { bilinear, dot } from './matrix.js';
+import type { MixedFit } from './mixed-model.js';
+import type { MemberTotals } from './sufficient-statistics.js';
+
+/** How one member's yields stand against the typical cook's, methods, cuts, weights and hours allowed for. */
+export interface MemberEffect {
+  readonly member: string;
+  readonly batches: number;
+  /** Best linear unbiased prediction of the member's effect: drawn towards 0 the less there is to go by. */
+  readonly effect: number;
+  /** Standard deviation of the effect when the coefficients are taken as known. */
+  readonly conditionalSd: number;
+  /** Standard deviation of the prediction's error, the coefficients being estimated. */
+  readonly errorSd: number;
+  /** Share of the member's own average that is kept, nθ²/(1 + nθ²): 0 for none, near 1 after many batches. */
+  readonly kept: number;
+}
+
+/**
+ * u = w (t − s'b), w = θ²/(1 + nθ²), with error variance θ²σ²/(1 + nθ²) + k'Φk, k = w s.
+ * Source: Henderson (1975), Biometrics 31, 423–447.
+ */
+export function memberEffect(fit: MixedFit, totals: MemberTotals): MemberEffect {
+  const { batches, weight, sums } = memberWeight(fit, totals);
+  const conditional = weight * fit.sigma ** 2;
+  return {
+    member: totals.member,
+    batches,
+    effect: weight * (totals.response - dot(sums, fit.coefficients)),
+    conditionalSd: Math.sqrt(conditional),
+    errorSd: Math.sqrt(conditional + weight * weight * bilinear(sums, fit.covariance, sums)),
+    kept: batches * weight,
+  };
+}
+
+export interface MemberWeight {
+  /** n */
+  readonly batches: number;
+  /** w = θ²/(1 + nθ²) */
+  readonly weight: number;
+  /** s in the kept columns */
+  readonly sums: Matrix;
+}
+
+export function memberWeight(fit: MixedFit, { columns }: MemberTotals): MemberWeight {
+  const batches = columns[0] ?? 0;
+  const kept = fit.rank.kept.map(
+    (position) => columns[fit.columns[position]?.fullColumn ?? -1] ?? Number.NaN,
+  );
+  return {
+    batches,
+    weight: fit.theta ** 2 / (1 + batches * fit.theta ** 2),
+    sums: Matrix.columnVector(kept),
+  };
+}

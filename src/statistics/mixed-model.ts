@@ -1,0 +1,205 @@
+/**
+ * Linear model of a response on factors and covariates with a random intercept for each member, fitted by restricted
+ * maximum likelihood from sums, or by least squares where a spread between members cannot be had.
+ */
+import { Matrix } from 'ml-matrix';
+import { type Design, fullWidth, type ModelColumn, modelColumns } from './design.js';
+import { type KenwardRoger, kenwardRoger } from './kenward-roger.js';
+import { type Packed, packedLength } from './packed.js';
+import { type RankWalk, walkRank } from './rank.js';
+import {
+  designPart,
+  type FitSums,
+  fitSums,
+  minimise,
+  type SizeGroup,
+  type Solution,
+  solveAt,
+} from './reml.js';
+import { type Satterthwaite, satterthwaite } from './satterthwaite.js';
+import { columnCounts, type ModelSums, triangleIndex } from './sufficient-statistics.js';
+
+/** What every fit has. Matrices are in the kept columns, in order; covariates and response are shifted. */
+interface FitCore {
+  readonly design: Design;
+  /** Number of batches in each full column of the design. */
+  readonly counts: readonly number[];
+  /** Columns of the model, aliased ones included. */
+  readonly columns: readonly ModelColumn[];
+  /** Which columns are kept, and of what the others consist. */
+  readonly rank: RankWalk;
+  readonly batches: number;
+  readonly members: number;
+  /** Batches less rank. */
+  readonly residualDf: number;
+  /** b, rank × 1 */
+  readonly coefficients: Matrix;
+  /** Φ, covariance of b */
+  readonly covariance: Matrix;
+  /** σ, standard deviation from batch to batch */
+  readonly sigma: number;
+  /** REML criterion, −2 × restricted log-likelihood. */
+  readonly criterion: number;
+  /** Mean of each covariate over the batches, not shifted, in the order of the design. */
+  readonly covariateMeans: readonly number[];
+}
+
+export interface MixedFit extends FitCore {
+  readonly kind: 'mixed';
+  /** Standard deviation between members over that within. */
+  readonly theta: number;
+  readonly sigmaMember: number;
+  /** No difference between members detected: θ estimated as exactly 0, which is not proof of 0. */
+  readonly singular: boolean;
+  readonly satterthwaite: Satterthwaite;
+  readonly kenwardRoger: KenwardRoger | undefined;
+}
+
+/** Why members are not told apart. */
+export type NoMemberTerm =
+  /** The answers describe this one cook only. */
+  | 'one-member'
+  /** The spread from cook to cook and from batch to batch cannot be separated. */
+  | 'one-batch-each'
+  /** Members with more than one batch changed something every time: the two spreads cannot be separated either. */
+  | 'nothing-repeated';
+
+export interface LeastSquaresFit extends FitCore {
+  readonly kind: 'least-squares';
+  readonly because: NoMemberTerm;
+}
+
+/** Why there is no fit at all. */
+export type NoFit =
+  | 'no-batches'
+  /** No more batches than coefficients: raw numbers only. */
+  | 'no-residual-df'
+  /** The model fits every batch exactly, as when all yields are the same. */
+  | 'no-spread'
+  /** Each member got the same every time: how sure that is cannot be said. */
+  | 'no-spread-within-members';
+
+export type Fit = MixedFit | LeastSquaresFit;
+export type FitResult = Fit | { readonly kind: 'none'; readonly because: NoFit };
+
+/** Fits the model of the design whose sums these are. */
+export function fitMixedModel(sums: ModelSums): FitResult {
+  const { total, groups } = sums;
+  if (total.batches === 0) return { kind: 'none', because: 'no-batches' };
+  const counts = columnCounts(sums);
+  const columns = modelColumns(sums.design, counts);
+  const rank = walkRank(designProducts(sums, columns));
+  const residualDf = total.batches - rank.kept.length;
+  if (residualDf <= 0) return { kind: 'none', because: 'no-residual-df' };
+
+  const kept = rank.kept.flatMap((position) => columns[position]?.fullColumn ?? []);
+  const fitted = fitSums(
+    total.batches,
+    kept.length,
+    augmented(sums, kept, total.xx, total.xy, total.yy),
+    groups.map(
+      ({ batches, members, ss, st, tt }): SizeGroup => ({
+        batches,
+        members,
+        products: augmented(sums, kept, ss, st, tt),
+      }),
+    ),
+  );
+  const members = groups.reduce((sum, group) => sum + group.members, 0);
+  const core = (solution: Solution): FitCore => {
+    const variance = solution.residualSquares / residualDf;
+    return {
+      design: sums.design,
+      counts,
+      columns,
+      rank,
+      batches: total.batches,
+      members,
+      residualDf,
+      coefficients: solution.coefficients,
+      covariance: Matrix.mul(solution.a.inverse, variance),
+      sigma: Math.sqrt(variance),
+      criterion: solution.criterion,
+      covariateMeans: covariateMeans(sums),
+    };
+  };
+
+  const because = noMemberTerm(fitted, members);
+  if (because !== undefined) {
+    const solution = solveAt(fitted, 0);
+    if (solution === undefined) return { kind: 'none', because: 'no-spread' };
+    return { kind: 'least-squares', because, ...core(solution) };
+  }
+  const solution = minimise(fitted);
+  if (solution === undefined)
+    return {
+      kind: 'none',
+      because: solveAt(fitted, 0) === undefined ? 'no-spread' : 'no-spread-within-members',
+    };
+  const shared = core(solution);
+  const { theta } = solution;
+  return {
+    kind: 'mixed',
+    ...shared,
+    theta,
+    sigmaMember: theta * shared.sigma,
+    singular: theta === 0,
+    satterthwaite: satterthwaite(fitted, solution),
+    kenwardRoger: kenwardRoger(fitted, theta, shared.sigma, shared.covariance),
+  };
+}
+
+function noMemberTerm(sums: FitSums, members: number): NoMemberTerm | undefined {
+  if (members === 1) return 'one-member';
+  if (members === sums.batches) return 'one-batch-each';
+  return sums.batches - members - rankWithin(sums) <= 0 ? 'nothing-repeated' : undefined;
+}
+
+/** A column that keeps less than this of its sum of squares does not change within members. */
+const LEAST_WITHIN_SHARE = 1e-10;
+
+/** Rank of the columns once each member's own mean is taken off. */
+function rankWithin(sums: FitSums): number {
+  const total = designPart(sums, sums.total);
+  const within = designPart(sums, sums.within);
+  for (let i = 0; i < within.rows; i += 1)
+    if (within.get(i, i) <= LEAST_WITHIN_SHARE * total.get(i, i))
+      for (let j = 0; j < within.rows; j += 1) within.set(i, j, 0).set(j, i, 0);
+  return walkRank(within).kept.length;
+}
+
+/** X'X of the columns of the model. */
+function designProducts(sums: ModelSums, columns: readonly ModelColumn[]): Matrix {
+  const width = fullWidth(sums.design);
+  const products = Matrix.zeros(columns.length, columns.length);
+  for (const [a, { fullColumn: i }] of columns.entries())
+    for (const [b, { fullColumn: j }] of columns.entries())
+      products.set(a, b, sums.total.xx[triangleIndex(width, i, j)] ?? Number.NaN);
+  return products;
+}
+
+/** Cross-products of the chosen full columns with the response as one more column at the end. */
+function augmented(
+  { design }: ModelSums,
+  columns: readonly number[],
+  xx: readonly number[],
+  xy: readonly number[],
+  yy: number,
+): Packed {
+  const width = fullWidth(design);
+  const packed = new Float64Array(packedLength(columns.length + 1));
+  let at = 0;
+  for (const [a, i] of columns.entries()) {
+    for (let b = a; b < columns.length; b += 1)
+      packed[at++] = xx[triangleIndex(width, i, columns[b] ?? 0)] ?? Number.NaN;
+    packed[at++] = xy[i] ?? Number.NaN;
+  }
+  packed[at] = yy;
+  return packed;
+}
+
+/** Mean of each covariate over the batches, not shifted. */
+export function covariateMeans({ design, total }: ModelSums): readonly number[] {
+  const first = fullWidth(design) - design.covariates.length;
+  return design.covariates.map(({ shift }, c) => shift + (total.xx[first + c] ?? Number.NaN) / total.batches);
+}

@@ -1,0 +1,119 @@
+import { usedLevels } from './design.js';
+import { tTwoSided } from './distributions.js';
+import {
+  type DfMethod,
+  differenceBetween,
+  type Estimate,
+  intervalOf,
+  type LinearEstimate,
+  meanAt,
+  type NotEstimable,
+} from './linear-estimate.js';
+import type { Fit } from './mixed-model.js';
+import { studentizedRangeUpper } from './studentized-range.js';
+
+export interface LevelMean {
+  readonly level: string;
+  readonly mean: LinearEstimate;
+}
+
+/** Levels of a factor that occur, in the order of the design; one or none when there is nothing to compare. */
+export function comparedLevels(fit: Fit, factor: string): readonly string[] {
+  const position = fit.design.factors.findIndex(({ name }) => name === factor);
+  if (position < 0) throw new RangeError(`the model has no factor ${factor}`);
+  return usedLevels(fit.design, position, fit.counts);
+}
+
+/**
+ * Adjusted means: each level of a factor with the levels of the other factors counting alike and the covariates at
+ * their mean over the batches.
+ * Source: Searle, Speed, Milliken (1980), The American Statistician 34, 216–221.
+ */
+export function marginalMeans(fit: Fit, factor: string, method?: DfMethod): readonly LevelMean[] {
+  return comparedLevels(fit, factor).map((level) => ({
+    level,
+    mean: meanAt(fit, { levels: { [factor]: level } }, method),
+  }));
+}
+
+export interface Contrast {
+  /** The difference is first less second. */
+  readonly first: string;
+  readonly second: string;
+  readonly difference: NotEstimable | (Estimate & ContrastTest);
+}
+
+export interface ContrastTest {
+  readonly t: number;
+  readonly low: number;
+  readonly high: number;
+  /** Two-sided, for this contrast alone. */
+  readonly pUnadjusted: number;
+  /** Holm's step-down adjustment over the estimable contrasts of the factor. */
+  readonly pHolm: number;
+  /** Tukey's, with all levels as the family; undefined below 2 degrees of freedom. */
+  readonly pTukey: number | undefined;
+}
+
+/**
+ * Every difference between two levels of a factor, all else the same, with the interval and the test of each.
+ * Sources: Holm (1979), Scandinavian J. Statistics 6, 65–70; Tukey's range test by Copenhaver, Holland (1988).
+ */
+export function pairwiseContrasts(
+  fit: Fit,
+  factor: string,
+  method?: DfMethod,
+  level = 0.95,
+): readonly Contrast[] {
+  const levels = comparedLevels(fit, factor);
+  const pairs = levels.flatMap((first, i) =>
+    levels.slice(i + 1).map((second) => ({
+      first,
+      second,
+      difference: differenceBetween(
+        fit,
+        { levels: { [factor]: first } },
+        { levels: { [factor]: second } },
+        method,
+      ),
+    })),
+  );
+  const pValues = pairs.flatMap(({ difference }) =>
+    difference.kind === 'estimate' ? [unadjusted(difference)] : [],
+  );
+  const holm = holmAdjusted(pValues)[Symbol.iterator]();
+  return pairs.map(({ first, second, difference }): Contrast => {
+    if (difference.kind !== 'estimate') return { first, second, difference };
+    const t = difference.estimate / difference.standardError;
+    const test: ContrastTest = {
+      t,
+      ...intervalOf(difference, level),
+      pUnadjusted: unadjusted(difference),
+      pHolm: holm.next().value ?? Number.NaN,
+      pTukey:
+        difference.df < 2
+          ? undefined
+          : studentizedRangeUpper(Math.SQRT2 * Math.abs(t), levels.length, difference.df),
+    };
+    return { first, second, difference: { ...difference, ...test } };
+  });
+}
+
+function unadjusted({ estimate, standardError, df }: Estimate): number {
+  return tTwoSided(estimate / standardError, df);
+}
+
+/**
+ * Holm's adjusted p values, in the order given: the k-th smallest of m is multiplied by m − k + 1, and none is below
+ * a smaller one's or above 1.
+ */
+export function holmAdjusted(pValues: readonly number[]): readonly number[] {
+  const order = pValues.map((p, index) => ({ p, index })).sort((a, b) => a.p - b.p);
+  const adjusted = new Array<number>(pValues.length).fill(1);
+  let largest = 0;
+  for (const [k, { p, index }] of order.entries()) {
+    largest = Math.max(largest, Math.min(1, p * (pValues.length - k)));
+    adjusted[index] = largest;
+  }
+  return adjusted;
+}
