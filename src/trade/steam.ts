@@ -22,6 +22,9 @@ const HIGHEST_C = 373.946;
 const LOWEST_KPA = 0.6112;
 const HIGHEST_KPA = 22_064;
 
+/** The two directions of the formulation agree within this many kelvin, not exactly. */
+const AGREEMENT_K = 1e-4;
+
 /** More than any kitchen pressure cooker is built for: 20 psi, in kPa. A command refuses what lies above. */
 export const HIGHEST_GAUGE_KPA = 20 * KPA_PER_PSI;
 
@@ -85,7 +88,7 @@ export function pressureCookerC(gaugeKPa: number, altitudeM: number): number {
  */
 export function gaugeKPaForC(temperatureC: number, altitudeM: number): number {
   const boilC = boilingPointC(altitudeM);
-  if (!(temperatureC >= boilC && temperatureC <= HIGHEST_C))
+  if (!(temperatureC >= boilC - AGREEMENT_K && temperatureC <= HIGHEST_C))
     throw new RangeError(`temperature ${temperatureC} °C is outside ${boilC.toFixed(2)} to ${HIGHEST_C} °C`);
   return Math.max(0, saturationPressureKPa(temperatureC) - ambientPressureKPa(altitudeM));
 }
