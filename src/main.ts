@@ -14,6 +14,7 @@ import { type Session, type Speaker, startSession, terminalPlatform } from './co
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
+import { StartRefused } from './records/embedded/start-refused.js';
 import { migrate } from './records/migrate.js';
 
 type Log = ReturnType<typeof openLog>;

@@ -5,6 +5,7 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['test/**/*.test.ts'],
+    globalSetup: ['test/support/global-setup.ts'],
     pool: 'forks',
     testTimeout: 30_000,
     hookTimeout: 60_000,

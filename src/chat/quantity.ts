@@ -153,5 +153,5 @@ function readNumber(text: string): number | undefined {
     return Number(compact.replace(',', '.'));
   }
   if (compact.split('.').length > 2) return Number.NaN;
-  return numericQuantity(compact);
+  return numericQuantity(compact, { round: false });
 }

@@ -1,3 +1,4 @@
+import { rememberCommunity } from './communities.js';
 import type { Records } from './database.js';
 
 /** Keeps what a button will need until it is pressed, so that the button still works after a restart. */
@@ -11,6 +12,7 @@ export async function saveDraft(
     readonly now: Date;
   },
 ): Promise<void> {
+  await rememberCommunity(db, draft.community, draft.now);
   await db
     .insertInto('drafts')
     .values({

@@ -1,0 +1,103 @@
+import { spawn } from 'node:child_process';
+import { randomBytes } from 'node:crypto';
+import { chown, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Account } from './account.js';
+import { StartRefused } from './start-refused.js';
+
+export const SUPERUSER = 'tallow';
+
+const passwordFile = (clusterDir: string): string => join(clusterDir, 'bot-password');
+
+/**
+ * Makes a cluster with a random password. It is made beside its place and moved there whole, so that a first start
+ * that is cut short leaves nothing half done; where two are made at once, the first one moved stays.
+ */
+export async function makeCluster(
+  dataDir: string,
+  clusterDir: string,
+  initdb: string,
+  account: Account,
+  durable: boolean,
+): Promise<void> {
+  const workDir = join(dataDir, `.making-${process.pid}-${randomBytes(4).toString('hex')}`);
+  const fresh = join(workDir, 'cluster');
+  const pwfile = join(workDir, 'password');
+  const password = randomBytes(24).toString('base64url');
+  try {
+    await mkdir(workDir, { mode: 0o700 });
+    await writeFile(pwfile, `${password}\n`, { mode: 0o600 });
+    await give(account, workDir, pwfile);
+    await runInitdb(initdb, fresh, pwfile, account, durable);
+    await writeFile(passwordFile(fresh), password, { mode: 0o600 });
+    await give(account, passwordFile(fresh));
+    await rename(fresh, clusterDir).catch((error: NodeJS.ErrnoException) => {
+      if (error.code !== 'ENOTEMPTY' && error.code !== 'EEXIST') throw error;
+    });
+  } finally {
+    await rm(workDir, { recursive: true, force: true });
+  }
+}
+
+async function give({ ids }: Account, ...paths: readonly string[]): Promise<void> {
+  if (ids !== undefined) for (const path of paths) await chown(path, ids.uid, ids.gid);
+}
+
+/** @throws StartRefused when it cannot be read. */
+export async function readPassword(clusterDir: string): Promise<string> {
+  try {
+    return (await readFile(passwordFile(clusterDir), 'utf8')).trim();
+  } catch {
+    throw new StartRefused(
+      `The database in ${clusterDir} has no password file that can be read. Choose another folder with --data.`,
+    );
+  }
+}
+
+async function runInitdb(
+  initdb: string,
+  fresh: string,
+  pwfile: string,
+  account: Account,
+  durable: boolean,
+): Promise<void> {
+  const { program, args, options } = account.command(initdb, [
+    '--pgdata',
+    fresh,
+    '--username',
+    SUPERUSER,
+    '--pwfile',
+    pwfile,
+    '--auth=scram-sha-256',
+    '--encoding=UTF8',
+    '--locale=C',
+    '--no-instructions',
+    ...(durable ? [] : ['--no-sync']),
+  ]);
+  const child = spawn(program, [...args], {
+    ...options,
+    cwd: '/',
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: environment(),
+  });
+  let said = '';
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (said += String(chunk)));
+  const code = await new Promise<number | null>((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', resolve);
+  });
+  if (code !== 0) {
+    const reason =
+      said
+        .trim()
+        .split('\n')
+        .findLast((line) => line.includes('error')) ?? `initdb ended with ${code}`;
+    throw new StartRefused(`The database could not be made: ${reason.slice(0, 200)}`);
+  }
+}
+
+/** Postgres' own variables would override what we ask for. */
+export function environment(): NodeJS.ProcessEnv {
+  const own = Object.entries(process.env).filter(([name]) => !name.startsWith('PG'));
+  return { ...Object.fromEntries(own), LC_ALL: 'C', TZ: 'UTC' };
+}

@@ -1,0 +1,12 @@
+/** Why Postgres cannot be started here, in one line for the person who started the bot. */
+export class StartRefused extends Error {
+  override readonly name: string = 'StartRefused';
+}
+
+/** Another copy of the bot is using the folder. */
+export class DataFolderBusy extends StartRefused {
+  override readonly name = 'DataFolderBusy';
+  constructor(dataDir: string) {
+    super(`Another copy of the bot is using ${dataDir}. Stop it, or choose another folder with --data.`);
+  }
+}

@@ -1,0 +1,164 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { numberIn, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const log = (fat: string, tallow: string, rest = '') =>
+  `/batch log fat:"${fat}" tallow:"${tallow}" method:open-pot cut:ground ${rest}`;
+
+describe('/batch log', () => {
+  it('answers with the yield, tallow over raw fat', async () => {
+    const reply = await talk.ask(log('4 lb 8 oz', '2 lb 4 oz'));
+    expect(numberIn(reply, 'batch')).toBe(1);
+    expect(numberIn(reply, 'yield')).toBeCloseTo(0.5, 12);
+    expect(reply.title).toBe('Batch 1: 50 %');
+  });
+
+  it('numbers batches 1, 2, 3 within each community', async () => {
+    await talk.ask(log('4 lb', '2 lb'));
+    expect(numberIn(await talk.ask(log('4 lb', '2 lb')), 'batch')).toBe(2);
+    expect(numberIn(await talk.ask(log('4 lb', '2 lb'), { community: 'elsewhere' }), 'batch')).toBe(1);
+  });
+
+  it('says how it stands against others of the same method and cut, and against nothing else', async () => {
+    await talk.ask(log('1 kg', '400 g'), { as: 'Bram' });
+    await talk.ask(log('1 kg', '500 g'), { as: 'Odile' });
+    await talk.ask('/batch log fat:1kg tallow:200g method:open-pot cut:cubed', { as: 'Odile' });
+    const reply = await talk.ask(log('2 kg', '1 kg'));
+    expect(numberIn(reply, 'othersYield')).toBeCloseTo(0.45, 12);
+    expect(numberIn(reply, 'othersBatches')).toBe(2);
+    expect(reply.lines.join(' ')).toContain('5 points more than the 45 % of 2 other batches from 2 members');
+  });
+
+  it('refuses more tallow than any fat holds', async () => {
+    const refusal = await talk.refuse(log('1 kg', '960 g'));
+    expect(refusal.text).toContain('94 %');
+    expect(refusal.text).toContain('Nothing was saved');
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(0);
+  });
+
+  it('asks before keeping more than trimmings usually hold, and keeps it once however often it is confirmed', async () => {
+    const question = await talk.ask(log('1 kg', '800 g'));
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(0);
+    const id = question.actions[0]?.id ?? '';
+    expect((await talk.refuse(`press:${id}`, { as: 'Somebody else' })).title).toBe('Not your batch');
+    const kept = await talk.ask(`press:${id}`);
+    const again = await talk.ask(`press:${id}`);
+    expect(numberIn(kept, 'yield')).toBeCloseTo(0.8, 12);
+    expect(numberIn(again, 'batch')).toBe(numberIn(kept, 'batch'));
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(1);
+  });
+
+  it('refuses a day that is still to come', async () => {
+    expect((await talk.refuse(log('1 kg', '400 g', 'date:2027-01-01'))).text).toContain('still to come');
+  });
+
+  it('refuses a taste it does not know', async () => {
+    expect((await talk.refuse(log('1 kg', '400 g', 'taste:"clean, lovely"'))).text).toContain('lovely');
+  });
+
+  it('logs a repeated interaction once', async () => {
+    const first = await talk.ask(log('1 kg', '400 g'), { interaction: 'same' });
+    const second = await talk.ask(log('1 kg', '400 g'), { interaction: 'same' });
+    expect(numberIn(second, 'batch')).toBe(numberIn(first, 'batch'));
+    const [third, fourth] = await Promise.all([
+      talk.ask(log('1 kg', '400 g'), { interaction: 'at once' }),
+      talk.ask(log('1 kg', '400 g'), { interaction: 'at once' }),
+    ]);
+    expect(numberIn(third, 'batch')).toBe(numberIn(fourth, 'batch'));
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(2);
+    expect(numberIn(await talk.ask(log('1 kg', '400 g')), 'batch')).toBe(3);
+  });
+});
+
+describe('/batch correct', () => {
+  it('changes what is named, keeps the rest, and remembers what was there before', async () => {
+    await talk.ask(log('4 lb 8 oz', '2 lb 4 oz', 'minutes:180 note:"first try"'));
+    const reply = await talk.ask('/batch correct number:1 tallow:"2 lb"');
+    expect(numberIn(reply, 'yield')).toBeCloseTo(2 / 4.5, 12);
+    expect(numberIn(reply, 'changes')).toBe(1);
+    const shown = await talk.ask('/batch show number:1');
+    expect(numberIn(shown, 'minutes')).toBe(180);
+    const words = shown.lines.join('\n');
+    expect(words).toContain('first try');
+    expect(words).toContain('tallow: 2 lb 4 oz (1.021 kg) → 2 lb (907 g)');
+  });
+
+  it('opens a form, filled in, when nothing is named, and takes what is handed in', async () => {
+    await talk.ask(log('2 kg', '900 g', 'note:"brisket | trim"'));
+    const form = await talk.hear('/batch correct number:1');
+    expect(form).toMatchObject({ kind: 'form', id: 'v1|batch.correct|1' });
+    const fields = form.kind === 'form' ? form.fields : [];
+    expect(fields.find(({ name }) => name === 'fat')?.value).toBe('2000 g');
+    const reply = await talk.ask('press:v1|batch.correct|1 fat:"2 kg" tallow:"1 kg" note:"weighed again"');
+    expect(numberIn(reply, 'yield')).toBeCloseTo(0.5, 12);
+  });
+
+  it('is for the one who logged it, or somebody who may manage the community', async () => {
+    await talk.ask(log('2 kg', '900 g'), { as: 'Bram' });
+    expect((await talk.refuse('/batch correct number:1 tallow:1kg', { as: 'Odile' })).text).toContain('Bram');
+    expect(
+      (await talk.refuse('press:v1|batch.correct|1 fat:2kg tallow:1kg', { as: 'Odile' })).text,
+    ).toContain('Bram');
+    await talk.ask('/batch correct number:1 tallow:1kg', { as: 'Odile', admin: true });
+    await talk.ask('/batch correct number:1 tallow:"950 g"', { as: 'Bram' });
+  });
+
+  it('refuses a number that is not there, and numbers of other communities', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    expect((await talk.refuse('/batch correct number:2 tallow:1kg')).text).toContain('no batch 2');
+    expect((await talk.refuse('/batch show number:1', { community: 'elsewhere' })).text).toContain(
+      'no batch 1',
+    );
+  });
+
+  it('holds a correction to the same limits as a batch', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    await talk.refuse('/batch correct number:1 tallow:"1.95 kg"');
+    const question = await talk.ask('/batch correct number:1 tallow:"1.6 kg"');
+    expect(question.title).toContain('is that right');
+    await talk.ask(`press:${question.actions[0]?.id}`);
+    expect(numberIn(await talk.ask('/batch show number:1'), 'yield')).toBeCloseTo(0.8, 12);
+  });
+});
+
+describe('/batch remove', () => {
+  it('takes it out of lists and figures and never gives its number away', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    await talk.ask('/batch remove number:1');
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(0);
+    expect(numberIn(await talk.ask('/yield pooled'), 'batches')).toBe(0);
+    expect((await talk.refuse('/batch show number:1')).text).toContain('no batch 1');
+    expect(numberIn(await talk.ask(log('2 kg', '900 g')), 'batch')).toBe(2);
+  });
+
+  it('is not for others', async () => {
+    await talk.ask(log('2 kg', '900 g'), { as: 'Bram' });
+    await talk.refuse('/batch remove number:1', { as: 'Odile' });
+    await talk.ask('/batch remove number:1', { as: 'Odile', admin: true });
+  });
+});
+
+describe('/batch list', () => {
+  it('shows the newest first, by day, and counts those it leaves out', async () => {
+    for (let day = 1; day <= 25; day++) {
+      await talk.ask(log('2 kg', '900 g', `date:2026-10-${String(day).padStart(2, '0')}`));
+    }
+    const reply = await talk.ask('/batch list');
+    expect(reply.title).toBe('The newest 20 of 25 batches');
+    expect(reply.figures.numbers).toEqual(Array.from({ length: 20 }, (_, at) => 25 - at));
+  });
+
+  it('can be narrowed to one’s own, a method, a cut', async () => {
+    await talk.ask(log('2 kg', '900 g'), { as: 'Bram' });
+    await talk.ask('/batch log fat:2kg tallow:400g method:oven cut:cubed');
+    expect((await talk.ask('/batch list whose:mine')).figures.numbers).toEqual([2]);
+    expect((await talk.ask('/batch list method:oven')).figures.numbers).toEqual([2]);
+    expect((await talk.ask('/batch list cut:ground')).figures.numbers).toEqual([1]);
+  });
+});
