@@ -1,11 +1,13 @@
 import { aliasesOf } from './linear-estimate.js';
 import { type FitResult, fitMixedModel } from './mixed-model.js';
 import type { ModelSums } from './sufficient-statistics.js';
-import { chooseTerms } from './term-choice.js';
+import { chooseTerms, type TermChoice } from './term-choice.js';
 
 export interface WithoutCovariates {
   /** Names of the covariates left out: what is estimated is not adjusted for them. */
   readonly removed: readonly string[];
+  /** The terms that remain. */
+  readonly choice: TermChoice;
   readonly fit: FitResult;
 }
 
@@ -24,5 +26,5 @@ export function withoutAliasedCovariates(sums: ModelSums, fit: FitResult): Witho
     factors: factors.map(({ name }) => name),
     covariates: covariates.map(({ name }) => name).filter((name) => !removed.includes(name)),
   };
-  return { removed, fit: fitMixedModel(chooseTerms(sums, choice)) };
+  return { removed, choice, fit: fitMixedModel(chooseTerms(sums, choice)) };
 }

@@ -4,6 +4,7 @@ import { tQuantile } from './distributions.js';
 import { kenwardRogerPrecision } from './kenward-roger.js';
 import { bilinear, dot } from './matrix.js';
 import type { Fit } from './mixed-model.js';
+import type { ModelFrame } from './model-frame.js';
 import { obstacles } from './rank.js';
 import { contrastDf } from './satterthwaite.js';
 
@@ -42,9 +43,6 @@ export interface Setting {
   readonly covariates?: Readonly<Record<string, number>>;
 }
 
-/** The columns of a model and what is needed to place a setting in them. */
-export type ModelFrame = Pick<Fit, 'design' | 'counts' | 'columns' | 'covariateMeans'>;
-
 /** Multiples of the model's columns (aliased ones too), in order, that make up the mean at a setting. */
 export function settingRow(frame: ModelFrame, setting: Setting): readonly number[] | NotEstimable {
   const { design, counts, columns, covariateMeans } = frame;
@@ -76,8 +74,8 @@ export function settingRow(frame: ModelFrame, setting: Setting): readonly number
 }
 
 /** Multiples of the model's columns that make up one coefficient, the intercept being where covariates are 0. */
-export function coefficientRow(fit: Fit, wanted: ModelColumn): readonly number[] {
-  return fit.columns.map((column) => {
+export function coefficientRow({ columns }: ModelFrame, wanted: ModelColumn): readonly number[] {
+  return columns.map((column) => {
     if (sameColumn(column, wanted)) return 1;
     return wanted.kind === 'intercept' && column.kind === 'covariate' ? -column.shift : 0;
   });
@@ -120,8 +118,8 @@ function precisionOf(fit: Fit, l: Matrix, method: DfMethod): { standardError: nu
 }
 
 /** The part of a row that belongs to the kept columns, as a column matrix. */
-export function keptRow(fit: Fit, row: readonly number[]): Matrix {
-  return Matrix.columnVector(fit.rank.kept.map((position) => row[position] ?? 0));
+export function keptRow({ rank }: ModelFrame, row: readonly number[]): Matrix {
+  return Matrix.columnVector(rank.kept.map((position) => row[position] ?? 0));
 }
 
 /** The mean response at a setting, over all cooks. */

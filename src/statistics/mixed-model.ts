@@ -3,31 +3,15 @@
  * maximum likelihood from sums, or by least squares where a spread between members cannot be had.
  */
 import { Matrix } from 'ml-matrix';
-import { type Design, fullWidth, type ModelColumn, modelColumns } from './design.js';
 import { type KenwardRoger, kenwardRoger } from './kenward-roger.js';
-import { type Packed, packedLength } from './packed.js';
-import { type RankWalk, walkRank } from './rank.js';
-import {
-  designPart,
-  type FitSums,
-  fitSums,
-  minimise,
-  type SizeGroup,
-  type Solution,
-  solveAt,
-} from './reml.js';
+import { type ModelFrame, modelFrame } from './model-frame.js';
+import { walkRank } from './rank.js';
+import { designPart, type FitSums, minimise, type Solution, solveAt } from './reml.js';
 import { type Satterthwaite, satterthwaite } from './satterthwaite.js';
-import { columnCounts, type ModelSums, triangleIndex } from './sufficient-statistics.js';
+import type { ModelSums } from './sufficient-statistics.js';
 
 /** What every fit has. Matrices are in the kept columns, in order; covariates and response are shifted. */
-interface FitCore {
-  readonly design: Design;
-  /** Number of batches in each full column of the design. */
-  readonly counts: readonly number[];
-  /** Columns of the model, aliased ones included. */
-  readonly columns: readonly ModelColumn[];
-  /** Which columns are kept, and of what the others consist. */
-  readonly rank: RankWalk;
+interface FitCore extends ModelFrame {
   readonly batches: number;
   readonly members: number;
   /** Batches less rank. */
@@ -40,8 +24,6 @@ interface FitCore {
   readonly sigma: number;
   /** REML criterion, −2 × restricted log-likelihood. */
   readonly criterion: number;
-  /** Mean of each covariate over the batches, not shifted, in the order of the design. */
-  readonly covariateMeans: readonly number[];
 }
 
 export interface MixedFit extends FitCore {
@@ -86,33 +68,15 @@ export type FitResult = Fit | { readonly kind: 'none'; readonly because: NoFit }
 export function fitMixedModel(sums: ModelSums): FitResult {
   const { total, groups } = sums;
   if (total.batches === 0) return { kind: 'none', because: 'no-batches' };
-  const counts = columnCounts(sums);
-  const columns = modelColumns(sums.design, counts);
-  const rank = walkRank(designProducts(sums, columns));
-  const residualDf = total.batches - rank.kept.length;
+  const { fitted, ...frame } = modelFrame(sums);
+  const residualDf = total.batches - frame.rank.kept.length;
   if (residualDf <= 0) return { kind: 'none', because: 'no-residual-df' };
 
-  const kept = rank.kept.flatMap((position) => columns[position]?.fullColumn ?? []);
-  const fitted = fitSums(
-    total.batches,
-    kept.length,
-    augmented(sums, kept, total.xx, total.xy, total.yy),
-    groups.map(
-      ({ batches, members, ss, st, tt }): SizeGroup => ({
-        batches,
-        members,
-        products: augmented(sums, kept, ss, st, tt),
-      }),
-    ),
-  );
   const members = groups.reduce((sum, group) => sum + group.members, 0);
   const core = (solution: Solution): FitCore => {
     const variance = solution.residualSquares / residualDf;
     return {
-      design: sums.design,
-      counts,
-      columns,
-      rank,
+      ...frame,
       batches: total.batches,
       members,
       residualDf,
@@ -120,7 +84,6 @@ export function fitMixedModel(sums: ModelSums): FitResult {
       covariance: Matrix.mul(solution.a.inverse, variance),
       sigma: Math.sqrt(variance),
       criterion: solution.criterion,
-      covariateMeans: covariateMeans(sums),
     };
   };
 
@@ -166,40 +129,4 @@ function rankWithin(sums: FitSums): number {
     if (within.get(i, i) <= LEAST_WITHIN_SHARE * total.get(i, i))
       for (let j = 0; j < within.rows; j += 1) within.set(i, j, 0).set(j, i, 0);
   return walkRank(within).kept.length;
-}
-
-/** X'X of the columns of the model. */
-function designProducts(sums: ModelSums, columns: readonly ModelColumn[]): Matrix {
-  const width = fullWidth(sums.design);
-  const products = Matrix.zeros(columns.length, columns.length);
-  for (const [a, { fullColumn: i }] of columns.entries())
-    for (const [b, { fullColumn: j }] of columns.entries())
-      products.set(a, b, sums.total.xx[triangleIndex(width, i, j)] ?? Number.NaN);
-  return products;
-}
-
-/** Cross-products of the chosen full columns with the response as one more column at the end. */
-function augmented(
-  { design }: ModelSums,
-  columns: readonly number[],
-  xx: readonly number[],
-  xy: readonly number[],
-  yy: number,
-): Packed {
-  const width = fullWidth(design);
-  const packed = new Float64Array(packedLength(columns.length + 1));
-  let at = 0;
-  for (const [a, i] of columns.entries()) {
-    for (let b = a; b < columns.length; b += 1)
-      packed[at++] = xx[triangleIndex(width, i, columns[b] ?? 0)] ?? Number.NaN;
-    packed[at++] = xy[i] ?? Number.NaN;
-  }
-  packed[at] = yy;
-  return packed;
-}
-
-/** Mean of each covariate over the batches, not shifted. */
-export function covariateMeans({ design, total }: ModelSums): readonly number[] {
-  const first = fullWidth(design) - design.covariates.length;
-  return design.covariates.map(({ shift }, c) => shift + (total.xx[first + c] ?? Number.NaN) / total.batches);
 }

@@ -21,7 +21,8 @@ import {
 import { bilinear } from './matrix.js';
 import { type MemberEffect, memberEffect } from './member-effects.js';
 import { memberSums } from './member-sums.js';
-import { covariateMeans, type Fit, type FitResult, fitMixedModel, type MixedFit } from './mixed-model.js';
+import { type Fit, type FitResult, fitMixedModel, type MixedFit } from './mixed-model.js';
+import { covariateMeans } from './model-frame.js';
 import { LEAST_FOR_OWN_SPREAD, modifiedZ, ODD_BEYOND } from './modified-z.js';
 import { type Contrast, comparedLevels, marginalMeans, pairwiseContrasts } from './pairwise.js';
 import { pooledYield } from './pooled-yield.js';

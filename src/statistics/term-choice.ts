@@ -2,6 +2,7 @@ import { type Design, fullWidth, levelColumn } from './design.js';
 import {
   type CrossProducts,
   type EqualSizeGroup,
+  type MemberTotals,
   type ModelSums,
   triangleIndex,
 } from './sufficient-statistics.js';
@@ -34,8 +35,13 @@ export function chooseTerms(sums: ModelSums, choice: TermChoice): ModelSums {
   return { design, total, groups };
 }
 
+/** One member's sums for a model with fewer terms. */
+export function chooseMemberTerms(design: Design, totals: MemberTotals, choice: TermChoice): MemberTotals {
+  return { ...totals, columns: keptColumns(design, choice).map((column) => totals.columns[column] ?? 0) };
+}
+
 /** Full columns of the terms kept, in order. */
-export function keptColumns(design: Design, choice: TermChoice): readonly number[] {
+function keptColumns(design: Design, choice: TermChoice): readonly number[] {
   const kept = [0];
   for (const [f, { name, levels }] of design.factors.entries())
     if (choice.factors.includes(name)) kept.push(...levels.map((level) => levelColumn(design, f, level)));

@@ -1,0 +1,77 @@
+import { Matrix } from 'ml-matrix';
+import { type Design, fullWidth, type ModelColumn, modelColumns } from './design.js';
+import { type Packed, packedLength } from './packed.js';
+import { type RankWalk, walkRank } from './rank.js';
+import { type FitSums, fitSums, type SizeGroup } from './reml.js';
+import { columnCounts, type ModelSums, triangleIndex } from './sufficient-statistics.js';
+
+/** Which columns the model of these batches has, before anything is estimated. */
+export interface ModelFrame {
+  readonly design: Design;
+  /** Number of batches in each full column of the design. */
+  readonly counts: readonly number[];
+  /** Columns of the model, aliased ones included. */
+  readonly columns: readonly ModelColumn[];
+  /** Which columns are kept, and of what the others consist. */
+  readonly rank: RankWalk;
+  /** Mean of each covariate over the batches, not shifted, in the order of the design. */
+  readonly covariateMeans: readonly number[];
+}
+
+/** The frame, and the sums in the columns that are kept. */
+export function modelFrame(sums: ModelSums): ModelFrame & { readonly fitted: FitSums } {
+  const { design, total, groups } = sums;
+  const counts = columnCounts(sums);
+  const columns = modelColumns(design, counts);
+  const rank = walkRank(designProducts(sums, columns));
+  const kept = rank.kept.flatMap((position) => columns[position]?.fullColumn ?? []);
+  const fitted = fitSums(
+    total.batches,
+    kept.length,
+    augmented(design, kept, total.xx, total.xy, total.yy),
+    groups.map(
+      ({ batches, members, ss, st, tt }): SizeGroup => ({
+        batches,
+        members,
+        products: augmented(design, kept, ss, st, tt),
+      }),
+    ),
+  );
+  return { design, counts, columns, rank, covariateMeans: covariateMeans(sums), fitted };
+}
+
+/** Mean of each covariate over the batches, not shifted, in the order of the design. */
+export function covariateMeans({ design, total }: ModelSums): readonly number[] {
+  const first = fullWidth(design) - design.covariates.length;
+  return design.covariates.map(({ shift }, c) => shift + (total.xx[first + c] ?? Number.NaN) / total.batches);
+}
+
+/** X'X of the columns of the model. */
+function designProducts({ design, total }: ModelSums, columns: readonly ModelColumn[]): Matrix {
+  const width = fullWidth(design);
+  const products = Matrix.zeros(columns.length, columns.length);
+  for (const [a, { fullColumn: i }] of columns.entries())
+    for (const [b, { fullColumn: j }] of columns.entries())
+      products.set(a, b, total.xx[triangleIndex(width, i, j)] ?? Number.NaN);
+  return products;
+}
+
+/** Cross-products of the chosen full columns with the response as one more column at the end. */
+function augmented(
+  design: Design,
+  columns: readonly number[],
+  xx: readonly number[],
+  xy: readonly number[],
+  yy: number,
+): Packed {
+  const width = fullWidth(design);
+  const packed = new Float64Array(packedLength(columns.length + 1));
+  let at = 0;
+  for (const [a, i] of columns.entries()) {
+    for (let b = a; b < columns.length; b += 1)
+      packed[at++] = xx[triangleIndex(width, i, columns[b] ?? 0)] ?? Number.NaN;
+    packed[at++] = xy[i] ?? Number.NaN;
+  }
+  packed[at] = yy;
+  return packed;
+}

@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest';
+import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
+import { memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
+import { CUTS, METHODS } from './reference-sets.js';
+import { normal, uniform } from './seeded.js';
+
+const DESIGN = batchDesign(METHODS, CUTS);
+/** Ground fat gives 36 to 60 % (common practice, no source). */
+const BOUNDS: ForecastBounds = { commonPractice: { low: 0.36, high: 0.6 }, ceiling: 0.95 };
+const REQUEST = { method: 'open pot wet', cut: 'ground', fatG: 2000, minutes: 180 };
+
+/** Cooks that get 0.70 by the pot on average, a tenth more or less each, two hundredths from batch to batch. */
+function community(cooks: number, batchesEach: number, seed = 3): readonly Batch[] {
+  const draw = normal(uniform(seed));
+  return Array.from({ length: cooks }, (_, cook) => {
+    const own = 0.7 + 0.1 * draw();
+    return Array.from({ length: batchesEach }, (__, i) => {
+      const fatG = 1000 + 400 * ((cook + i) % 5);
+      return {
+        member: `m${cook}`,
+        method: METHODS[i % 2] ?? '',
+        cut: CUTS[(i >> 1) % 2] ?? '',
+        fatG,
+        minutes: 120 + 30 * ((3 * cook + i) % 4),
+        tallowG: fatG * (own + 0.02 * draw()),
+      };
+    });
+  }).flat();
+}
+
+function modelOf(batches: readonly Batch[]) {
+  const observations = batches.map(observationOf);
+  return {
+    model: forecastModel(modelSums(DESIGN, observations)),
+    totals: memberTotals(DESIGN, observations),
+  };
+}
+
+describe('a forecast', () => {
+  it('is common practice, said as such, when there are no batches', () => {
+    const forecast = forecastYield(modelOf([]).model, REQUEST, BOUNDS);
+    expect(forecast).toMatchObject({ basis: 'common-practice', trust: 0, ownShare: 0 });
+    expect(forecast.expected).toBeCloseTo(0.48, 12);
+    expect(forecast.low).toBeCloseTo(0.36, 12);
+    expect(forecast.high).toBeCloseTo(0.6, 12);
+  });
+
+  it('is common practice for a method that nobody used', () => {
+    const { model } = modelOf(community(10, 8));
+    expect(forecastYield(model, { ...REQUEST, method: 'smoker dry' }, BOUNDS).basis).toBe('common-practice');
+  });
+
+  it('lies between common practice and the batches when these are few, and says how it is mixed', () => {
+    const { model } = modelOf(community(4, 4));
+    const forecast = forecastYield(model, REQUEST, BOUNDS);
+    expect(forecast.basis).toBe('blend');
+    expect(forecast.trust).toBeGreaterThan(0);
+    expect(forecast.trust).toBeLessThan(1);
+    expect(forecast.expected).toBeGreaterThan(0.48);
+    expect(forecast.expected).toBeLessThan(0.75);
+  });
+
+  it('knows a member better than a newcomer', () => {
+    const { model, totals } = modelOf(community(12, 8));
+    const newcomer = forecastYield(model, REQUEST, BOUNDS);
+    const member = forecastYield(model, { ...REQUEST, member: totals.get('m3') }, BOUNDS);
+    expect(newcomer).toMatchObject({ basis: 'community', trust: 1, ownShare: 0 });
+    expect(member).toMatchObject({ basis: 'own-history', trust: 1 });
+    expect(member.ownShare).toBeGreaterThan(0.9);
+    expect(member.high - member.low).toBeLessThan((newcomer.high - newcomer.low) / 2);
+  });
+
+  it('draws a short history further towards everyone', () => {
+    const batches = community(12, 8);
+    const short = modelOf(batches.filter(({ member }, i) => member !== 'm3' || i % 8 === 0));
+    const forecast = forecastYield(short.model, { ...REQUEST, member: short.totals.get('m3') }, BOUNDS);
+    const long = modelOf(batches);
+    const longer = forecastYield(long.model, { ...REQUEST, member: long.totals.get('m3') }, BOUNDS);
+    expect(forecast.ownShare).toBeLessThan(longer.ownShare);
+  });
+
+  it('goes by the only cook for that cook, and hardly at all for another', () => {
+    const { model, totals } = modelOf(community(1, 40));
+    expect(forecastYield(model, { ...REQUEST, member: totals.get('m0') }, BOUNDS)).toMatchObject({
+      basis: 'own-history',
+      ownShare: 1,
+    });
+    expect(forecastYield(model, REQUEST, BOUNDS).basis).toBe('common-practice');
+  });
+
+  it('takes the time that the method usually takes when none is given', () => {
+    const batches = community(12, 8);
+    const { model } = modelOf(batches);
+    const { minutes: _, ...timeless } = REQUEST;
+    const own = batches.filter(({ method }) => method === REQUEST.method);
+    const usual = own.reduce((sum, { minutes }) => sum + minutes, 0) / own.length;
+    expect(forecastYield(model, timeless, BOUNDS).expected).toBeCloseTo(
+      forecastYield(model, { ...REQUEST, minutes: usual }, BOUNDS).expected,
+      10,
+    );
+  });
+
+  it('never leaves what raw fat can give', () => {
+    const { model } = modelOf(community(12, 8));
+    const forecast = forecastYield(model, REQUEST, { ...BOUNDS, ceiling: 0.71, level: 0.99 });
+    expect(forecast.high).toBe(0.71);
+    expect(forecast.low).toBeGreaterThanOrEqual(0);
+    expect(forecast.expected).toBeLessThanOrEqual(0.71);
+  });
+
+  it('forecasts without the time when time cannot be told from the method', () => {
+    const batches = community(12, 8).map((batch) => ({
+      ...batch,
+      minutes: batch.method === 'open pot wet' ? 180 : 60,
+    }));
+    const { model } = modelOf(batches);
+    expect(model.choice.covariates).toEqual(['log_fat_kg']);
+    expect(forecastYield(model, REQUEST, BOUNDS)).toMatchObject({ basis: 'community', trust: 1 });
+  });
+
+  it('refuses weights, levels and ceilings that cannot be', () => {
+    const { model } = modelOf([]);
+    expect(() => forecastYield(model, { ...REQUEST, fatG: 0 }, BOUNDS)).toThrow(RangeError);
+    expect(() => forecastYield(model, REQUEST, { ...BOUNDS, level: 1 })).toThrow(RangeError);
+    expect(() => forecastYield(model, REQUEST, { ...BOUNDS, ceiling: 1.1 })).toThrow(RangeError);
+  });
+});
