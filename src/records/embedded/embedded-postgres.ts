@@ -75,7 +75,7 @@ export async function openEmbeddedPostgres(options: EmbeddedOptions): Promise<Em
       continue;
     }
     await clearStalePidFile(clusterDir);
-    const started = await startServer(dataDir, clusterDir, binaries, account, durable);
+    const started = await startServer(dataDir, clusterDir, binaries, account, password, durable);
     if (started === undefined) continue;
     const lock = await holdLock(started.port, password, options.dataDir, started.pid);
     if (lock !== undefined) return held(clusterDir, started, password, lock, options);
@@ -115,6 +115,7 @@ async function startServer(
   clusterDir: string,
   binaries: Binaries,
   account: Account,
+  password: string,
   durable: boolean,
 ): Promise<RunningPostgres | undefined> {
   const port = await freePort();
@@ -150,7 +151,11 @@ async function startServer(
   child.unref();
   const end = Date.now() + READY_WAIT_MS;
   while (!ended && Date.now() < end) {
-    if (await accepts(port)) return child.pid === undefined ? undefined : { pid: child.pid, port };
+    const client = await connect(port, password).catch(() => undefined);
+    if (client) {
+      await client.end();
+      return child.pid === undefined ? undefined : { pid: child.pid, port };
+    }
     await pause(10);
   }
   if (!ended) child.kill('SIGQUIT');
@@ -175,8 +180,6 @@ function settings(durable: boolean): Readonly<Record<string, string>> {
           fsync: 'off',
           synchronous_commit: 'off',
           full_page_writes: 'off',
-          // Dropping a database can wait a minute for its launcher to wake.
-          autovacuum: 'off',
         }),
   };
 }
@@ -235,8 +238,14 @@ async function connect(port: number, password: string): Promise<pg.Client> {
   });
   // Losing the connection is noticed by its end; unheard, the error would end the process first.
   client.on('error', () => {});
-  await client.connect();
-  return client;
+  try {
+    await client.connect();
+    return client;
+  } catch (error) {
+    // A connection left half open would keep the server waiting for it.
+    void client.end().catch(() => {});
+    throw error;
+  }
 }
 
 async function stopServer(clusterDir: string, pid: number): Promise<void> {
@@ -300,22 +309,6 @@ async function freePort(): Promise<number> {
   await new Promise((resolve) => server.close(resolve));
   if (address === null || typeof address === 'string') throw new Error('no port was given');
   return address.port;
-}
-
-/** Whether a Postgres answers there, even if only to say that it wants a password. */
-async function accepts(port: number): Promise<boolean> {
-  const client = new pg.Client({ host: HOST, port, user: SUPERUSER, password: '', database: 'postgres' });
-  client.on('error', () => {});
-  try {
-    await client.connect();
-    await client.end();
-    return true;
-  } catch (error) {
-    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-    return (
-      code === '28P01' || code === '28000' || (error instanceof Error && error.message.includes('password'))
-    );
-  }
 }
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
