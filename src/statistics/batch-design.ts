@@ -45,3 +45,22 @@ export function observationOf({ member, method, cut, fatG, minutes, tallowG }: B
 export function batchCovariates(fatG: number, minutes: number): readonly [number, number] {
   return [Math.log(fatG / 1000), minutes / 60];
 }
+
+/** Every batch by one of these methods, cuts and starting weights, each taking as long as its method usually takes. */
+export function batchCandidates(
+  methods: readonly string[],
+  cuts: readonly string[],
+  fatsG: readonly number[],
+): readonly {
+  readonly levels: readonly [string, string];
+  readonly covariates: readonly [number, undefined];
+}[] {
+  return methods.flatMap((method) =>
+    cuts.flatMap((cut) =>
+      fatsG.map((fatG) => ({
+        levels: [method, cut] as const,
+        covariates: [Math.log(fatG / 1000), undefined] as const,
+      })),
+    ),
+  );
+}

@@ -69,10 +69,15 @@ export interface Solution {
 /** Share of y'y below which what is left over is rounding. */
 const LEAST_RESIDUAL = 1e-13;
 
+/** (X, y)'V⁻¹(X, y) σ² at this θ */
+export function weightedProducts(sums: FitSums, theta: number): Packed {
+  if (theta === 0) return sums.total;
+  return weighMembers(sums, (n) => 1 / (n * (1 + n * theta * theta)), sums.within);
+}
+
 /** Undefined when A is singular at this θ or no residual is left. */
 export function solveAt(sums: FitSums, theta: number): Solution | undefined {
-  const t2 = theta * theta;
-  const weighted = theta === 0 ? sums.total : weighMembers(sums, (n) => 1 / (n * (1 + n * t2)), sums.within);
+  const weighted = weightedProducts(sums, theta);
   const a = invertSymmetric(designPart(sums, weighted));
   if (a === undefined) return undefined;
   const xy = lastColumn(weighted, sums.rank + 1);
@@ -81,7 +86,7 @@ export function solveAt(sums: FitSums, theta: number): Solution | undefined {
   if (!(residualSquares > LEAST_RESIDUAL * lastEntry(weighted))) return undefined;
   const df = sums.batches - sums.rank;
   let criterion = a.logDeterminant + df * (1 + Math.log((2 * Math.PI * residualSquares) / df));
-  for (const { batches, members } of sums.groups) criterion += members * Math.log1p(batches * t2);
+  for (const { batches, members } of sums.groups) criterion += members * Math.log1p(batches * theta * theta);
   return { theta, criterion, a, coefficients, residualSquares };
 }
 

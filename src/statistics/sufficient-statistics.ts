@@ -226,6 +226,61 @@ export function groupBySize(design: Design, members: Iterable<MemberTotals>): re
   return [...groups.values()].sort((a, b) => a.batches - b.batches);
 }
 
+/**
+ * The sums as they would be after one more batch by a member.
+ * @param member the member's sums so far; undefined for one who has none
+ * @param row the batch in full columns
+ * @param response its response, shifted; it does not matter when only precision is asked for
+ */
+export function withBatch(
+  sums: ModelSums,
+  member: MemberTotals | undefined,
+  row: readonly number[],
+  response = 0,
+): ModelSums {
+  const { design, total } = sums;
+  const xx = [...total.xx];
+  addOuterProduct(xx, row);
+  const before = member?.columns ?? row.map(() => 0);
+  const one = (columns: readonly number[], sum: number) =>
+    groupBySize(design, [{ member: '', columns, response: sum }])[0];
+  const old = one(before, member?.response ?? 0);
+  const added = one(
+    row.map((value, k) => value + (before[k] ?? 0)),
+    response + (member?.response ?? 0),
+  );
+  const groups = new Map(sums.groups.map((group) => [group.batches, group]));
+  for (const [part, sign] of [
+    [old, -1],
+    [added, 1],
+  ] as const)
+    if (part !== undefined) groups.set(part.batches, addGroups(groups.get(part.batches), part, sign));
+  return {
+    design,
+    total: {
+      batches: total.batches + 1,
+      xx,
+      xy: total.xy.map((value, k) => value + (row[k] ?? 0) * response),
+      yy: total.yy + response * response,
+    },
+    groups: [...groups.values()].filter(({ members }) => members > 0).sort((a, b) => a.batches - b.batches),
+  };
+}
+
+function addGroups(group: EqualSizeGroup | undefined, part: EqualSizeGroup, sign: 1 | -1): EqualSizeGroup {
+  if (group === undefined) {
+    if (sign < 0) throw new RangeError(`no member has ${part.batches} batches`);
+    return part;
+  }
+  return {
+    batches: group.batches,
+    members: group.members + sign,
+    ss: group.ss.map((value, k) => value + sign * (part.ss[k] ?? 0)),
+    st: group.st.map((value, k) => value + sign * (part.st[k] ?? 0)),
+    tt: group.tt + sign * part.tt,
+  };
+}
+
 /** Position of row i, column j (in either order) of a symmetric matrix of this width in its upper triangle. */
 export function triangleIndex(width: number, i: number, j: number): number {
   const [row, column] = i <= j ? [i, j] : [j, i];
