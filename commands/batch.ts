@@ -16,7 +16,7 @@ import { plausibilityOf } from '../src/trade/tallow.js';
 import { shownCautions } from './cautions-shown.js';
 import * as option from './options.js';
 import { standingOf, standingWords } from './standing.js';
-import { dayWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
+import { countWords, dayWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
 
 const TASTES = ['clean', 'beefy', 'fried', 'smoky', 'sour', 'gritty'] as const;
 const MOST_LISTED = 20;
@@ -152,7 +152,7 @@ export function batch(db: Records) {
         standingWords(stored, standing),
         `If a number is wrong: /batch correct number:${stored.number}`,
       ],
-      cautions: shownCautions({ method: stored.method, cut: stored.cut, activity: 'store' }),
+      cautions: shownCautions({ method: stored.method, cut: stored.cut, activity: 'store' }).slice(0, 1),
       figures: {
         batch: stored.number,
         fatG: stored.fatG,
@@ -284,7 +284,7 @@ export function batch(db: Records) {
             title:
               batches.length < total
                 ? `The newest ${batches.length} of ${total} batches`
-                : `${total} batches`,
+                : countWords(total, 'batch', 'batches'),
             lines: ['Details: /batch show number:…'],
             table: tableOf(batches),
             figures: { batches: total, shown: batches.length, numbers: batches.map(({ number }) => number) },

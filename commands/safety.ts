@@ -3,12 +3,13 @@ import { choice } from '../src/chat/options.js';
 import { reply } from '../src/chat/reply.js';
 import {
   CAUTIONS,
+  type Caution,
   cautionInFull,
   cautionsAbout,
   SAFETY_TOPICS,
   type SafetyTopic,
 } from '../src/trade/cautions.js';
-import { sourceLines } from './sources-shown.js';
+import { allSourceLines, sourceLines } from './sources-shown.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';
 
@@ -35,14 +36,19 @@ function overview() {
     lines: [
       'Good practice from published advice, not law. Your appliance’s manual, your local fire and food-safety authorities, and licensed practice come first.',
       ...SAFETY_TOPICS.map(({ value, label }) => {
-        const [gravest] = cautionsAbout(value);
-        return `${label}: ${gravest?.short ?? ''}`;
+        return `${label}: ${mainCaution(value)?.short ?? ''}`;
       }),
       'More on one of them: /safety topic:fire',
     ],
-    sources: sourceLines(SAFETY_TOPICS.flatMap(({ value }) => cautionsAbout(value)[0]?.sources ?? [])),
+    sources: sourceLines(SAFETY_TOPICS.flatMap(({ value }) => mainCaution(value)?.sources ?? [])),
     figures: { cautions: CAUTIONS.length },
   });
+}
+
+/** The gravest caution that is about this topic before any other. */
+function mainCaution(topic: SafetyTopic): Caution | undefined {
+  const cautions = cautionsAbout(topic);
+  return cautions.find(({ topics }) => topics[0] === topic) ?? cautions[0];
 }
 
 function explain(topic: SafetyTopic) {
@@ -52,7 +58,7 @@ function explain(topic: SafetyTopic) {
     title: `Take care: ${label.toLowerCase()}`,
     audience: 'only you',
     lines: cautions.map(cautionInFull),
-    sources: sourceLines(cautions.flatMap(({ sources }) => sources)),
+    sources: allSourceLines(cautions.flatMap(({ sources }) => sources)),
     figures: { cautions: cautions.length },
   });
 }

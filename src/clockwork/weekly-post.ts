@@ -9,7 +9,7 @@ import { type PooledYield, pooledYield } from '../statistics/pooled-yield.js';
 import { formatPercent, formatPercentRange, formatWeight } from '../trade/amounts.js';
 import type { Caution } from '../trade/cautions.js';
 import { METHODS, type Method, methodLabel } from '../trade/methods.js';
-import { citation } from '../trade/sources.js';
+import { briefCitation, weightiestFirst } from '../trade/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../trade/weekly-reminder.js';
 import type { Composed } from './deliver.js';
 import { seasonAt } from './season.js';
@@ -92,7 +92,13 @@ function writePost({ week, all, byMethod, from, until, now, zone, reminder }: Po
         : []),
     ],
     ...(byMethod.length === 0 ? {} : { table: methodTable(byMethod) }),
-    cautions: [{ id: reminder.id, text: reminder.short, source: reminder.sources.map(citation).join('; ') }],
+    cautions: [
+      {
+        id: reminder.id,
+        text: reminder.short,
+        source: weightiestFirst(reminder.sources).slice(0, 1).map(briefCitation).join(''),
+      },
+    ],
     sources: all.kind === 'no-batches' ? [] : ['this community’s batches; intervals by member (CR2)'],
     figures: {
       week: figuresOf(week),

@@ -577,6 +577,22 @@ export function citation(id: SourceId): string {
   return `${title}, ${body}: ${where}${caveat}`;
 }
 
+/** A few words for the foot of a reply: who says so, and where; `citation` tells the rest. */
+export function briefCitation(id: SourceId): string {
+  const { title, body, known } = sourceOf(id);
+  if (known === 'common practice, no source') return known;
+  return `${body}, ${title}${known === 'from memory' ? ' (from memory)' : ''}`;
+}
+
+/** Published sources before what was worked out here, and both before common practice; otherwise as named. */
+export function weightiestFirst(ids: readonly SourceId[]): readonly SourceId[] {
+  const weight = (id: SourceId): number => {
+    const { known } = sourceOf(id);
+    return known === 'common practice, no source' ? 2 : known === 'computed' ? 1 : 0;
+  };
+  return [...new Set(ids)].sort((a, b) => weight(a) - weight(b));
+}
+
 /** Each source once, in the order first named. */
 export function sourcesOf(assumptions: readonly Assumption[]): readonly SourceId[] {
   return [...new Set(assumptions.flatMap((assumption) => assumption.sources))];
