@@ -1,0 +1,72 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { communitySettings } from '../../src/records/communities.js';
+import { anyChannel, numberIn, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const line = '/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago';
+
+describe('/settings weekly', () => {
+  it('is kept, and says when the first post comes, at local time', async () => {
+    // 18:00 on Sunday, 29 November 2026 in Chicago is midnight UTC.
+    const reply = await talk.ask(line, { admin: true });
+    expect(new Date(numberIn(reply, 'firstPostMs')).toISOString()).toBe('2026-11-30T00:00:00.000Z');
+    const settings = await communitySettings(talk.db, 'ember-lane');
+    expect(settings.weekly).toEqual({ channel: 'rendering', day: 7, hour: 18, zone: 'America/Chicago' });
+    expect((await talk.ask('/settings show', { admin: true })).lines.join(' ')).toContain('Sundays at 18:00');
+  });
+
+  it('names what is missing where the bot may not post, and keeps nothing', async () => {
+    const platform = {
+      ...anyChannel,
+      channel: async () => ({ id: '1', name: 'rendering', missing: ['Send Messages', 'Attach Files'] }),
+    };
+    const refusal = await talk.refuse(line, { admin: true, platform });
+    expect(refusal.text).toContain('Send Messages, Attach Files');
+    expect((await communitySettings(talk.db, 'ember-lane')).weekly).toBeUndefined();
+  });
+
+  it.each([
+    ['a channel that is not there', line, { ...anyChannel, channel: async () => undefined }, 'cannot see'],
+    [
+      'a zone that does not exist',
+      line.replace('America/Chicago', 'America/Atlantis'),
+      anyChannel,
+      'Europe/Berlin',
+    ],
+    ['an hour that does not exist', line.replace('18', '24'), anyChannel, '0 to 23'],
+    ['a day that does not exist', line.replace('sunday', 'someday'), anyChannel, 'monday'],
+  ])('refuses %s', async (_what, typed, platform, words) => {
+    expect((await talk.refuse(typed, { admin: true, platform })).text).toContain(words);
+  });
+
+  it('can be stopped', async () => {
+    await talk.ask(line, { admin: true });
+    await talk.ask('/settings no-weekly', { admin: true });
+    expect((await communitySettings(talk.db, 'ember-lane')).weekly).toBeUndefined();
+  });
+
+  it('suggests zones while they are typed', async () => {
+    const choices = await talk.conversation.suggest(
+      ['settings', 'weekly'],
+      'zone',
+      'berl',
+      {},
+      {
+        member: { id: 'a', name: 'a', mayManage: true },
+        community: 'ember-lane',
+        where: 'server',
+        channel: undefined,
+        interaction: 'i',
+        now: new Date(),
+        platform: anyChannel,
+      },
+    );
+    expect(choices.map(({ value }) => value)).toEqual(['Europe/Berlin']);
+  });
+});
