@@ -2,6 +2,7 @@ import type { Command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
 import { batch } from './batch.js';
 import { help } from './help.js';
+import { kit } from './kit.js';
 import { safety } from './safety.js';
 import { settings } from './settings.js';
 import { water } from './water.js';
@@ -15,6 +16,7 @@ export function allCommands(db: Records): readonly Command[] {
     batch(db),
     yieldCommand(db),
     weekly(db),
+    kit(db),
     safety(),
     settings(db),
     help(() => commands),

@@ -1,6 +1,21 @@
-import { channel, choice, quantity, words } from '../src/chat/options.js';
+import { oneLine } from '../src/chat/clean.js';
+import { type Option, parsed, shorten, unreadable } from '../src/chat/option.js';
+import { channel, choice, percentage, quantity, words } from '../src/chat/options.js';
+import { KITCHEN_ALTITUDE_M } from '../src/trade/atmosphere.js';
+import { START_C } from '../src/trade/heat-up.js';
 import { CUTS, METHODS } from '../src/trade/methods.js';
-import { DURATION_UNITS, G_PER_LB, MASS_UNITS, VOLUME_UNITS } from '../src/trade/units.js';
+import { HIGHEST_GAUGE_KPA } from '../src/trade/steam.js';
+import {
+  DURATION_UNITS,
+  G_PER_LB,
+  LENGTH_UNITS,
+  MASS_UNITS,
+  POWER_UNITS,
+  PRESSURE_UNITS,
+  TEMPERATURE_UNITS,
+  VOLUME_UNITS,
+} from '../src/trade/units.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../src/trade/vessel.js';
 
 /** Options that several commands share: the same words and the same bounds everywhere. */
 
@@ -44,15 +59,148 @@ export const waterVolume = (description = 'Water, by volume') =>
     most: { value: MOST_WATER_ML, words: '2000 L' },
   });
 
-export const vesselVolume = (description = 'Size of the pot or cooker') =>
+export const vesselVolume = <R extends boolean>(required: R, description: string) =>
   quantity({
     description,
-    required: false,
+    required,
     units: VOLUME_UNITS,
     bare: ['qt', 'L'],
     example: '8 qt',
-    least: { value: 250, words: '250 mL (1 cup)' },
-    most: { value: MOST_WATER_ML, words: '2000 L' },
+    least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
+    most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
+  });
+
+/** A vessel of the kit by its name, or a size; which of them is for the command to find out. */
+export const vessel = () =>
+  words({
+    description: 'The pot or cooker: its name in your kit, or its size',
+    required: false,
+    maxLength: 60,
+    example: '12 qt',
+    suggests: true,
+  });
+
+/** In metres. */
+export const diameter = () =>
+  quantity({
+    description: 'How wide the pot is inside',
+    required: false,
+    units: LENGTH_UNITS,
+    bare: ['in', 'cm'],
+    example: '11 in',
+    least: { value: 0.05, words: '5 cm (2 in)' },
+    most: { value: 1.5, words: '150 cm (59 in)' },
+  });
+
+/** In metres above the sea. */
+export const altitude = () =>
+  quantity({
+    description: 'How high above the sea the kitchen is',
+    required: false,
+    units: LENGTH_UNITS,
+    bare: ['ft', 'm'],
+    example: '5280 ft',
+    least: { value: KITCHEN_ALTITUDE_M.low, words: '-500 m (-1640 ft)' },
+    most: { value: KITCHEN_ALTITUDE_M.high, words: '6000 m (19685 ft)' },
+  });
+
+/** In kilopascals. */
+export const gauge = () =>
+  quantity({
+    description: 'Pressure on the gauge of a pressure cooker',
+    required: false,
+    units: PRESSURE_UNITS,
+    bare: ['psi', 'kPa'],
+    example: '10 psi',
+    least: { value: 0, words: 'nothing' },
+    most: { value: HIGHEST_GAUGE_KPA, words: '20 psi (138 kPa)' },
+  });
+
+export const lid = () =>
+  choice({
+    description: 'The lid while it renders',
+    required: false,
+    choices: [
+      { value: 'on', label: 'On' },
+      { value: 'ajar', label: 'Ajar' },
+      { value: 'off', label: 'Off' },
+    ],
+  });
+
+/** In watts. */
+export const burner = () =>
+  quantity({
+    description: 'Power of the burner at full',
+    required: false,
+    units: POWER_UNITS,
+    bare: ['W', 'BTU/h'],
+    example: '1800 W',
+    least: { value: 100, words: '100 W' },
+    most: { value: 100_000, words: '100000 W' },
+  });
+
+export const burnerKind = () =>
+  choice({
+    description: 'What kind of burner',
+    required: false,
+    choices: [
+      { value: 'gas', label: 'Gas stove' },
+      { value: 'electric', label: 'Electric stove' },
+      { value: 'induction', label: 'Induction stove' },
+      { value: 'outdoor gas', label: 'Outdoor gas burner' },
+    ],
+  });
+
+/** In °C. */
+export const startTemperature = (description: string, lowC: number, lowWords: string) =>
+  quantity({
+    description,
+    required: false,
+    units: TEMPERATURE_UNITS,
+    bare: ['°F', '°C'],
+    example: '40 °F',
+    least: { value: lowC, words: lowWords },
+    most: { value: START_C.high, words: '95 °C (203 °F)' },
+  });
+
+export const fatTemperature = () =>
+  startTemperature('How cold the fat goes in', START_C.low, '-30 °C (-22 °F)');
+
+export const waterTemperature = () => startTemperature('How warm the water goes in', 0, '0 °C (32 °F)');
+
+/** Price of a kilowatt-hour in whatever money the cook pays in. */
+export const price = (): Option<number, false> => ({
+  description: 'Price of a kilowatt-hour, in your money',
+  required: false,
+  entry: { kind: 'text', maxLength: 20 },
+  example: '0.17',
+  suggests: false,
+  parse: (text) => {
+    const value = /^\d+(?:[.,]\d+)?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : Number.NaN;
+    return value <= 1000
+      ? parsed(value)
+      : unreadable(`“${shorten(oneLine(text))}” is not a price from 0 to 1000. For example: 0.17.`);
+  },
+});
+
+export const rawFat = () =>
+  choice({
+    description: 'What the fat is',
+    required: false,
+    choices: [
+      { value: 'trimmings', label: 'Trimmings' },
+      { value: 'suet', label: 'Suet, from around the kidney' },
+    ],
+  });
+
+/** As a fraction. All lean would be no fat. */
+export const lean = () =>
+  percentage({
+    description: 'Lean meat left on the fat, as a share of the weight',
+    required: false,
+    leastPercent: 0,
+    mostPercent: 90,
+    example: '10 %',
   });
 
 export const minutes = (description = 'How long it rendered; a bare number is minutes') =>

@@ -29,7 +29,7 @@ export function water() {
         fat: option.fatWeight(true),
         method: option.method(false),
         cut: option.cut(false),
-        vessel: option.vesselVolume(),
+        vessel: option.vesselVolume(false, 'Size of the pot or cooker'),
         unit: option.unitSystem(),
       },
       run({ fat, method = 'open-pot', cut = 'ground', vessel, unit }) {

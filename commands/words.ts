@@ -1,9 +1,14 @@
 import { DateTime } from 'luxon';
 import {
+  formatAltitude,
   formatCapacity,
   formatDuration,
+  formatLength,
   formatPercent,
+  formatPercentRange,
+  formatPower,
   formatScaleWeight,
+  formatTemperature,
   formatVolume,
   formatVolumeRange,
   formatWeight,
@@ -40,10 +45,24 @@ export const volumeRangeWords = (lowMl: number, highMl: number, units?: Units): 
 export const capacityWords = (ml: number, units?: Units): string =>
   inUnits(units, (system) => formatCapacity(ml, system));
 
+export const temperatureWords = (temperatureC: number, units?: Units): string =>
+  inUnits(units, (system) => formatTemperature(temperatureC, system));
+
+export const altitudeWords = (altitudeM: number, units?: Units): string =>
+  inUnits(units, (system) => formatAltitude(altitudeM, system));
+
+export const lengthWords = (lengthM: number, units?: Units): string =>
+  inUnits(units, (system) => formatLength(lengthM, system));
+
+export const powerWords = (watts: number): string => formatPower(watts, 'W');
+
 export const minutesWords = (minutes: number): string => formatDuration(minutes);
 
 /** A yield: "48 %". */
 export const percentWords = (fraction: number): string => formatPercent(fraction);
+
+/** "36 to 60 %". */
+export const percentRangeWords = (low: number, high: number): string => formatPercentRange(low, high);
 
 /** A yield with one decimal, where two are compared: "47.6 %". */
 export const finePercentWords = (fraction: number): string => formatPercent(fraction, 1);

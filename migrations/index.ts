@@ -1,7 +1,9 @@
 import type { Migration } from 'kysely';
 import * as batches from './0001_batches.js';
+import * as kit from './0002_kit.js';
 
 /** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
 export const migrations: Readonly<Record<string, Migration>> = {
   '0001_batches': batches,
+  '0002_kit': kit,
 };

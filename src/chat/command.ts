@@ -59,7 +59,8 @@ export interface DeedSpec<O extends Options> {
   readonly description: string;
   readonly options: O;
   readonly audience?: 'everyone' | 'only you';
-  run(values: ValuesOf<O>, call: Call): Outcome | Promise<Outcome>;
+  /** `given` is what was typed, for those who must say again what was asked. */
+  run(values: ValuesOf<O>, call: Call, given: Given): Outcome | Promise<Outcome>;
   suggest?(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
 }
 
@@ -71,7 +72,7 @@ export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
     audience: spec.audience ?? 'everyone',
     answer: async (given, call) => {
       const read = parseOptions(spec.options, given);
-      return read.ok ? spec.run(read.values, call) : refuseUnreadable(read.problems);
+      return read.ok ? spec.run(read.values, call, given) : refuseUnreadable(read.problems);
     },
     suggest: async (option, typed, given, call) => spec.suggest?.(option, typed, given, call) ?? [],
   };

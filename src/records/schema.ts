@@ -70,6 +70,29 @@ export interface DraftsTable {
   created_at: Instant;
 }
 
+/** What a member's kitchen is like; what they have not said is empty. */
+export interface KitchensTable {
+  community_id: string;
+  member_id: string;
+  burner_w: number | null;
+  burner_kind: string | null;
+  altitude_m: number | null;
+  fat_start_c: number | null;
+  water_start_c: number | null;
+  price_per_kwh: number | null;
+}
+
+/** One name, whatever its case, once for each member. */
+export interface VesselsTable {
+  community_id: string;
+  member_id: string;
+  name: string;
+  kind: string;
+  capacity_ml: number;
+  diameter_cm: number | null;
+  added_at: Instant;
+}
+
 export interface DeliveriesTable {
   community_id: string;
   kind: 'weekly' | 'reminder';
@@ -95,5 +118,7 @@ export interface Schema {
   batches: BatchesTable;
   batch_changes: BatchChangesTable;
   drafts: DraftsTable;
+  kitchens: KitchensTable;
+  vessels: VesselsTable;
   deliveries: DeliveriesTable;
 }

@@ -1,0 +1,256 @@
+import { command, deed } from '../src/chat/command.js';
+import { choice, words } from '../src/chat/options.js';
+import { type Refusal, refusal, reply } from '../src/chat/reply.js';
+import type { Records } from '../src/records/database.js';
+import {
+  changeKitchen,
+  isSameName,
+  type Kit,
+  type Kitchen,
+  kitOf,
+  MOST_VESSELS,
+  removeVessel,
+  saveVessel,
+  VESSEL_KINDS,
+  type Vessel,
+} from '../src/records/kit.js';
+import { readVesselSize } from './asked.js';
+import * as option from './options.js';
+import {
+  altitudeWords,
+  capacityWords,
+  countWords,
+  lengthWords,
+  powerWords,
+  temperatureWords,
+} from './words.js';
+
+const NAME_LENGTH = 40;
+
+/** No pot is flatter or taller: catches a width in the wrong unit. */
+const LEAST_HEIGHT_CM = 1;
+const MOST_HEIGHT_CM = 200;
+
+/** What a kitchen can say of itself, by the word that removes it again. */
+const KITCHEN: readonly {
+  readonly name: string;
+  readonly forget: { readonly [K in keyof Kitchen]?: null };
+  readonly words: (kitchen: Kitchen) => string | undefined;
+}[] = [
+  {
+    name: 'burner',
+    forget: { burnerW: null, burnerKind: null },
+    words: ({ burnerW, burnerKind }) =>
+      burnerW === undefined
+        ? burnerKind
+        : `${powerWords(burnerW)}${burnerKind === undefined ? '' : `, ${burnerKind}`}`,
+  },
+  {
+    name: 'altitude',
+    forget: { altitudeM: null },
+    words: ({ altitudeM }) => (altitudeM === undefined ? undefined : altitudeWords(altitudeM)),
+  },
+  {
+    name: 'fat-temperature',
+    forget: { fatStartC: null },
+    words: ({ fatStartC }) => (fatStartC === undefined ? undefined : temperatureWords(fatStartC)),
+  },
+  {
+    name: 'water-temperature',
+    forget: { waterStartC: null },
+    words: ({ waterStartC }) => (waterStartC === undefined ? undefined : temperatureWords(waterStartC)),
+  },
+  {
+    name: 'price',
+    forget: { pricePerKWh: null },
+    words: ({ pricePerKWh }) => (pricePerKWh === undefined ? undefined : `${pricePerKWh} a kWh`),
+  },
+];
+
+/** `/kit`: what a member cooks with, so that it need not be said each time. */
+export function kit(db: Records) {
+  return command({
+    name: 'kit',
+    description: 'Your pots, burner and altitude, so that you need not say them each time',
+    deeds: {
+      add: deed({
+        description: 'Add a vessel, or say what your kitchen is like',
+        audience: 'only you',
+        options: {
+          vessel: words({
+            description: 'A name for the vessel',
+            required: false,
+            maxLength: NAME_LENGTH,
+            example: 'stock pot',
+          }),
+          kind: choice({ description: 'What kind of vessel', required: false, choices: VESSEL_KINDS }),
+          capacity: option.vesselVolume(false, 'How much the vessel holds to the brim'),
+          diameter: option.diameter(),
+          burner: option.burner(),
+          'burner-kind': option.burnerKind(),
+          altitude: option.altitude(),
+          'fat-temperature': option.fatTemperature(),
+          'water-temperature': option.waterTemperature(),
+          price: option.price(),
+        },
+        async run(values, call) {
+          const vessel = vesselIn(values);
+          if (vessel !== undefined && 'text' in vessel) return vessel;
+          const changes = {
+            burnerW: values.burner,
+            burnerKind: values['burner-kind'],
+            altitudeM: values.altitude,
+            fatStartC: values['fat-temperature'],
+            waterStartC: values['water-temperature'],
+            pricePerKWh: values.price,
+          };
+          if (vessel === undefined && Object.values(changes).every((value) => value === undefined)) {
+            return refusal(
+              'Nothing to add',
+              'Name a vessel with its size, or say what your kitchen is like. For example: /kit add vessel:"stock pot" capacity:"12 qt", or /kit add altitude:"5280 ft".',
+            );
+          }
+          if (vessel !== undefined && (await saveVessel(db, call, vessel, call.now)) === 'full') {
+            return refusal(
+              'Your kit is full',
+              `It holds ${MOST_VESSELS} vessels at most. Take one out with /kit remove first.`,
+            );
+          }
+          await changeKitchen(db, call, changes, call.now);
+          return describe(await kitOf(db, call), 'Your kit now');
+        },
+      }),
+
+      list: deed({
+        description: 'What is in your kit',
+        audience: 'only you',
+        options: {},
+        run: async (_values, call) => describe(await kitOf(db, call), 'Your kit'),
+      }),
+
+      remove: deed({
+        description: 'Take a vessel out, or forget what your kitchen is like',
+        audience: 'only you',
+        options: {
+          what: words({
+            description: `A vessel’s name, or ${KITCHEN.map(({ name }) => name).join(', ')}`,
+            required: true,
+            maxLength: NAME_LENGTH,
+            example: 'stock pot',
+            suggests: true,
+          }),
+        },
+        async run({ what }, call) {
+          const removed = await removeVessel(db, call, what);
+          if (removed === undefined) {
+            const { vessels, kitchen } = await kitOf(db, call);
+            const part = KITCHEN.find(({ name, words }) => isSameName(name, what) && words(kitchen));
+            if (part === undefined) return noSuchPart(what, { vessels, kitchen });
+            await changeKitchen(db, call, part.forget, call.now);
+          }
+          return describe(await kitOf(db, call), 'Your kit now');
+        },
+        async suggest(_option, typed, _given, call) {
+          return partsOf(await kitOf(db, call))
+            .filter((name) => name.toLowerCase().includes(typed.trim().toLowerCase()))
+            .slice(0, 25)
+            .map((name) => ({ value: name, label: name }));
+        },
+      }),
+    },
+  });
+}
+
+/** The vessel that was named, undefined when none was, or why it cannot be kept. */
+function vesselIn(values: {
+  readonly vessel: string | undefined;
+  readonly kind: Vessel['kind'] | undefined;
+  readonly capacity: number | undefined;
+  readonly diameter: number | undefined;
+}): Vessel | Refusal | undefined {
+  const { vessel: name, kind = 'pot', capacity, diameter } = values;
+  const saysMore = [values.kind, capacity, diameter].some((value) => value !== undefined);
+  if (name === undefined && !saysMore) return undefined;
+  const example = 'For example: /kit add vessel:"stock pot" capacity:"12 qt" diameter:"11 in".';
+  if (name === undefined || capacity === undefined) {
+    return refusal('Half a vessel', `A vessel needs a name and how much it holds. ${example}`);
+  }
+  // A name that reads as a size, or as a part of the kitchen, could not be told from one later.
+  if (readVesselSize(name).ok || KITCHEN.some((part) => isSameName(part.name, name))) {
+    return refusal('That is no name for a vessel', `Give it a name that nothing else has. ${example}`);
+  }
+  if (diameter !== undefined) {
+    const heightCm = capacity / (Math.PI * ((diameter * 100) / 2) ** 2);
+    if (heightCm < LEAST_HEIGHT_CM || heightCm > MOST_HEIGHT_CM) {
+      return refusal(
+        'That vessel cannot be',
+        `${capacityWords(capacity)} in a vessel ${lengthWords(diameter)} wide would stand ${lengthWords(heightCm / 100)} high. Measure the width inside, or leave it out. ${example}`,
+      );
+    }
+  }
+  return {
+    name,
+    kind,
+    capacityMl: capacity,
+    diameterCm: diameter === undefined ? undefined : diameter * 100,
+  };
+}
+
+function partsOf({ vessels, kitchen }: Kit): readonly string[] {
+  return [
+    ...vessels.map(({ name }) => name),
+    ...KITCHEN.filter(({ words }) => words(kitchen) !== undefined).map(({ name }) => name),
+  ];
+}
+
+function noSuchPart(what: string, kit: Kit): Refusal {
+  const parts = partsOf(kit);
+  return refusal(
+    'Not in your kit',
+    parts.length === 0
+      ? 'Your kit is empty. /kit add puts something in.'
+      : `There is no “${what}” in it. It holds ${parts.join(', ')}.`,
+  );
+}
+
+function describe({ vessels, kitchen }: Kit, title: string) {
+  const known = KITCHEN.flatMap(({ name, words }) => {
+    const value = words(kitchen);
+    return value === undefined ? [] : [`${capitalised(name)}: ${value}`];
+  });
+  const isEmpty = vessels.length === 0 && known.length === 0;
+  return reply({
+    title: isEmpty
+      ? 'Your kit is empty'
+      : vessels.length === 0
+        ? title
+        : `${title}: ${countWords(vessels.length, 'vessel', 'vessels')}`,
+    audience: 'only you',
+    lines: isEmpty
+      ? ['Add what you cook with: /kit add vessel:"stock pot" capacity:"12 qt", or altitude:"5280 ft".']
+      : [
+          ...vessels.map(vesselWords),
+          ...known,
+          'Answers use it unless you say otherwise. /kit remove takes something out.',
+        ],
+    figures: {
+      vessels: vessels.length,
+      capacitiesMl: vessels.map(({ capacityMl }) => capacityMl),
+      diametersCm: vessels.map(({ diameterCm }) => diameterCm ?? null),
+      burnerW: kitchen.burnerW ?? null,
+      altitudeM: kitchen.altitudeM ?? null,
+      fatStartC: kitchen.fatStartC ?? null,
+      waterStartC: kitchen.waterStartC ?? null,
+      pricePerKWh: kitchen.pricePerKWh ?? null,
+    },
+  });
+}
+
+function vesselWords({ name, kind, capacityMl, diameterCm }: Vessel): string {
+  const label = VESSEL_KINDS.find(({ value }) => value === kind)?.label ?? kind;
+  const wide = diameterCm === undefined ? '' : `, ${lengthWords(diameterCm / 100)} wide`;
+  return `${name}: ${label.toLowerCase()}, ${capacityWords(capacityMl)}${wide}`;
+}
+
+const capitalised = (name: string): string =>
+  name.charAt(0).toUpperCase() + name.slice(1).replaceAll('-', ' ');
