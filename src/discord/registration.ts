@@ -1,0 +1,90 @@
+import {
+  type APIApplicationCommandBasicOption,
+  type APIApplicationCommandOption,
+  ApplicationCommandOptionType,
+  ApplicationCommandType,
+  ApplicationIntegrationType,
+  ChannelType,
+  InteractionContextType,
+  PermissionFlagsBits,
+  type RESTPostAPIChatInputApplicationCommandsJSONBody,
+} from 'discord.js';
+import { type Command, isSingleDeed } from '../chat/command.js';
+import type { Option, Options } from '../chat/option.js';
+import { cutText, LIMITS } from './limits.js';
+
+/** What Discord must be told of a command. */
+export function registrationOf(command: Command): RESTPostAPIChatInputApplicationCommandsJSONBody {
+  return {
+    type: ApplicationCommandType.ChatInput,
+    name: command.name,
+    description: cutText(command.description, LIMITS.commandDescription),
+    contexts:
+      command.where === 'server'
+        ? [InteractionContextType.Guild]
+        : [InteractionContextType.Guild, InteractionContextType.BotDM],
+    integration_types: [ApplicationIntegrationType.GuildInstall],
+    default_member_permissions: command.who === 'managers' ? String(PermissionFlagsBits.ManageGuild) : null,
+    options: isSingleDeed(command.deeds)
+      ? optionsOf(command.deeds.options)
+      : Object.entries(command.deeds).map(
+          ([name, deed]): APIApplicationCommandOption => ({
+            type: ApplicationCommandOptionType.Subcommand,
+            name,
+            description: cutText(deed.description, LIMITS.commandDescription),
+            options: optionsOf(deed.options),
+          }),
+        ),
+  };
+}
+
+function optionsOf(options: Options): APIApplicationCommandBasicOption[] {
+  return Object.entries(options)
+    .sort(([, a], [, b]) => Number(b.required) - Number(a.required))
+    .map(([name, option]) => optionOf(name, option));
+}
+
+function optionOf(name: string, option: Option<unknown>): APIApplicationCommandBasicOption {
+  const base = {
+    name,
+    description: cutText(option.description, LIMITS.commandDescription),
+    required: option.required,
+  };
+  const { entry } = option;
+  switch (entry.kind) {
+    case 'text':
+      return {
+        ...base,
+        type: ApplicationCommandOptionType.String,
+        max_length: Math.min(entry.maxLength, LIMITS.optionMaxLength),
+        ...(option.suggests ? { autocomplete: true } : {}),
+      };
+    case 'choice':
+      return entry.choices.length > LIMITS.choices
+        ? { ...base, type: ApplicationCommandOptionType.String, autocomplete: true }
+        : {
+            ...base,
+            type: ApplicationCommandOptionType.String,
+            choices: entry.choices.map(({ value, label }) => ({
+              name: cutText(label, LIMITS.choiceName),
+              value,
+            })),
+          };
+    case 'whole number':
+      return {
+        ...base,
+        type: ApplicationCommandOptionType.Integer,
+        min_value: entry.least,
+        max_value: entry.most,
+        ...(option.suggests ? { autocomplete: true } : {}),
+      };
+    case 'yes or no':
+      return { ...base, type: ApplicationCommandOptionType.Boolean };
+    case 'channel':
+      return {
+        ...base,
+        type: ApplicationCommandOptionType.Channel,
+        channel_types: [ChannelType.GuildText, ChannelType.GuildAnnouncement],
+      };
+  }
+}

@@ -1,0 +1,149 @@
+import pino from 'pino';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { allCommands } from '../../commands/index.js';
+import { converse } from '../../src/chat/dispatch.js';
+import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
+import { openRecords, type Records } from '../../src/records/database.js';
+import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
+import type { Member } from '../support/standin/member.js';
+import { type StandIn, startStandIn } from '../support/standin/server.js';
+import type { Guild } from '../support/standin/world.js';
+
+let standin: StandIn;
+let database: FreshDatabase;
+let db: Records;
+let face: DiscordFace;
+let guild: Guild;
+let alice: Member;
+let bram: Member;
+let manager: Member;
+let now = new Date('2026-11-25T18:00:00Z');
+const faults: unknown[] = [];
+
+beforeAll(async () => {
+  standin = await startStandIn();
+  guild = standin.addGuild('Ember Lane', [{ name: 'rendering' }, { name: 'shut', denied: 1n << 15n }]);
+  alice = standin.member(guild, 'Alice');
+  bram = standin.member(guild, 'Bram');
+  manager = standin.member(guild, 'Marlow', { manages: true });
+  database = await freshDatabase();
+  db = openRecords(database.connectionString, () => {});
+  face = await startDiscord({
+    token: standin.token,
+    api: standin.api,
+    conversation: converse(allCommands(db), (error) => faults.push(error)),
+    log: pino({ level: 'silent' }),
+    clock: () => now,
+    fatal: (reason) => faults.push(reason),
+  });
+});
+afterAll(async () => {
+  await face.stop();
+  await standin.close();
+  await db.destroy();
+  await database.drop();
+  expect(faults).toEqual([]);
+});
+
+describe('a conversation on Discord, from the first question to the weekly post', () => {
+  it('has every command registered', () => {
+    expect(standin.world.commands.map(({ name }) => name)).toEqual(
+      expect.arrayContaining(['water', 'batch', 'yield', 'weekly', 'safety', 'settings', 'help']),
+    );
+    standin.expectConformant();
+  });
+
+  it('a member asks for water', async () => {
+    const answer = await alice.command('/water', { fat: '2 lb 8 oz' });
+    expect(answer.text).toMatch(/^8 cups/);
+    expect(answer.text).toContain('Take care');
+    expect(answer.ephemeral).toBe(false);
+  });
+
+  it('is told alone what would have worked', async () => {
+    const answer = await alice.command('/water', { fat: '4' });
+    expect(answer.ephemeral).toBe(true);
+    expect(answer.text).toContain('Nothing was saved');
+  });
+
+  it('logs, is asked about a wet disc, and keeps it', async () => {
+    const logged = await alice.command('/batch log', {
+      fat: '4 lb',
+      tallow: '2 lb',
+      method: 'open-pot',
+      cut: 'ground',
+    });
+    expect(logged.text).toContain('Batch 1: 50 %');
+    const question = await bram.command('/batch log', {
+      fat: '1 kg',
+      tallow: '800 g',
+      method: 'oven',
+      cut: 'ground',
+    });
+    expect(question.ephemeral).toBe(true);
+    expect((await bram.press(question, 'Keep it')).text).toContain('Batch 2: 80 %');
+  });
+
+  it('never logs one interaction twice', async () => {
+    const options = { fat: '2 kg', tallow: '1 kg', method: 'open-pot', cut: 'ground' };
+    const interactionId = standin.world.newId();
+    await alice.command('/batch log', options, { interactionId });
+    await alice.command('/batch log', options, { interactionId });
+    expect((await alice.command('/batch list')).text).toContain('3 batches');
+  });
+
+  it('corrects in a dialog, and only what is one’s own', async () => {
+    const numbers = await alice.autocomplete('/batch correct', { number: '' }, 'number');
+    expect(numbers.map(({ value }) => value)).toEqual([3, 1]);
+    const form = await alice.command('/batch correct', { number: 1 });
+    const corrected = await alice.submit(form, { tallow: '1 lb 15 oz' });
+    expect(corrected.text).toContain('Batch 1 is corrected');
+    expect((await bram.command('/batch correct', { number: 1, tallow: '1 lb' })).text).toContain(
+      'Not your batch',
+    );
+  });
+
+  it('lists, and reads the pooled yield', async () => {
+    expect((await bram.command('/batch list')).text).toContain('Bram');
+    const pooled = await bram.command('/yield pooled');
+    expect(pooled.text).toContain('Pooled yield');
+    expect(pooled.text).toContain('3 batches from 2 members');
+  });
+
+  it('has its weekly post set by a manager, where the bot may post', async () => {
+    const shut = { channel: guild.channel('shut').id, day: 'sunday', hour: 18, zone: 'America/Chicago' };
+    expect((await manager.command('/settings weekly', shut)).text).toContain('Attach Files');
+    const open = { ...shut, channel: guild.channel('rendering').id };
+    expect((await alice.command('/settings weekly', open)).text).toContain('Not for you');
+    expect((await manager.command('/settings weekly', open)).text).toContain(
+      'Sundays at 18:00 in #rendering',
+    );
+    const zones = await manager.autocomplete('/settings weekly', { zone: 'chic' }, 'zone');
+    expect(zones).toEqual([{ name: 'America/Chicago', value: 'America/Chicago' }]);
+  });
+
+  it('gets the post at its hour, once, with a caution and no ping', async () => {
+    const channel = guild.channel('rendering').id;
+    const before = standin.messages(channel).length;
+    now = new Date('2026-11-30T00:00:05Z');
+    const clockwork = startClockwork({
+      db,
+      outbox: face.outbox,
+      worker: 'test',
+      clock: () => now,
+      onFailure: (error) => faults.push(error),
+    });
+    await clockwork.tick();
+    await clockwork.tick();
+    await clockwork.stop();
+    const posts = standin.messages(channel).slice(before);
+    expect(posts).toHaveLength(1);
+    expect(JSON.stringify(posts[0]?.body)).toContain('The week in tallow');
+    expect(posts[0]?.body.enforce_nonce).toBe(true);
+  });
+
+  it('sent nothing that Discord would not have taken', () => {
+    standin.expectConformant();
+  });
+});
