@@ -12,7 +12,7 @@ import { yieldCommand } from './yield.js';
 /** Every command, listed by hand: a forgotten or broken one is a compile error. */
 export function allCommands(db: Records): readonly Command[] {
   const commands: readonly Command[] = [
-    water(),
+    water(db),
     batch(db),
     yieldCommand(db),
     weekly(db),

@@ -7,6 +7,7 @@ import {
   formatPercent,
   formatPercentRange,
   formatPower,
+  formatPressure,
   formatScaleWeight,
   formatTemperature,
   formatVolume,
@@ -53,6 +54,9 @@ export const altitudeWords = (altitudeM: number, units?: Units): string =>
 
 export const lengthWords = (lengthM: number, units?: Units): string =>
   inUnits(units, (system) => formatLength(lengthM, system));
+
+export const pressureWords = (kPa: number, units?: Units): string =>
+  inUnits(units, (system) => formatPressure(kPa, system));
 
 export const powerWords = (watts: number): string => formatPower(watts, 'W');
 

@@ -4,7 +4,7 @@ import { type Assumption, type SourceId, sourcesOf } from './sources.js';
 import { G_PER_LB, ML_PER_US_CUP } from './units.js';
 
 /** Pounds of raw fat that 8 US cups of water go with: the usual range and its middle. Common practice, no source. */
-const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };
+export const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };
 
 /** Common practice, no source. */
 export const LEAST_RENDER_MINUTES = 120;

@@ -1,0 +1,207 @@
+import { z } from 'zod';
+import { actionId, button } from '../src/chat/action.js';
+import type { Call } from '../src/chat/call.js';
+import type { Handler, Outcome } from '../src/chat/command.js';
+import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
+import type { Records } from '../src/records/database.js';
+import { findDraft, saveDraft } from '../src/records/drafts.js';
+import { citation, type SourceId, sourceOf, weightiestFirst } from '../src/trade/sources.js';
+import { type Calculation, sourcesOfWorking, type WorkingInput, workingOf } from '../src/trade/working.js';
+import type { Asked } from './asked.js';
+
+/** One calculation of an answer, under a name. */
+export interface Part {
+  readonly title: string;
+  readonly calculation: Calculation;
+}
+
+/** A reply and how it came about. */
+export interface Answer {
+  readonly kind: 'answer';
+  readonly reply: Reply;
+  readonly inputs: readonly WorkingInput[];
+  readonly parts: readonly Part[];
+}
+
+export type Answering = (asked: Asked, call: Call) => Answer | Refusal | Promise<Answer | Refusal>;
+
+export interface ShowingWork {
+  /** Answers with a button that shows the working. */
+  say(asked: Asked, call: Call): Promise<Outcome>;
+  readonly handlers: { readonly [action: string]: Handler };
+}
+
+/** Gives every answer of a kind its button “Show the working”; the button carries what was asked. */
+export function showingWork(db: Records, name: string, answering: Answering): ShowingWork {
+  const action = `${name}.working`;
+  return {
+    async say(asked, call) {
+      const answer = await answering(asked, call);
+      if (answer.kind === 'refusal') return answer;
+      const shown = await workingButton(db, action, asked, call);
+      return { ...answer.reply, actions: [...answer.reply.actions, shown] };
+    },
+    handlers: {
+      [action]: {
+        who: 'anyone',
+        audience: 'only you',
+        async press(args, _fields, call) {
+          const asked = unpacked(args) ?? (await askedInDraft(db, args, call));
+          if (asked === undefined) return refusal('That is too long ago', 'Ask again with the command.');
+          const answer = await answering(asked, call);
+          return answer.kind === 'refusal' ? answer : workingReply(answer);
+        },
+      },
+    },
+  };
+}
+
+function workingReply({ reply: { title }, inputs, parts }: Answer): Reply {
+  const known = weightiestFirst(parts.flatMap(({ calculation }) => sourcesOfWorking(calculation))).filter(
+    (id) => !isPractice(id),
+  );
+  const mark = (ids: readonly SourceId[]) => {
+    const marks = ids.map((id) => (isPractice(id) ? 'common practice' : String(known.indexOf(id) + 1)));
+    return marks.length === 0 ? '' : ` [${[...new Set(marks)].join(', ')}]`;
+  };
+  const told = new Set<string>();
+  const lines = parts.flatMap(({ title: part, calculation }) => {
+    const { formula, constants, assumptions, steps } = workingOf(part, [], calculation);
+    const fresh = assumptions.filter(({ text }) => !told.has(text));
+    for (const { text } of fresh) told.add(text);
+    return [
+      `${part}: ${formula}.`,
+      ...(constants.length === 0
+        ? []
+        : [`Given: ${constants.map((one) => `${figureWords(one)}${mark([one.source])}`).join('; ')}.`]),
+      ...(fresh.length === 0
+        ? []
+        : [`Assumed: ${fresh.map(({ text, sources }) => `${text}${mark(sources)}`).join(' ')}`]),
+      `So: ${steps.map(figureWords).join('; ')}.`,
+    ];
+  });
+  return reply({
+    title: `The working: ${title}`,
+    audience: 'only you',
+    lines: [...inputs.map((input) => `${figureWords(input)} (${input.origin})`), ...lines],
+    sources: known.map((id, at) => `[${at + 1}] ${citation(id)}`),
+    figures: Object.fromEntries(
+      parts.map(({ title: part, calculation }) => [
+        part,
+        Object.fromEntries(calculation.steps.map(({ name, value }) => [name, value])),
+      ]),
+    ),
+  });
+}
+
+const isPractice = (id: SourceId): boolean => sourceOf(id).known === 'common practice, no source';
+
+function figureWords({
+  name,
+  value,
+  unit,
+}: {
+  readonly name: string;
+  readonly value: number | string;
+  readonly unit: string;
+}): string {
+  return `${name} ${typeof value === 'number' ? shortNumber(value) : value}${unit === '' ? '' : ` ${unit}`}`;
+}
+
+/** Four digits, never in powers of ten. */
+function shortNumber(value: number): string {
+  if (Number.isInteger(value) || Math.abs(value) >= 1000) return String(Math.round(value));
+  return String(Number(value.toPrecision(4)));
+}
+
+const LABEL = 'Show the working';
+const DRAFT = '#';
+
+async function workingButton(db: Records, action: string, asked: Asked, call: Call): Promise<Action> {
+  const parts = packed(asked);
+  const fits = [action, ...parts].join('|').length <= MOST_PACKED;
+  if (fits) return button(LABEL, actionId(action, ...parts));
+  // A request delivered twice draws up the same draft twice.
+  const id = `working-${call.interaction}`;
+  await saveDraft(db, {
+    community: call.community,
+    id,
+    memberId: call.member.id,
+    body: asked,
+    now: call.now,
+  });
+  return button(LABEL, actionId(action, `${DRAFT}${id}`));
+}
+
+/** What fits into an id besides its version. */
+const MOST_PACKED = 96;
+
+/** `name=value` for what was said, `*name=value` for the kit, `~water,left,minutes` for a measured render, `@time`. */
+function packed({ said, kit, measured, atMs }: Asked): readonly string[] {
+  return [
+    ...Object.entries(said).map(([name, text]) => `${name}=${escaped(text)}`),
+    ...Object.entries(kit).map(([name, text]) => `*${name}=${escaped(text)}`),
+    ...measured.map(({ waterMl, waterLeftMl, minutes }) => `~${waterMl},${waterLeftMl},${minutes}`),
+    ...(atMs === undefined ? [] : [`@${atMs.toString(36)}`]),
+  ];
+}
+
+function unpacked(parts: readonly string[]): Asked | undefined {
+  const said: Record<string, string> = {};
+  const kit: Record<string, string> = {};
+  const measured: { waterMl: number; waterLeftMl: number; minutes: number }[] = [];
+  let atMs: number | undefined;
+  for (const part of parts) {
+    if (part.startsWith('@')) {
+      atMs = Number.parseInt(part.slice(1), 36);
+      if (!Number.isFinite(atMs)) return undefined;
+      continue;
+    }
+    if (part.startsWith('~')) {
+      const [waterMl = Number.NaN, waterLeftMl = Number.NaN, minutes = Number.NaN] = part
+        .slice(1)
+        .split(',')
+        .map(Number);
+      if (!(waterMl >= 0 && waterLeftMl >= 0 && minutes > 0)) return undefined;
+      measured.push({ waterMl, waterLeftMl, minutes });
+      continue;
+    }
+    const [, star, name, text] = /^(\*?)([^=]+)=(.*)$/s.exec(part) ?? [];
+    const value = text === undefined ? undefined : unescaped(text);
+    if (name === undefined || value === undefined) return undefined;
+    (star === '*' ? kit : said)[name] = value;
+  }
+  return { said, kit, measured, atMs };
+}
+
+/** No space and no bar: an id can be typed as one word. */
+const escaped = (text: string): string => encodeURIComponent(text).replaceAll('%20', '+');
+
+function unescaped(text: string): string | undefined {
+  try {
+    return decodeURIComponent(text.replaceAll('+', '%20'));
+  } catch {
+    return undefined;
+  }
+}
+
+const texts = z.record(z.string(), z.string());
+const draftBody = z.object({
+  said: texts,
+  kit: texts,
+  measured: z.array(
+    z.object({
+      waterMl: z.number().nonnegative(),
+      waterLeftMl: z.number().nonnegative(),
+      minutes: z.number().positive(),
+    }),
+  ),
+  atMs: z.number().optional(),
+});
+
+async function askedInDraft(db: Records, [id]: readonly string[], call: Call): Promise<Asked | undefined> {
+  if (id === undefined || !id.startsWith(DRAFT)) return undefined;
+  const draft = await findDraft(db, call.community, id.slice(DRAFT.length));
+  const body = draftBody.safeParse(draft?.body);
+  return body.success ? { ...body.data, atMs: body.data.atMs } : undefined;
+}
