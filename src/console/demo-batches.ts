@@ -63,7 +63,7 @@ const rows = `
 33 | Sefa | 2050 g | 1085 g | pressure | ground | 105 | re-melted | clean
 32 | Wren | 3 lb | 1 lb 2.5 oz | open-pot | minced | 180 | re-melted | clean
 31 | Tansy | 4 lb | 11 oz | open-pot | cubed | 150 | re-melted | clean
-31 | Bram | 55 lb | 2 lb 12 oz | pressure | ground | 110 | re-melted | clean
+31 | Bram | 15 lb | 2 lb 12 oz | pressure | ground | 110 | re-melted | clean
 30 | Tansy | 6 lb 8 oz | 2 lb 14.5 oz | open-pot | ground | 210 | re-melted | clean
 28 | Bram | 5 lb 12 oz | 1 lb 7 oz | pressure | cubed | 90 | re-melted | clean
 27 | Marlow | 2 lb 12 oz | 1 lb 1 oz | open-pot | minced | 180 | re-melted | clean

@@ -5,10 +5,10 @@ import { converse } from '../../src/chat/dispatch.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
 import { openRecords, type Records } from '../../src/records/database.js';
+import type { Member } from '../support/chat-server/member.js';
+import { type StandIn, startStandIn } from '../support/chat-server/server.js';
+import type { Guild } from '../support/chat-server/world.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
-import type { Member } from '../support/standin/member.js';
-import { type StandIn, startStandIn } from '../support/standin/server.js';
-import type { Guild } from '../support/standin/world.js';
 
 let standin: StandIn;
 let database: FreshDatabase;

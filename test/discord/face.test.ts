@@ -6,7 +6,7 @@ import { converse } from '../../src/chat/dispatch.js';
 import { wholeNumber, words } from '../../src/chat/options.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
-import { type StandIn, startStandIn } from '../support/standin/server.js';
+import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 
 let standin: StandIn;
 const faces: DiscordFace[] = [];

@@ -4,8 +4,8 @@ import { formOf } from '../../src/chat/command.js';
 import { words } from '../../src/chat/options.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 import { formModal, type Payload, refusalPayload, replyPayload } from '../../src/discord/payload.js';
-import { conformanceCheck } from '../support/standin/conformance.js';
-import { messageProblems, modalProblems } from '../support/standin/refusals.js';
+import { conformanceCheck } from '../support/chat-server/conformance.js';
+import { messageProblems, modalProblems } from '../support/chat-server/refusals.js';
 
 const check = conformanceCheck();
 

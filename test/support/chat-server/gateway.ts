@@ -1,0 +1,124 @@
+import type { Server } from 'node:http';
+import { type WebSocket, WebSocketServer } from 'ws';
+import { guildJson, type Json, userJson, type World } from './world.js';
+
+/** Gateway opcodes and close codes (Discord, Gateway Events; Opcodes and Status Codes). */
+const Op = {
+  dispatch: 0,
+  heartbeat: 1,
+  identify: 2,
+  resume: 6,
+  reconnect: 7,
+  invalidSession: 9,
+  hello: 10,
+  heartbeatAck: 11,
+} as const;
+const AUTHENTICATION_FAILED = 4004;
+const HEARTBEAT_MS = 41_250;
+
+export interface Gateway {
+  dispatch(event: string, data: Json): void;
+  /** Cuts every connection without a word. */
+  cut(): void;
+  /** Asks every client to connect again. */
+  askToReconnect(): void;
+  /** Tells every client that its session is gone. */
+  invalidate(): void;
+  /** How often a client identified itself, and how often it resumed. */
+  readonly counts: { identified: number; resumed: number };
+  close(): Promise<void>;
+}
+
+interface Session {
+  readonly id: string;
+  socket: WebSocket | undefined;
+  sequence: number;
+  readonly events: { readonly sequence: number; readonly frame: string }[];
+}
+
+export function startGateway(server: Server, world: World, token: string, url: () => string): Gateway {
+  const sockets = new WebSocketServer({ server, path: '/gateway' });
+  const sessions = new Map<string, Session>();
+  const counts = { identified: 0, resumed: 0 };
+
+  const send = (socket: WebSocket, op: number, d: unknown): void =>
+    socket.send(JSON.stringify({ op, d, s: null, t: null }));
+
+  function dispatchTo(session: Session, t: string, d: unknown): void {
+    session.sequence++;
+    const frame = JSON.stringify({ op: Op.dispatch, t, s: session.sequence, d });
+    session.events.push({ sequence: session.sequence, frame });
+    session.socket?.send(frame);
+  }
+
+  function identify(socket: WebSocket, data: Json): void {
+    if (data.token !== token) return socket.close(AUTHENTICATION_FAILED, 'Authentication failed.');
+    counts.identified++;
+    const session: Session = { id: `session-${counts.identified}`, socket, sequence: 0, events: [] };
+    sessions.set(session.id, session);
+    socket.on('close', () => {
+      if (session.socket === socket) session.socket = undefined;
+    });
+    const guilds = [...world.guilds.values()];
+    dispatchTo(session, 'READY', {
+      v: 10,
+      user: userJson(world.bot),
+      guilds: guilds.map(({ id }) => ({ id, unavailable: true })),
+      session_id: session.id,
+      resume_gateway_url: url(),
+      application: { id: world.applicationId, flags: 0 },
+      session_type: 'normal',
+      private_channels: [],
+    });
+    for (const guild of guilds) dispatchTo(session, 'GUILD_CREATE', guildJson(guild, world.bot));
+  }
+
+  function resume(socket: WebSocket, data: Json): void {
+    const session = sessions.get(String(data.session_id));
+    if (!session || data.token !== token) return send(socket, Op.invalidSession, false);
+    counts.resumed++;
+    session.socket = socket;
+    socket.on('close', () => {
+      if (session.socket === socket) session.socket = undefined;
+    });
+    const seen = Number(data.seq);
+    for (const { sequence, frame } of session.events) if (sequence > seen) socket.send(frame);
+    dispatchTo(session, 'RESUMED', {});
+  }
+
+  sockets.on('connection', (socket) => {
+    send(socket, Op.hello, { heartbeat_interval: HEARTBEAT_MS });
+    socket.on('message', (raw) => {
+      const { op, d }: { op: number; d: Json } = JSON.parse(String(raw));
+      if (op === Op.heartbeat) send(socket, Op.heartbeatAck, null);
+      else if (op === Op.identify) identify(socket, d);
+      else if (op === Op.resume) resume(socket, d);
+    });
+  });
+
+  const open = () => [...sessions.values()].filter((session) => session.socket !== undefined);
+  return {
+    counts,
+    dispatch(event, data) {
+      // Like Discord, to one shard's session; those that are cut off get it when they resume.
+      const latest = [...sessions.values()].at(-1);
+      if (latest) dispatchTo(latest, event, data);
+    },
+    cut() {
+      for (const client of sockets.clients) client.terminate();
+    },
+    askToReconnect() {
+      for (const { socket } of open()) if (socket) send(socket, Op.reconnect, null);
+    },
+    invalidate() {
+      for (const session of open()) {
+        sessions.delete(session.id);
+        if (session.socket) send(session.socket, Op.invalidSession, false);
+      }
+    },
+    async close() {
+      for (const client of sockets.clients) client.terminate();
+      await new Promise((resolve) => sockets.close(resolve));
+    },
+  };
+}

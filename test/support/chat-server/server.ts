@@ -1,0 +1,81 @@
+import { createServer } from 'node:http';
+import { conformanceCheck } from './conformance.js';
+import { startGateway } from './gateway.js';
+import type { Interaction } from './interactions.js';
+import { type Member, memberOf } from './member.js';
+import { handleRest, type MessageFault, type RestState } from './rest.js';
+import { createWorld, type Guild, type Message, type World } from './world.js';
+
+export interface StandIn {
+  /** What the client's option `rest.api` must be. */
+  readonly api: string;
+  readonly token: string;
+  readonly world: World;
+  addGuild(name: string, channels: readonly { readonly name: string; readonly denied?: bigint }[]): Guild;
+  member(guild: Guild | undefined, name: string, how?: { readonly manages?: boolean }): Member;
+  messages(channelId: string): readonly Message[];
+  /** Everything the bot sent that Discord would not have taken. */
+  readonly violations: readonly string[];
+  /** Throws when there was any. */
+  expectConformant(): void;
+  nextCreateMessage(...faults: readonly MessageFault[]): void;
+  readonly gateway: {
+    cut(): void;
+    askToReconnect(): void;
+    invalidate(): void;
+    readonly counts: { readonly identified: number; readonly resumed: number };
+  };
+  close(): Promise<void>;
+}
+
+/** Starts a server on loopback that speaks as much of Discord's API v10 as the bot and its client need. */
+export async function startStandIn(): Promise<StandIn> {
+  const world = createWorld();
+  const token = 'stand.in.token';
+  const interactions = new Map<string, Interaction>();
+  const violations: string[] = [];
+  const messageFaults: MessageFault[] = [];
+  let port = 0;
+  const gatewayUrl = () => `ws://127.0.0.1:${port}/gateway`;
+  const state: RestState = {
+    world,
+    token,
+    interactions,
+    violations,
+    check: conformanceCheck(),
+    messageFaults,
+    gatewayUrl,
+  };
+  const server = createServer((request, response) => {
+    handleRest(state, request, response).catch((error: unknown) => {
+      violations.push(`the stand-in itself failed: ${String(error)}`);
+      response.destroy();
+    });
+  });
+  const gateway = startGateway(server, world, token, gatewayUrl);
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const address = server.address();
+  if (address === null || typeof address === 'string') throw new Error('no port was given');
+  port = address.port;
+
+  return {
+    api: `http://127.0.0.1:${port}/api`,
+    token,
+    world,
+    addGuild: (name, channels) => world.addGuild(name, channels),
+    member: (guild, name, how = {}) =>
+      memberOf({ world, gateway, interactions }, world.addUser(name), guild, how.manages ?? false),
+    messages: (channelId) => world.messages.filter((message) => message.channelId === channelId),
+    violations,
+    expectConformant() {
+      if (violations.length > 0) throw new Error(`Discord would not have taken:\n${violations.join('\n')}`);
+    },
+    nextCreateMessage: (...faults) => messageFaults.push(...faults),
+    gateway,
+    async close() {
+      await gateway.close();
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+    },
+  };
+}

@@ -1,0 +1,236 @@
+/** What the stand-in knows: people, servers, channels, messages, commands. Ids grow like Discord's. */
+
+export type Json = { [key: string]: unknown };
+
+export interface User {
+  readonly id: string;
+  readonly username: string;
+  readonly bot: boolean;
+}
+
+export interface Channel {
+  readonly id: string;
+  readonly name: string;
+  readonly guildId: string | undefined;
+  /** Permission bits that the bot is denied there. */
+  denied: bigint;
+  deleted: boolean;
+}
+
+export interface Guild {
+  readonly id: string;
+  readonly name: string;
+  readonly channels: readonly Channel[];
+  channel(name: string): Channel;
+}
+
+export interface StoredFile {
+  readonly name: string;
+  readonly description: string | undefined;
+  readonly bytes: Uint8Array;
+}
+
+export interface Message {
+  readonly id: string;
+  readonly channelId: string;
+  readonly createdAt: number;
+  readonly nonce: string | undefined;
+  readonly files: readonly StoredFile[];
+  body: Json;
+}
+
+// Discord's epoch, the first second of 2015 (API reference, Snowflakes).
+const EPOCH_MS = 1_420_070_400_000;
+
+export interface World {
+  readonly bot: User;
+  readonly applicationId: string;
+  readonly guilds: Map<string, Guild>;
+  readonly channels: Map<string, Channel>;
+  readonly users: Map<string, User>;
+  readonly messages: Message[];
+  commands: Json[];
+  /** How often all commands were overwritten. */
+  overwrites: number;
+  newId(): string;
+  addGuild(name: string, channels: readonly { readonly name: string; readonly denied?: bigint }[]): Guild;
+  addUser(name: string): User;
+  addMessage(channelId: string, body: Json, files: readonly StoredFile[]): Message;
+}
+
+export function createWorld(): World {
+  let counter = 0;
+  const newId = () => String((BigInt(Date.now() - EPOCH_MS) << 22n) + BigInt(counter++));
+  const bot: User = { id: newId(), username: 'tallow-tally', bot: true };
+  const world: World = {
+    bot,
+    applicationId: bot.id,
+    guilds: new Map(),
+    channels: new Map(),
+    users: new Map([[bot.id, bot]]),
+    messages: [],
+    commands: [],
+    overwrites: 0,
+    newId,
+    addGuild(name, specs) {
+      const id = newId();
+      const channels = specs.map(
+        (spec): Channel => ({
+          id: newId(),
+          name: spec.name,
+          guildId: id,
+          denied: spec.denied ?? 0n,
+          deleted: false,
+        }),
+      );
+      const guild: Guild = {
+        id,
+        name,
+        channels,
+        channel(wanted) {
+          const found = channels.find((one) => one.name === wanted);
+          if (!found) throw new Error(`no channel ${wanted}`);
+          return found;
+        },
+      };
+      world.guilds.set(id, guild);
+      for (const channel of channels) world.channels.set(channel.id, channel);
+      return guild;
+    },
+    addUser(name) {
+      const user: User = { id: newId(), username: name, bot: false };
+      world.users.set(user.id, user);
+      return user;
+    },
+    addMessage(channelId, body, files) {
+      const message: Message = {
+        id: newId(),
+        channelId,
+        createdAt: Date.now(),
+        nonce: body.nonce === undefined ? undefined : String(body.nonce),
+        files,
+        body,
+      };
+      world.messages.push(message);
+      return message;
+    },
+  };
+  return world;
+}
+
+export function userJson(user: User): Json {
+  return {
+    id: user.id,
+    username: user.username,
+    global_name: user.username,
+    discriminator: '0',
+    avatar: null,
+    bot: user.bot,
+  };
+}
+
+/** Every permission; what a channel denies is taken away by its overwrites. */
+export const ALL_PERMISSIONS = (1n << 50n) - 1n;
+const ADMINISTRATOR = 1n << 3n;
+export const BOT_PERMISSIONS = ALL_PERMISSIONS & ~ADMINISTRATOR;
+
+export function channelJson(channel: Channel, botId: string): Json {
+  return {
+    id: channel.id,
+    type: 0,
+    guild_id: channel.guildId,
+    name: channel.name,
+    position: 0,
+    permission_overwrites:
+      channel.denied === 0n ? [] : [{ id: botId, type: 1, allow: '0', deny: String(channel.denied) }],
+    nsfw: false,
+    rate_limit_per_user: 0,
+  };
+}
+
+export function memberJson(user: User): Json {
+  return {
+    user: userJson(user),
+    roles: [],
+    joined_at: '2026-01-01T00:00:00+00:00',
+    deaf: false,
+    mute: false,
+    flags: 0,
+    nick: null,
+  };
+}
+
+export function guildJson(guild: Guild, bot: User): Json {
+  return {
+    id: guild.id,
+    name: guild.name,
+    owner_id: bot.id === guild.id ? bot.id : '1',
+    unavailable: false,
+    large: false,
+    member_count: 2,
+    joined_at: '2026-01-01T00:00:00+00:00',
+    roles: [
+      {
+        id: guild.id,
+        name: '@everyone',
+        permissions: String(BOT_PERMISSIONS),
+        position: 0,
+        color: 0,
+        hoist: false,
+        managed: false,
+        mentionable: false,
+        flags: 0,
+      },
+    ],
+    members: [memberJson(bot)],
+    channels: guild.channels.filter((one) => !one.deleted).map((one) => channelJson(one, bot.id)),
+    threads: [],
+    emojis: [],
+    stickers: [],
+    presences: [],
+    voice_states: [],
+    stage_instances: [],
+    guild_scheduled_events: [],
+    features: [],
+    system_channel_id: guild.channels[0]?.id ?? null,
+    system_channel_flags: 0,
+    premium_tier: 0,
+    preferred_locale: 'en-US',
+    nsfw_level: 0,
+    verification_level: 0,
+    default_message_notifications: 0,
+    explicit_content_filter: 0,
+    mfa_level: 0,
+    afk_timeout: 300,
+    premium_progress_bar_enabled: false,
+  };
+}
+
+export function messageJson(message: Message, world: World): Json {
+  const { body } = message;
+  const embeds = Array.isArray(body.embeds) ? body.embeds : [];
+  return {
+    id: message.id,
+    channel_id: message.channelId,
+    author: userJson(world.bot),
+    content: body.content ?? '',
+    timestamp: new Date(message.createdAt).toISOString(),
+    edited_timestamp: null,
+    tts: false,
+    mention_everyone: false,
+    mentions: [],
+    mention_roles: [],
+    attachments: message.files.map((file, at) => ({
+      id: String(at),
+      filename: file.name,
+      size: file.bytes.length,
+      url: `http://127.0.0.1/${file.name}`,
+      proxy_url: `http://127.0.0.1/${file.name}`,
+    })),
+    embeds,
+    components: body.components ?? [],
+    pinned: false,
+    type: 0,
+    flags: body.flags ?? 0,
+  };
+}
