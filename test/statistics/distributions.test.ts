@@ -66,6 +66,14 @@ describe('distributions', () => {
       expect(studentizedRangeUpper(q, means, df)).toBeCloseTo(0.05, 4);
   });
 
+  it('end in the normal distribution', () => {
+    for (const df of [1e9, 1e20, Number.POSITIVE_INFINITY]) {
+      expect(tQuantile(0.975, df)).toBeCloseTo(1.959963985, 7);
+      expect(tTwoSided(1.959963985, df)).toBeCloseTo(0.05, 8);
+      expect(studentizedRangeUpper(Math.SQRT2 * 1.959963985, 2, df)).toBeCloseTo(0.05, 8);
+    }
+  });
+
   it('refuse arguments that mean nothing', () => {
     expect(() => tQuantile(1, 5)).toThrow(RangeError);
     expect(() => tTwoSided(1, 0)).toThrow(RangeError);

@@ -155,6 +155,20 @@ describe('a model that cannot answer everything', () => {
     expect(fit).toMatchObject({ kind: 'least-squares', because: 'nothing-repeated' });
   });
 
+  it('does not tell cooks from methods when each kept to their own', () => {
+    const rows: readonly Row[] = [
+      ['a', 'pot', 'ground', 4, 0.5],
+      ['a', 'pot', 'ground', 4, 0.47],
+      ['b', 'oven', 'ground', 4, 0.44],
+      ['b', 'oven', 'ground', 4, 0.43],
+      ['b', 'oven', 'ground', 4, 0.4],
+    ];
+    const fit = fitMixedModel(
+      modelSums({ ...COOKING, covariates: [] }, cooking(rows).map(withoutCovariates)),
+    );
+    expect(fit).toMatchObject({ kind: 'least-squares', because: 'each-their-own-way', residualDf: 3 });
+  });
+
   it('has no fit without batches, without spare batches, or without any spread', () => {
     expect(fitMixedModel(modelSums(COOKING, []))).toEqual({ kind: 'none', because: 'no-batches' });
     expect(fitMixedModel(modelSums(COOKING, cooking(SOME.slice(0, 3))))).toEqual({
