@@ -59,7 +59,7 @@ export function kenwardRoger(
   const i12 = k12 - 2 * traceOfProduct(plain, q12) + traceOfProduct(p1Phi, p2Phi);
   const i22 = k22 - 2 * traceOfProduct(plain, q22) + traceOfProduct(p2Phi, p2Phi);
   const determinant = i11 * i22 - i12 * i12;
-  if (!(determinant > LEAST_DETERMINANT * i11 * i22)) return undefined;
+  if (!(i11 > 0 && determinant > LEAST_DETERMINANT * i11 * i22)) return undefined;
   const w = { w11: (2 * i22) / determinant, w12: (-2 * i12) / determinant, w22: (2 * i11) / determinant };
 
   const p1PhiP2 = p1Phi.mmul(p2);

@@ -1,6 +1,6 @@
 /** Plain facts about the levels of a factor, nothing allowed for; straight from the sums. */
-import { covariateColumn, fullWidth, levelColumn, usedLevels } from './design.js';
-import { columnCounts, type ModelSums, triangleIndex } from './sufficient-statistics.js';
+import { covariateColumn, type Design, fullWidth, levelColumn, usedLevels } from './design.js';
+import { columnCounts, type MemberTotals, type ModelSums, triangleIndex } from './sufficient-statistics.js';
 
 export interface LevelSummary {
   readonly level: string;
@@ -16,7 +16,7 @@ export function levelSummaries(sums: ModelSums, factor: string): readonly LevelS
   const { design, total } = sums;
   const counts = columnCounts(sums);
   const width = fullWidth(design);
-  const f = factorPosition(sums, factor);
+  const f = factorPosition(sums.design, factor);
   return usedLevels(design, f, counts).map((level) => {
     const column = levelColumn(design, f, level);
     const batches = counts[column] ?? 0;
@@ -41,7 +41,7 @@ export function cellCounts(
 ): readonly { readonly row: string; readonly column: string; readonly batches: number }[] {
   const { design, total } = sums;
   const width = fullWidth(design);
-  const [f, g] = [factorPosition(sums, rows), factorPosition(sums, columns)];
+  const [f, g] = [factorPosition(sums.design, rows), factorPosition(sums.design, columns)];
   const counts = columnCounts(sums);
   return usedLevels(design, f, counts).flatMap((row) =>
     usedLevels(design, g, counts).map((column) => ({
@@ -51,6 +51,23 @@ export function cellCounts(
         total.xx[triangleIndex(width, levelColumn(design, f, row), levelColumn(design, g, column))] ?? 0,
     })),
   );
+}
+
+/** How many members used each level, by level. */
+export function membersByLevel(
+  design: Design,
+  members: Iterable<MemberTotals>,
+  factor: string,
+): ReadonlyMap<string, number> {
+  const f = factorPosition(design, factor);
+  const columns = (design.factors[f]?.levels ?? []).map(
+    (level) => [level, levelColumn(design, f, level)] as const,
+  );
+  const counts = new Map<string, number>();
+  for (const member of members)
+    for (const [level, column] of columns)
+      if ((member.columns[column] ?? 0) > 0) counts.set(level, (counts.get(level) ?? 0) + 1);
+  return counts;
 }
 
 export interface LevelName {
@@ -70,7 +87,7 @@ export function onlyUsedWith(sums: ModelSums, { factor, level }: LevelName): rea
   });
 }
 
-function factorPosition({ design }: ModelSums, factor: string): number {
+function factorPosition(design: Design, factor: string): number {
   const position = design.factors.findIndex(({ name }) => name === factor);
   if (position < 0) throw new RangeError(`the design has no factor ${factor}`);
   return position;

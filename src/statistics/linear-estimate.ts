@@ -171,7 +171,7 @@ export interface Interval {
   readonly high: number;
 }
 
-/** Two-sided t interval. */
+/** Two-sided t interval. With next to no degrees of freedom (below about 0.003) its ends are infinite. */
 export function intervalOf({ estimate, standardError, df }: Omit<Estimate, 'kind'>, level = 0.95): Interval {
   const margin = tQuantile((1 + level) / 2, df) * standardError;
   return { low: estimate - margin, high: estimate + margin };

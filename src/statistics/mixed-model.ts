@@ -4,7 +4,7 @@
  */
 import { Matrix } from 'ml-matrix';
 import { type KenwardRoger, kenwardRoger } from './kenward-roger.js';
-import { type ModelFrame, modelFrame } from './model-frame.js';
+import { type ModelFrame, modelFrame, sumsOfKept } from './model-frame.js';
 import { walkRank } from './rank.js';
 import { designPart, type FitSums, minimise, type Solution, solveAt } from './reml.js';
 import { type Satterthwaite, satterthwaite } from './satterthwaite.js';
@@ -44,7 +44,9 @@ export type NoMemberTerm =
   /** The spread from cook to cook and from batch to batch cannot be separated. */
   | 'one-batch-each'
   /** Members with more than one batch changed something every time: the two spreads cannot be separated either. */
-  | 'nothing-repeated';
+  | 'nothing-repeated'
+  /** Each cook kept to ways of their own, so that cooks cannot be told from methods, cuts, weights and times. */
+  | 'each-their-own-way';
 
 export interface LeastSquaresFit extends FitCore {
   readonly kind: 'least-squares';
@@ -68,9 +70,10 @@ export type FitResult = Fit | { readonly kind: 'none'; readonly because: NoFit }
 export function fitMixedModel(sums: ModelSums): FitResult {
   const { total, groups } = sums;
   if (total.batches === 0) return { kind: 'none', because: 'no-batches' };
-  const { fitted, ...frame } = modelFrame(sums);
+  const frame = modelFrame(sums);
   const residualDf = total.batches - frame.rank.kept.length;
   if (residualDf <= 0) return { kind: 'none', because: 'no-residual-df' };
+  const fitted = sumsOfKept(sums, frame);
 
   const members = groups.reduce((sum, group) => sum + group.members, 0);
   const core = (solution: Solution): FitCore => {
@@ -115,7 +118,11 @@ export function fitMixedModel(sums: ModelSums): FitResult {
 function noMemberTerm(sums: FitSums, members: number): NoMemberTerm | undefined {
   if (members === 1) return 'one-member';
   if (members === sums.batches) return 'one-batch-each';
-  return sums.batches - members - rankWithin(sums) <= 0 ? 'nothing-repeated' : undefined;
+  // Rank of the model's columns and the members together; what it leaves of the batches shows the spread within, and
+  // what it has beyond the model's columns the spread between
+  const together = members + rankWithin(sums);
+  if (together >= sums.batches) return 'nothing-repeated';
+  return together <= sums.rank ? 'each-their-own-way' : undefined;
 }
 
 /** A column that keeps less than this of its sum of squares does not change within members. */

@@ -3,7 +3,7 @@ import { type Design, fullWidth, type ModelColumn, modelColumns } from './design
 import { type Packed, packedLength } from './packed.js';
 import { type RankWalk, walkRank } from './rank.js';
 import { type FitSums, fitSums, type SizeGroup } from './reml.js';
-import { columnCounts, type ModelSums, triangleIndex } from './sufficient-statistics.js';
+import { columnCounts, type ModelSums, triangleIndex, type UpperTriangle } from './sufficient-statistics.js';
 
 /** Which columns the model of these batches has, before anything is estimated. */
 export interface ModelFrame {
@@ -18,41 +18,45 @@ export interface ModelFrame {
   readonly covariateMeans: readonly number[];
 }
 
-/** The frame, and the sums in the columns that are kept. */
-export function modelFrame(sums: ModelSums): ModelFrame & { readonly fitted: FitSums } {
-  const { design, total, groups } = sums;
+/** The columns for the levels that occur, and which of them can be told apart. */
+export function modelFrame(sums: Pick<ModelSums, 'design' | 'total'>): ModelFrame {
   const counts = columnCounts(sums);
-  const columns = modelColumns(design, counts);
-  const rank = walkRank(designProducts(sums, columns));
-  const kept = rank.kept.flatMap((position) => columns[position]?.fullColumn ?? []);
-  const fitted = fitSums(
-    total.batches,
-    kept.length,
-    augmented(design, kept, total.xx, total.xy, total.yy),
-    groups.map(
-      ({ batches, members, ss, st, tt }): SizeGroup => ({
-        batches,
-        members,
-        products: augmented(design, kept, ss, st, tt),
-      }),
-    ),
+  const columns = modelColumns(sums.design, counts);
+  const rank = walkRank(productsOf(sums.design, columns, sums.total.xx));
+  return { design: sums.design, counts, columns, rank, covariateMeans: covariateMeans(sums) };
+}
+
+/** The columns of a model that are kept. */
+export function keptColumns({ columns, rank }: ModelFrame): readonly ModelColumn[] {
+  return rank.kept.flatMap((position) => columns[position] ?? []);
+}
+
+/** The sums in the columns that are kept. */
+export function sumsOfKept({ design, total, groups }: ModelSums, frame: ModelFrame): FitSums {
+  const kept = keptColumns(frame).map(({ fullColumn }) => fullColumn);
+  const products = groups.map(
+    ({ batches, members, ss, st, tt }): SizeGroup => ({
+      batches,
+      members,
+      products: augmented(design, kept, ss, st, tt),
+    }),
   );
-  return { design, counts, columns, rank, covariateMeans: covariateMeans(sums), fitted };
+  return fitSums(total.batches, kept.length, augmented(design, kept, total.xx, total.xy, total.yy), products);
 }
 
 /** Mean of each covariate over the batches, not shifted, in the order of the design. */
-export function covariateMeans({ design, total }: ModelSums): readonly number[] {
+export function covariateMeans({ design, total }: Pick<ModelSums, 'design' | 'total'>): readonly number[] {
   const first = fullWidth(design) - design.covariates.length;
   return design.covariates.map(({ shift }, c) => shift + (total.xx[first + c] ?? Number.NaN) / total.batches);
 }
 
-/** X'X of the columns of the model. */
-function designProducts({ design, total }: ModelSums, columns: readonly ModelColumn[]): Matrix {
+/** The part of a matrix over full columns that belongs to these columns of the model. */
+export function productsOf(design: Design, columns: readonly ModelColumn[], full: UpperTriangle): Matrix {
   const width = fullWidth(design);
   const products = Matrix.zeros(columns.length, columns.length);
   for (const [a, { fullColumn: i }] of columns.entries())
     for (const [b, { fullColumn: j }] of columns.entries())
-      products.set(a, b, total.xx[triangleIndex(width, i, j)] ?? Number.NaN);
+      products.set(a, b, full[triangleIndex(width, i, j)] ?? Number.NaN);
   return products;
 }
 

@@ -1,13 +1,18 @@
 /** Which batch, cooked next, would narrow a comparison most. */
-import { levelColumn } from './design.js';
+import { type Design, levelColumn } from './design.js';
 import { levelSummaries } from './level-summaries.js';
 import { isRow, keptRow, settingRow } from './linear-estimate.js';
 import { bilinear, invertSymmetric } from './matrix.js';
-import { modelFrame } from './model-frame.js';
+import { keptColumns, modelFrame, productsOf } from './model-frame.js';
 import { obstacles } from './rank.js';
-import { designPart, weightedProducts } from './reml.js';
 import type { Spread } from './spread.js';
-import { fullRow, type MemberTotals, type ModelSums, withBatch } from './sufficient-statistics.js';
+import {
+  addOuterProduct,
+  fullRow,
+  type MemberTotals,
+  type ModelSums,
+  type UpperTriangle,
+} from './sufficient-statistics.js';
 
 /** A batch that the member could cook. */
 export interface Candidate {
@@ -45,39 +50,78 @@ export interface NextBatch {
 }
 
 /**
- * Standard error of first less second, all else the same, with the variances taken as known (their own uncertainty
- * is the same for every candidate). Undefined when the comparison is not estimable.
+ * What the batches say about every full column with the variances taken as known (their own uncertainty is the same
+ * for every candidate): X'V⁻¹X σ² = X'X − Σ w ss', w = θ²/(1 + nθ²).
  */
-export function comparisonError(
-  sums: ModelSums,
+interface Information {
+  readonly design: Design;
+  readonly batches: number;
+  /** X'X */
+  readonly xx: UpperTriangle;
+  /** X'V⁻¹X σ² */
+  readonly weighted: UpperTriangle;
+}
+
+function informationOf({ design, total, groups }: ModelSums, spread: Spread): Information {
+  const weighted = [...total.xx];
+  for (const { batches, ss } of groups) {
+    const w = memberWeight(batches, spread);
+    for (const [k, value] of ss.entries()) weighted[k] = (weighted[k] ?? 0) - w * value;
+  }
+  return { design, batches: total.batches, xx: total.xx, weighted };
+}
+
+/** After one more batch, in full columns, by a member with these sums. */
+function withBatch(
+  information: Information,
+  member: MemberTotals | undefined,
+  row: readonly number[],
+  spread: Spread,
+): Information {
+  const xx = [...information.xx];
+  const weighted = [...information.weighted];
+  addOuterProduct(xx, row);
+  addOuterProduct(weighted, row);
+  const before = member?.columns ?? row.map(() => 0);
+  const after = row.map((value, k) => value + (before[k] ?? 0));
+  addOuterProduct(weighted, before, memberWeight(before[0] ?? 0, spread));
+  addOuterProduct(weighted, after, -memberWeight(after[0] ?? 0, spread));
+  return { design: information.design, batches: information.batches + 1, xx, weighted };
+}
+
+function memberWeight(batches: number, { batch, member }: Spread): number {
+  return member ** 2 / (batch ** 2 + batches * member ** 2);
+}
+
+function errorFrom(
+  { design, batches, xx, weighted }: Information,
   { factor, first, second }: Comparison,
   spread: Spread,
 ): number | undefined {
-  if (sums.total.batches === 0) return undefined;
-  const frame = modelFrame(sums);
-  const rows = [first, second].map((level) => settingRow(frame, { levels: { [factor]: level } }));
-  const [a, b] = rows;
+  if (batches === 0) return undefined;
+  const frame = modelFrame({ design, total: { batches, xx, xy: [], yy: 0 } });
+  const [a, b] = [first, second].map((level) => settingRow(frame, { levels: { [factor]: level } }));
   if (a === undefined || b === undefined || !isRow(a) || !isRow(b)) return undefined;
   const row = a.map((value, k) => value - (b[k] ?? 0));
-  return standardErrorOf(frame, row, spread);
-}
-
-function standardErrorOf(
-  frame: ReturnType<typeof modelFrame>,
-  row: readonly number[],
-  { batch, member }: Spread,
-): number | undefined {
   if (obstacles(frame.rank, row).length > 0) return undefined;
-  const information = designPart(frame.fitted, weightedProducts(frame.fitted, member / batch));
-  const inverse = invertSymmetric(information)?.inverse;
+  const inverse = invertSymmetric(productsOf(design, keptColumns(frame), weighted))?.inverse;
   if (inverse === undefined) return undefined;
   const l = keptRow(frame, row);
-  return batch * Math.sqrt(bilinear(l, inverse, l));
+  return spread.batch * Math.sqrt(bilinear(l, inverse, l));
+}
+
+/**
+ * Standard error of first less second, all else the same. Undefined when the comparison cannot be estimated.
+ * @throws RangeError unless the spread from batch to batch is above 0.
+ */
+export function comparisonError(sums: ModelSums, comparison: Comparison, spread: Spread): number | undefined {
+  if (!(spread.batch > 0)) throw new RangeError(`the spread must be above 0: ${spread.batch}`);
+  return errorFrom(informationOf(sums, spread), comparison, spread);
 }
 
 /**
  * The candidates that narrow the comparison, the one that narrows it most first. The fall in the standard error is
- * what one more row does to Φ = σ²(X'V⁻¹X σ²)⁻¹ with the variances as they are.
+ * what one more row does to the covariance of the coefficients with the variances as they are.
  */
 export function rankNextBatches(
   sums: ModelSums,
@@ -87,13 +131,15 @@ export function rankNextBatches(
   spread: Spread,
 ): readonly NextBatch[] {
   const standardError = comparisonError(sums, comparison, spread);
+  const information = informationOf(sums, spread);
+  const usual = usualCovariates(sums);
   return candidates
     .flatMap((candidate): readonly NextBatch[] => {
       const row = fullRow(sums.design, {
         levels: candidate.levels,
-        covariates: covariatesOf(sums, candidate),
+        covariates: usual(candidate),
       });
-      const after = comparisonError(withBatch(sums, member, row), comparison, spread);
+      const after = errorFrom(withBatch(information, member, row, spread), comparison, spread);
       if (after === undefined) return [];
       if (standardError !== undefined && after > (1 - LEAST_FALL) * standardError) return [];
       const reason = reasonFor(sums, comparison, member, candidate, standardError);
@@ -122,10 +168,11 @@ export function bestNextBatches(
   candidates: readonly Candidate[],
   spread: Spread,
 ): NextBatches | undefined {
+  const information = informationOf(sums, spread);
   const widestFirst = wanted
     .map((comparison) => ({
       comparison,
-      width: comparisonError(sums, comparison, spread) ?? Number.POSITIVE_INFINITY,
+      width: errorFrom(information, comparison, spread) ?? Number.POSITIVE_INFINITY,
     }))
     .sort((a, b) => (a.width === b.width ? 0 : b.width - a.width));
   for (const { comparison } of widestFirst) {
@@ -140,11 +187,15 @@ export function comparisonsOf(factor: string, levels: readonly string[]): readon
   return levels.flatMap((first, i) => levels.slice(i + 1).map((second) => ({ factor, first, second })));
 }
 
-function covariatesOf(sums: ModelSums, { levels, covariates }: Candidate): readonly number[] {
-  const [factor] = sums.design.factors;
-  const usual =
-    factor && levelSummaries(sums, factor.name).find(({ level }) => level === levels[0])?.covariateMeans;
-  return sums.design.covariates.map(({ name, shift }, c) => covariates[c] ?? usual?.[name] ?? shift);
+/** Fills in the covariates that a candidate leaves open. */
+function usualCovariates(sums: ModelSums): (candidate: Candidate) => readonly number[] {
+  const { factors, covariates: known } = sums.design;
+  const [factor] = factors;
+  const summaries = factor === undefined ? [] : levelSummaries(sums, factor.name);
+  return ({ levels, covariates }) => {
+    const usual = summaries.find(({ level }) => level === levels[0])?.covariateMeans;
+    return known.map(({ name, shift }, c) => covariates[c] ?? usual?.[name] ?? shift);
+  };
 }
 
 function reasonFor(

@@ -13,6 +13,7 @@ import {
   type DfMethod,
   estimateOf,
   estimateWithDroppedAtZero,
+  type Interval,
   intervalOf,
   keptRow,
   type LinearEstimate,
@@ -130,25 +131,26 @@ function pooled(batches: readonly Batch[], typical: ReturnType<typeof typicalYie
   };
 }
 
+/** With next to no degrees of freedom an interval has no ends. */
+function ends({ low, high }: Interval): { readonly lower: number | null; readonly upper: number | null } {
+  return Number.isFinite(high - low) ? { lower: low, upper: high } : { lower: null, upper: null };
+}
+
 function randomIntercept(fit: Fit): ReportValue {
   if (fit.kind !== 'mixed') return null;
   const [plain, adjusted] = [estimateOf(fit, [1], 'satterthwaite'), estimateOf(fit, [1], 'kenward-roger')];
   if (plain.kind !== 'estimate' || adjusted.kind !== 'estimate') return null;
-  const bounds = (estimate: typeof plain) => {
-    const { low, high } = intervalOf(estimate);
-    return { lower: low, upper: high };
-  };
   return {
     estimate: plain.estimate,
     se: plain.standardError,
     df_satterthwaite: plain.df,
-    ...bounds(plain),
+    ...ends(intervalOf(plain)),
     theta: fit.theta,
     sigma_member: fit.sigmaMember,
     sigma_resid: fit.sigma,
     reml_criterion: fit.criterion,
     singular: fit.singular,
-    kenward_roger: { se: adjusted.standardError, df: adjusted.df, ...bounds(adjusted) },
+    kenward_roger: { se: adjusted.standardError, df: adjusted.df, ...ends(intervalOf(adjusted)) },
   };
 }
 
@@ -302,13 +304,11 @@ function flaggedResiduals(
 function emmean(mean: LinearEstimate): { readonly [key: string]: ReportValue } {
   if (mean.kind !== 'estimate')
     return { emmean: null, se: null, df: null, lower: null, upper: null, estimable: false };
-  const { low, high } = intervalOf(mean);
   return {
     emmean: mean.estimate,
     se: mean.standardError,
     df: mean.df,
-    lower: low,
-    upper: high,
+    ...ends(intervalOf(mean)),
     estimable: true,
   };
 }
@@ -323,8 +323,8 @@ function contrast({ first, second, difference }: Contrast): ReportValue {
     df: known?.df ?? null,
     t: known?.t ?? null,
     p_unadjusted: known?.pUnadjusted ?? null,
-    lower_unadjusted: known?.low ?? null,
-    upper_unadjusted: known?.high ?? null,
+    lower_unadjusted: known ? ends(known).lower : null,
+    upper_unadjusted: known ? ends(known).upper : null,
     estimable: known !== undefined,
     p_holm: known?.pHolm ?? null,
     p_tukey: known?.pTukey ?? null,
@@ -351,8 +351,8 @@ function newMember(fit: Fit, query: Query): { readonly [key: string]: ReportValu
     df_fit: known?.df ?? null,
     se_pred: known?.predictionSd ?? null,
     df_pred: known?.predictionDf ?? null,
-    lower: known?.low ?? null,
-    upper: known?.high ?? null,
+    lower: known ? ends(known).lower : null,
+    upper: known ? ends(known).upper : null,
     lower_normal: known && normal !== undefined ? known.estimate - normal : null,
     upper_normal: known && normal !== undefined ? known.estimate + normal : null,
   };

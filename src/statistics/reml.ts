@@ -155,22 +155,26 @@ const GRID: readonly number[] = [1e-5, 1e-4, ...Array.from({ length: 25 }, (_, k
 const LAST_STEP = 1e-8;
 const MOST_STEPS = 100;
 
+/** A criterion that is lower than that of θ = 0 by less than this is so by rounding. */
+const LEAST_GAIN = 1e-9;
+
 /**
  * The θ ≥ 0 with the smallest criterion: every stretch of the grid in which the slope turns from falling to rising is
  * searched by Newton's method with bisection as safeguard, and the lowest of those minima and θ = 0 wins.
- * Undefined when the criterion still falls at the end of the grid (members agree with themselves exactly, so that
- * θ has no upper bound) or cannot be evaluated at all.
+ * Undefined when the criterion still falls where the grid ends (members agree with themselves exactly, so that θ has
+ * no upper bound) or cannot be evaluated at all.
  */
 export function minimise(sums: FitSums): Solution | undefined {
   let best = solveAt(sums, 0);
   let falling: number | undefined;
   for (const theta of GRID) {
     const solution = solveAt(sums, theta);
-    if (solution === undefined) return undefined;
+    if (solution === undefined) break;
     if (slopeAt(sums, solution).first < 0) falling = theta;
     else if (falling !== undefined) {
       const minimum = rootBetween(sums, falling, theta);
-      if (minimum !== undefined && (best === undefined || minimum.criterion < best.criterion)) best = minimum;
+      if (minimum !== undefined && (best === undefined || minimum.criterion < best.criterion - LEAST_GAIN))
+        best = minimum;
       falling = undefined;
     }
   }

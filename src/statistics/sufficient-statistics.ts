@@ -226,78 +226,23 @@ export function groupBySize(design: Design, members: Iterable<MemberTotals>): re
   return [...groups.values()].sort((a, b) => a.batches - b.batches);
 }
 
-/**
- * The sums as they would be after one more batch by a member.
- * @param member the member's sums so far; undefined for one who has none
- * @param row the batch in full columns
- * @param response its response, shifted; it does not matter when only precision is asked for
- */
-export function withBatch(
-  sums: ModelSums,
-  member: MemberTotals | undefined,
-  row: readonly number[],
-  response = 0,
-): ModelSums {
-  const { design, total } = sums;
-  const xx = [...total.xx];
-  addOuterProduct(xx, row);
-  const before = member?.columns ?? row.map(() => 0);
-  const one = (columns: readonly number[], sum: number) =>
-    groupBySize(design, [{ member: '', columns, response: sum }])[0];
-  const old = one(before, member?.response ?? 0);
-  const added = one(
-    row.map((value, k) => value + (before[k] ?? 0)),
-    response + (member?.response ?? 0),
-  );
-  const groups = new Map(sums.groups.map((group) => [group.batches, group]));
-  for (const [part, sign] of [
-    [old, -1],
-    [added, 1],
-  ] as const)
-    if (part !== undefined) groups.set(part.batches, addGroups(groups.get(part.batches), part, sign));
-  return {
-    design,
-    total: {
-      batches: total.batches + 1,
-      xx,
-      xy: total.xy.map((value, k) => value + (row[k] ?? 0) * response),
-      yy: total.yy + response * response,
-    },
-    groups: [...groups.values()].filter(({ members }) => members > 0).sort((a, b) => a.batches - b.batches),
-  };
-}
-
-function addGroups(group: EqualSizeGroup | undefined, part: EqualSizeGroup, sign: 1 | -1): EqualSizeGroup {
-  if (group === undefined) {
-    if (sign < 0) throw new RangeError(`no member has ${part.batches} batches`);
-    return part;
-  }
-  return {
-    batches: group.batches,
-    members: group.members + sign,
-    ss: group.ss.map((value, k) => value + sign * (part.ss[k] ?? 0)),
-    st: group.st.map((value, k) => value + sign * (part.st[k] ?? 0)),
-    tt: group.tt + sign * part.tt,
-  };
-}
-
 /** Position of row i, column j (in either order) of a symmetric matrix of this width in its upper triangle. */
 export function triangleIndex(width: number, i: number, j: number): number {
-  const [row, column] = i <= j ? [i, j] : [j, i];
-  return row * width - (row * (row - 1)) / 2 + column - row;
+  return i <= j ? i * width - (i * (i + 1)) / 2 + j : j * width - (j * (j + 1)) / 2 + i;
 }
 
 /** Number of batches in each full column of levels, and in the first of all. */
-export function columnCounts({ design, total }: ModelSums): readonly number[] {
+export function columnCounts({ design, total }: Pick<ModelSums, 'design' | 'total'>): readonly number[] {
   const width = fullWidth(design);
   return Array.from({ length: width }, (_, k) => total.xx[triangleIndex(width, k, k)] ?? 0);
 }
 
-function addOuterProduct(triangle: number[], row: readonly number[]): void {
+/** triangle + factor × row row', in place. */
+export function addOuterProduct(triangle: number[], row: readonly number[], factor = 1): void {
   const width = row.length;
   let at = 0;
   for (let i = 0; i < width; i += 1) {
-    const left = row[i] ?? 0;
+    const left = factor * (row[i] ?? 0);
     if (left === 0) {
       at += width - i;
       continue;

@@ -42,6 +42,9 @@ function* numbers(value: ReportValue | undefined): Generator<number> {
     for (const part of Object.values(value)) yield* numbers(part);
 }
 
+// Shrinking a community of forty batches takes minutes and seldom makes it simpler
+const endOnFailure = true;
+
 describe('any community', () => {
   it('gets an answer or a reason, and every number in it is one', () => {
     fc.assert(
@@ -50,9 +53,9 @@ describe('any community', () => {
         const report = referenceReport(numbered, METHODS, CUTS, [
           { method: METHODS[0], cut: 'ground', fatG: 1500, minutes: 90 },
         ]);
-        for (const number of numbers(report)) expect(Number.isFinite(number)).toBe(true);
+        expect([...numbers(report)].filter((number) => !Number.isFinite(number))).toEqual([]);
       }),
-      { numRuns: 400, seed: 4 },
+      { numRuns: 300, seed: 4, endOnFailure },
     );
   });
 
@@ -83,7 +86,7 @@ describe('any community', () => {
           }
         }
       }),
-      { numRuns: 400, seed: 5 },
+      { numRuns: 300, seed: 5, endOnFailure },
     );
   });
 
@@ -105,7 +108,7 @@ describe('any community', () => {
             expect(high).toBeLessThanOrEqual(0.95);
           }
       }),
-      { numRuns: 200, seed: 6 },
+      { numRuns: 150, seed: 6, endOnFailure },
     );
   });
 
@@ -115,7 +118,7 @@ describe('any community', () => {
         for (const { index } of oddBatches(DESIGN, batches.map(observationOf), 0.95))
           expect(batches[index]).toBeDefined();
       }),
-      { numRuns: 100, seed: 7 },
+      { numRuns: 100, seed: 7, endOnFailure },
     );
   });
 });

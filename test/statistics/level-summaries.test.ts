@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/statistics/design.js';
-import { cellCounts, levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
-import { modelSums } from '../../src/statistics/sufficient-statistics.js';
+import {
+  cellCounts,
+  levelSummaries,
+  membersByLevel,
+  onlyUsedWith,
+} from '../../src/statistics/level-summaries.js';
+import { memberTotalsOfCells, modelSums } from '../../src/statistics/sufficient-statistics.js';
 
 const DESIGN: Design = {
   factors: [
@@ -56,6 +61,21 @@ describe('plain facts about levels', () => {
     expect(onlyUsedWith(SUMS, { factor: 'method', level: 'pot' })).toEqual([]);
     expect(onlyUsedWith(SUMS, { factor: 'cut', level: 'cubed' })).toEqual([
       { factor: 'method', level: 'pot' },
+    ]);
+  });
+
+  it('count the members who used a level', () => {
+    const totals = ['pot', 'pot', 'oven'].map((method, i) => ({
+      member: `m${i}`,
+      levels: [method, 'ground'],
+      batches: 2,
+      covariates: [0],
+      response: 0,
+    }));
+    const counts = membersByLevel(DESIGN, memberTotalsOfCells(DESIGN, totals).values(), 'method');
+    expect([...counts]).toEqual([
+      ['pot', 2],
+      ['oven', 1],
     ]);
   });
 
