@@ -1,6 +1,15 @@
+import type { Call } from '../src/chat/call.js';
 import type { Given, Parsed } from '../src/chat/option.js';
 import { type Refusal, refusal } from '../src/chat/reply.js';
-import { isSameName, type Kit, type Vessel, type VesselKind } from '../src/records/kit.js';
+import type { Records } from '../src/records/database.js';
+import {
+  isSameName,
+  type Kit,
+  kitOf,
+  measuredRenders,
+  type Vessel,
+  type VesselKind,
+} from '../src/records/kit.js';
 import type { MeasuredRender } from '../src/trade/boil-off.js';
 import type { Method } from '../src/trade/methods.js';
 import type { Origin } from '../src/trade/working.js';
@@ -80,6 +89,25 @@ export function withKit(
   return size.ok ? { said: typed, kit: kitchen } : refuseVessel(size.problem, kit.vessels);
 }
 
+/** At most so many earlier renders count; older ones were cooked differently. */
+const MOST_MEASURED = 5;
+
+/** What was typed about a render, with what the cook's kit and their earlier renders add to it. */
+export async function askedWithKit(
+  db: Records,
+  call: Call,
+  given: Given,
+  batch: { readonly method: Method; readonly neededMl: number },
+): Promise<Asked | Refusal> {
+  const kit = await kitOf(db, call);
+  const added = withKit(given, kit, batch);
+  if ('text' in added) return added;
+  // Another vessel, lid or burner than usual says nothing about the earlier renders.
+  const asUsual = [given.vessel, given.lid, given.burner].every((text) => text === undefined);
+  const measured = asUsual ? await measuredRenders(db, call, batch.method, MOST_MEASURED) : [];
+  return { ...added, measured, atMs: undefined };
+}
+
 function suitable(
   vessels: readonly Vessel[],
   { method, neededMl }: { readonly method: Method; readonly neededMl: number },
@@ -115,7 +143,7 @@ export function suggestVessels(kit: Kit, typed: string) {
 }
 
 function inUnit(value: number | undefined, unit: string): string | undefined {
-  return value === undefined ? undefined : `${Number(value.toFixed(3))} ${unit}`;
+  return value === undefined ? undefined : `${Number(value.toPrecision(12))} ${unit}`;
 }
 
 function filled(given: { readonly [name: string]: string | undefined }): Given {

@@ -1,10 +1,13 @@
 import type { Command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
 import { batch } from './batch.js';
+import { blend } from './blend.js';
 import { help } from './help.js';
 import { kit } from './kit.js';
+import { plan } from './plan.js';
 import { safety } from './safety.js';
 import { settings } from './settings.js';
+import { smoke } from './smoke.js';
 import { water } from './water.js';
 import { weekly } from './weekly.js';
 import { yieldCommand } from './yield.js';
@@ -13,6 +16,9 @@ import { yieldCommand } from './yield.js';
 export function allCommands(db: Records): readonly Command[] {
   const commands: readonly Command[] = [
     water(db),
+    plan(db),
+    blend(db),
+    smoke(db),
     batch(db),
     yieldCommand(db),
     weekly(db),

@@ -1,6 +1,7 @@
 import { oneLine } from '../src/chat/clean.js';
 import { type Option, parsed, shorten, unreadable } from '../src/chat/option.js';
 import { channel, choice, percentage, quantity, words } from '../src/chat/options.js';
+import { parseQuantity } from '../src/chat/quantity.js';
 import { KITCHEN_ALTITUDE_M } from '../src/trade/atmosphere.js';
 import { START_C } from '../src/trade/heat-up.js';
 import { CUTS, METHODS } from '../src/trade/methods.js';
@@ -48,14 +49,14 @@ export const tallowWeight = <R extends boolean>(required: R, description = 'Tall
     most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
   });
 
-export const waterVolume = (description = 'Water, by volume') =>
+export const waterVolume = (description = 'Water, by volume', orNone = true) =>
   quantity({
     description,
     required: false,
     units: VOLUME_UNITS,
     bare: ['cups', 'L'],
     example: '14 cups',
-    least: { value: 0, words: 'nothing' },
+    least: { value: 0, exclusive: !orNone, words: 'nothing' },
     most: { value: MOST_WATER_ML, words: '2000 L' },
   });
 
@@ -68,6 +69,17 @@ export const vesselVolume = <R extends boolean>(required: R, description: string
     example: '8 qt',
     least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
     most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
+  });
+
+export const jarVolume = () =>
+  quantity({
+    description: 'Size of the jars; a pint unless said',
+    required: false,
+    units: VOLUME_UNITS,
+    bare: ['cups', 'ml'],
+    example: '1 pt',
+    least: { value: 50, words: '50 ml' },
+    most: { value: 20_000, words: '20 L' },
   });
 
 /** A vessel of the kit by its name, or a size; which of them is for the command to find out. */
@@ -237,3 +249,51 @@ export const since = () =>
   });
 
 export const channelToPostIn = () => channel({ description: 'Where the weekly post goes', required: true });
+
+/** An amount in grams or in millilitres, whichever was meant. */
+export type Amount = { readonly g: number } | { readonly ml: number };
+
+/** An amount by weight or by volume. A stick is a weight, a plain ounce too. */
+export const amount = <const R extends boolean>(spec: {
+  readonly description: string;
+  readonly required: R;
+  readonly example: string;
+  /** Zero is an amount. */
+  readonly orNone?: boolean;
+}): Option<Amount, R> => {
+  const bounds = {
+    ...spec,
+    least: { value: 0, exclusive: spec.orNone !== true, words: 'nothing' },
+  } as const;
+  const weight = quantity({
+    ...bounds,
+    units: MASS_UNITS,
+    bare: ['cups', 'g'],
+    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+  });
+  const volume = quantity({
+    ...bounds,
+    units: VOLUME_UNITS,
+    bare: ['cups', 'g'],
+    most: { value: MOST_FAT_G, words: '500 L' },
+  });
+  return {
+    description: spec.description,
+    required: spec.required,
+    entry: { kind: 'text', maxLength: 60 },
+    example: spec.example,
+    suggests: false,
+    parse: (text) => {
+      if (parseQuantity(text, MASS_UNITS).ok) {
+        const read = weight.parse(text);
+        return read.ok ? parsed({ g: read.value }) : read;
+      }
+      const read = volume.parse(text);
+      return read.ok ? parsed({ ml: read.value }) : read;
+    },
+  };
+};
+
+/** An amount of tallow; a volume of it is as poured. */
+export const tallowAmount = <const R extends boolean>(required: R, description: string) =>
+  amount({ description, required, example: '6 cups' });

@@ -143,18 +143,8 @@ export function renderOf({ fatG, values, measured }: RenderRequest): Render | Re
   const lost = simmers ? boilOff({ altitudeM, lid, measured, burner, ...pot }) : undefined;
   const level = lost && topUps({ waterMl: each.waterMl, minutes, boilOff: lost });
 
-  const heat =
-    burner &&
-    heatUp({
-      ...each,
-      ...pot,
-      rawFat,
-      fatStartC,
-      waterStartC,
-      boilC: boiling.boilC,
-      burner,
-      lid: method === 'pressure' ? 'on' : lid,
-    });
+  const started = { loads, potMl, potDiameterCm, rawFat, fatStartC, waterStartC, boiling, method, lid };
+  const heat = burner && heatUpOf(started, burner);
   const use =
     burner &&
     heat?.ok &&
@@ -200,6 +190,37 @@ export function renderOf({ fatG, values, measured }: RenderRequest): Render | Re
     recoveryHigh,
   };
   return { kind: 'render', ...rest, parts: partsOf(rest) };
+}
+
+/** The heat-up of one load of a render on a burner. A pressure cooker has its lid on. */
+export function heatUpOf(
+  render: Pick<
+    Render,
+    | 'loads'
+    | 'potMl'
+    | 'potDiameterCm'
+    | 'rawFat'
+    | 'fatStartC'
+    | 'waterStartC'
+    | 'boiling'
+    | 'method'
+    | 'lid'
+  >,
+  burner: Burner,
+): HeatUp | HeatUpProblem {
+  const { loads, potMl, potDiameterCm, rawFat, fatStartC, waterStartC, boiling, method, lid } = render;
+  return heatUp({
+    fatG: loads.fatGEach,
+    waterMl: loads.waterMlEach,
+    vesselMl: potMl,
+    potDiameterCm,
+    rawFat,
+    fatStartC,
+    waterStartC,
+    boilC: boiling.boilC,
+    burner,
+    lid: method === 'pressure' ? 'on' : lid,
+  });
 }
 
 function burnerIn(values: RenderValues, method: Method): Burner | undefined {

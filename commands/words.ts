@@ -16,6 +16,7 @@ import {
   formatWeightRange,
   type MeasureSystem,
 } from '../src/trade/amounts.js';
+import { isWithinTolerance } from '../src/trade/rounding.js';
 
 /** How replies spell amounts: in the units asked for, or in both, US first. */
 export type Units = MeasureSystem | undefined;
@@ -81,6 +82,15 @@ export function pointsWords(difference: number): string {
 /** "Sunday, 22 November 2026", in the community's zone. */
 export function dayWords(at: Date, zone: string): string {
   return DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy');
+}
+
+/** A plain number in as few digits as stay within 2 % of it: "3.5", "90", "0.017". */
+export function roughly(value: number): string {
+  for (let digits = 1; digits < 4; digits++) {
+    const rounded = Number(value.toPrecision(digits));
+    if (isWithinTolerance(rounded, value)) return String(rounded);
+  }
+  return String(Number(value.toPrecision(4)));
 }
 
 /** "1 batch", "3 batches". */

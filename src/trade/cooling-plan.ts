@@ -5,7 +5,7 @@ import { depthM, potShape } from './pot-shape.js';
 import type { Calculation } from './working.js';
 
 /** A shallow pan of the size most kitchens have, 9 by 13 inches; common size, from memory. */
-const PAN = { widthCm: 23, lengthCm: 33 } as const;
+export const PAN = { widthCm: 23, lengthCm: 33 } as const;
 
 export interface CoolingPlanRequest {
   /** Strained fat and broth, in one vessel. */

@@ -1,0 +1,108 @@
+import { DateTime } from 'luxon';
+import type { CoolingWay } from '../src/trade/cooling.js';
+import type { CoolingPlan } from '../src/trade/cooling-plan.js';
+import type { Cut } from '../src/trade/methods.js';
+import type { Step } from '../src/trade/timeline.js';
+import type { StepKind } from '../src/trade/timeline-steps.js';
+import { momentWords } from './plan-schedule.js';
+import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from './words.js';
+
+interface Setting {
+  readonly cut: Cut;
+  readonly loads: number;
+  readonly zone: string;
+  readonly unit: Units;
+}
+
+const CUT_WORDS: Readonly<Record<Cut, string>> = {
+  ground: 'Grind',
+  minced: 'Mince',
+  cubed: 'Cut into cubes',
+};
+
+function stepWords(kind: StepKind, { cut, unit }: Setting): string {
+  const words: Readonly<Record<StepKind, string>> = {
+    thaw: 'Thaw',
+    cut: CUT_WORDS[cut],
+    'heat-up': 'Heat up',
+    render: 'Render',
+    strain: 'Strain',
+    'cool-first': `Cool to ${temperatureWords(21, unit)}`,
+    'cool-last': `Cool on to ${temperatureWords(5, unit)}`,
+    set: 'Let it set',
+    lift: 'Lift and scrape',
+    're-melt': 'Re-melt and dry',
+    smoke: 'Smoke',
+    jar: 'Jar',
+  };
+  return words[kind];
+}
+
+/** One line a step with its reason; of several loads the first is told in full and each other one in a line. */
+export function timelineLines(steps: readonly Step[], setting: Setting): readonly string[] {
+  const { loads } = setting;
+  const others = Array.from({ length: Math.max(0, loads - 1) }, (_, before) => before + 2);
+  const told = steps.filter(({ load }) => load <= 1);
+  const lines = told.map((step) => stepLine(step, setting));
+  const afterFirst = told.findLastIndex(({ load }) => load === 1) + 1;
+  const isNight = steps.some(({ inQuietHours }) => inQuietHours);
+  return [
+    ...lines.slice(0, afterFirst),
+    ...others.map((load) => loadLine(load, steps, setting)),
+    ...lines.slice(afterFirst),
+    ...(isNight ? ['Some of it falls into the night, because nothing else fits.'] : []),
+  ];
+}
+
+function stepLine({ kind, load, startMs, endMs, why }: Step, setting: Setting): string {
+  const { loads, zone } = setting;
+  const which = load === 1 && loads > 1 ? ', load 1' : '';
+  return `${spanWords(startMs, endMs, zone)}: ${stepWords(kind, setting)}${which}. ${why}`;
+}
+
+function loadLine(load: number, steps: readonly Step[], setting: Setting): string {
+  const own = steps.filter((step) => step.load === load);
+  const [first] = own;
+  const last = own.at(-1);
+  if (first === undefined || last === undefined) throw new RangeError(`there is no load ${load}`);
+  const parts = own.map(({ kind, startMs }) => `${stepWords(kind, setting)} ${clock(startMs, setting.zone)}`);
+  return `${spanWords(first.startMs, last.endMs, setting.zone)}: Load ${load}. ${parts.join('; ')}.`;
+}
+
+/** "Sat 28 Nov 13:10 to 13:50", with the day again when it is another. */
+function spanWords(startMs: number, endMs: number, zone: string): string {
+  const [start, end] = [startMs, endMs].map((ms) => DateTime.fromMillis(ms, { zone }));
+  if (start === undefined || end === undefined) throw new RangeError('a span has two ends');
+  const until = start.hasSame(end, 'day') ? clock(endMs, zone) : momentWords(endMs, zone);
+  return `${momentWords(startMs, zone)} to ${until}`;
+}
+
+const clock = (ms: number, zone: string): string => DateTime.fromMillis(ms, { zone }).toFormat('HH:mm');
+
+const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
+  counter: 'on the counter',
+  refrigerator: 'in the refrigerator',
+  'ice-bath': 'in an ice bath',
+  'stirred-ice-bath': 'in an ice bath, stirring',
+};
+
+const PAN_WORDS = '9 by 13 in (23 by 33 cm)';
+
+/** How it gets cold in time, and a warning where the pot alone would not. */
+export function coolingWords(
+  cooling: CoolingPlan | undefined,
+  loads: number,
+  unit: Units,
+): readonly string[] {
+  if (cooling === undefined) return [];
+  const { where, containers, depthCm, way, firstMinutes, lastMinutes, potTooDeep } = cooling;
+  const pot = loads > 1 ? 'in a vessel as wide as the pot' : 'in its pot';
+  const into =
+    where === 'pot'
+      ? pot
+      : `in ${countWords(containers, 'shallow pan', 'shallow pans')} of ${PAN_WORDS}, ${lengthWords(depthCm / 100, unit)} deep`;
+  const warning = potTooDeep ? ' The full pot is too deep to cool in time in a refrigerator.' : '';
+  return [
+    `Cool ${loads > 1 ? 'each load' : 'it'} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(21, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(5, unit)}.${warning} A thermometer decides.`,
+  ];
+}

@@ -1,0 +1,341 @@
+import { command, deed, refuseUnreadable } from '../src/chat/command.js';
+import { parseOptions, type ValuesOf } from '../src/chat/option.js';
+import { choice, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
+import { type Refusal, refusal, reply } from '../src/chat/reply.js';
+import { readMomentAhead, readZone, suggestZones } from '../src/chat/when.js';
+import { seasonAt } from '../src/clockwork/season.js';
+import { communityZone } from '../src/records/communities.js';
+import type { Records } from '../src/records/database.js';
+import { kitOf } from '../src/records/kit.js';
+import { PAN } from '../src/trade/cooling-plan.js';
+import { cutLabel, methodLabel } from '../src/trade/methods.js';
+import { SMOKE_STRENGTHS } from '../src/trade/smoke.js';
+import type { SourceId } from '../src/trade/sources.js';
+import {
+  EXPECTED_YIELD,
+  fatInRawG,
+  fatToGatherG,
+  jarsFor,
+  TALLOW_DENSITY_G_PER_ML,
+} from '../src/trade/tallow.js';
+import { ML_PER_US_PINT, ML_PER_US_TBSP } from '../src/trade/units.js';
+import { LEAST_RENDER_MINUTES, waterFor } from '../src/trade/water.js';
+import type { WorkingInput } from '../src/trade/working.js';
+import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './asked.js';
+import { shownCautions } from './cautions-shown.js';
+import * as option from './options.js';
+import { momentTyped, momentWords, scheduleOf } from './plan-schedule.js';
+import { coolingWords, timelineLines } from './plan-words.js';
+import { ASSUMED, RENDER_OPTIONS, renderFigures, renderInputs, renderOf } from './render.js';
+import { expectWords, lastingWords, rangeWords, vesselWords } from './render-words.js';
+import { sourceLines } from './sources-shown.js';
+import { countWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
+import { type Answer, type Part, showingWork } from './working.js';
+
+const MOST_FAT_G = 500_000;
+
+const OPTIONS = {
+  fat: option.fatWeight(false),
+  tallow: option.tallowAmount(false, 'Tallow you want, by weight or volume, instead of fat'),
+  meals: wholeNumber({
+    description: 'Meals you want tallow for, instead of fat',
+    required: false,
+    least: 1,
+    most: 10_000,
+    example: '30',
+  }),
+  each: option.amount({
+    description: 'Tallow for each meal; a tablespoon unless said',
+    required: false,
+    example: '2 tbsp',
+  }),
+  by: words({
+    description: 'When it must be ready',
+    required: false,
+    maxLength: 60,
+    example: 'Saturday 6pm',
+  }),
+  frozen: yesOrNo({ description: 'Whether the fat is frozen', required: false }),
+  smoke: choice({
+    description: 'Smoke the tallow before it is jarred',
+    required: false,
+    choices: SMOKE_STRENGTHS.map((value) => ({
+      value,
+      label: `${value.charAt(0).toUpperCase()}${value.slice(1)}`,
+    })),
+  }),
+  jar: option.jarVolume(),
+  zone: words({
+    description: 'Your time zone, by the name of a large city',
+    required: false,
+    maxLength: 60,
+    example: 'America/Chicago',
+    suggests: true,
+  }),
+  ...RENDER_OPTIONS,
+} as const;
+
+type Values = ValuesOf<typeof OPTIONS>;
+
+const ASSUMED_EACH = { ml: ML_PER_US_TBSP } as const;
+const ZONES_SUGGESTED = 25;
+
+/** `/plan`: a whole batch, from the fat or from what is needed, with its clock times. */
+export function plan(db: Records) {
+  const work = showingWork(db, 'plan', async (asked, call) =>
+    answer(asked, asked.atMs ?? call.now.getTime(), await communityZone(db, call.community)),
+  );
+  return command({
+    name: 'plan',
+    description: 'Plan a batch: what to gather, and what to do when',
+    deeds: deed({
+      description: 'Plan a batch: what to gather, and what to do when',
+      options: OPTIONS,
+      async run(values, call, given) {
+        const amounts = amountsOf(values);
+        if ('text' in amounts) return amounts;
+        const { method = ASSUMED.method, cut = ASSUMED.cut } = values;
+        const neededMl = waterFor({ fatG: amounts.fatG, method, cut }).vesselMl;
+        const asked = await askedWithKit(db, call, given, { method, neededMl });
+        return 'text' in asked ? asked : work.say({ ...asked, atMs: call.now.getTime() }, call);
+      },
+      async suggest(name, typed, _given, call) {
+        if (name === 'vessel') return suggestVessels(await kitOf(db, call), typed);
+        return suggestZones(typed, ZONES_SUGGESTED).map((value) => ({ value, label: value }));
+      },
+    }),
+    handlers: work.handlers,
+  });
+}
+
+interface Amounts {
+  readonly fatG: number;
+  /** What was asked for; undefined when the fat was. */
+  readonly wantedG: number | undefined;
+  readonly eachG: number | undefined;
+  /** The least share of the fat that becomes tallow. */
+  readonly leastYield: number;
+}
+
+/** How much fat, from whichever one of fat, tallow and meals was said. */
+function amountsOf(values: Values): Amounts | Refusal {
+  const { fat, tallow, meals, each, cut = ASSUMED.cut, kind: rawFat = ASSUMED.rawFat, lean = 0 } = values;
+  const said = [fat, tallow, meals].filter((value) => value !== undefined);
+  if (said.length !== 1) {
+    return refusal(
+      said.length === 0 ? 'How much of what?' : 'One of the three',
+      'Say fat: for the fat you have, tallow: for what you want of it, or meals: for how many you cook. For example: /plan tallow:"6 cups" by:"Saturday 6pm".',
+    );
+  }
+  if (each !== undefined && meals === undefined) {
+    return refusal('Each of what?', 'each: goes with meals:. For example: /plan meals:30 each:"2 tbsp".');
+  }
+  const share = fatInRawG({ fatG: 1, rawFat, leanFraction: lean });
+  const leastYield = Math.min(EXPECTED_YIELD[cut].low, share);
+  if (fat !== undefined) return { fatG: fat, wantedG: undefined, eachG: undefined, leastYield };
+  const eachG = meals === undefined ? undefined : gramsOf(each ?? ASSUMED_EACH);
+  const wantedG = meals === undefined || eachG === undefined ? gramsOf(tallow ?? { g: 0 }) : meals * eachG;
+  const fatG = Math.max(fatToGatherG({ tallowG: wantedG, cut }), wantedG / leastYield);
+  if (fatG > MOST_FAT_G) {
+    return refusal(
+      'More than a kitchen holds',
+      `That would take ${weightWords(fatG)} of fat; ${weightWords(MOST_FAT_G)} at most. For example: /plan tallow:"6 cups".`,
+    );
+  }
+  return { fatG, wantedG, eachG, leastYield };
+}
+
+/** A volume of tallow is as poured. */
+function gramsOf(amount: option.Amount): number {
+  return 'g' in amount ? amount.g : amount.ml * TALLOW_DENSITY_G_PER_ML.pouring;
+}
+
+function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer | Refusal {
+  const { 'vessel-name': vesselName, ...given } = givenIn(asked);
+  const read = parseOptions(OPTIONS, given);
+  if (!read.ok) return refuseUnreadable(read.problems);
+  const { values } = read;
+  const { unit, minutes, frozen = false, smoke, jar = ML_PER_US_PINT } = values;
+  const amounts = amountsOf(values);
+  if ('text' in amounts) return amounts;
+  const readableZone = values.zone === undefined ? undefined : readZone(values.zone);
+  if (readableZone?.ok === false) return refuseUnreadable([`zone: ${readableZone.problem}`]);
+  const zone = readableZone?.value ?? communityTimeZone;
+  const by = values.by === undefined ? undefined : readMomentAhead(values.by, new Date(nowMs), zone);
+  if (by?.ok === false) return refuseUnreadable([`by: ${by.problem}`]);
+  if (minutes !== undefined && minutes < LEAST_RENDER_MINUTES) {
+    return refusal(
+      'Too short a render',
+      `${minutesWords(LEAST_RENDER_MINUTES)} is the least; ${minutesWords(minutes)} leaves tallow in the fat. Leave minutes out, or say more.`,
+    );
+  }
+
+  const render = renderOf({ fatG: amounts.fatG, values, measured: asked.measured });
+  if (render.kind === 'refusal') return render;
+  const schedule = scheduleOf({ render, frozen, smoke, nowMs, byMs: by?.value.getTime(), zone, unit });
+  if (schedule.kind === 'refusal') return schedule;
+
+  const { timeline, cooling } = schedule;
+  const { method, cut, tallow, loads } = render;
+  const fatWords = weightWords(amounts.fatG, unit);
+  const jars = jarsFor({ tallowG: tallow.tallowHighG, jarMl: jar });
+  return {
+    kind: 'answer',
+    reply: reply({
+      title:
+        amounts.wantedG === undefined
+          ? `${fatWords} of fat: ready ${momentWords(timeline.finishMs, zone)}`
+          : `Gather ${fatWords} of fat: ready ${momentWords(timeline.finishMs, zone)}`,
+      lines: [
+        ...wantedWords(amounts, values),
+        `${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}: ${volumeWords(render.water.waterMl, unit)} of water${loads.loads > 1 ? ` in ${loads.loads} loads` : ''}. ${rangeWords(render, unit)}`,
+        vesselWords(render, vesselName, originOf(asked, 'vessel') !== 'assumed', unit),
+        ...(render.topUps === undefined || (render.topUps.ok && render.topUps.enough)
+          ? []
+          : lastingWords(render, unit)),
+        `${expectWords(render, unit)} Have ${countWords(jars, 'jar', 'jars')} of ${volumeWords(jar, unit)} ready.`,
+        `Begin ${momentWords(timeline.startMs, zone)}; ${zoneWords(zone, values.zone)}.`,
+        ...timelineLines(timeline.steps, { cut, loads: loads.loads, zone, unit }),
+        ...coolingWords(cooling, loads.loads, unit),
+      ],
+      cautions: shownCautions({
+        method,
+        cut,
+        activity: 'render',
+        season: seasonAt(new Date(nowMs), zone),
+      }),
+      sources: sourceLines(
+        render.water.kind === 'wet'
+          ? (['practice-yield', 'food-code-cooling', 'fsis-thawing'] satisfies readonly SourceId[])
+          : (['practice-yield', 'usda-separable-fat', 'fsis-thawing'] satisfies readonly SourceId[]),
+      ),
+      figures: {
+        ...renderFigures(render),
+        wantedG: amounts.wantedG ?? null,
+        wantedMl: amounts.wantedG === undefined ? null : amounts.wantedG / TALLOW_DENSITY_G_PER_ML.pouring,
+        meals: values.meals ?? null,
+        eachG: amounts.eachG ?? null,
+        leastYield: amounts.leastYield,
+        heatUpMinutes: schedule.heatUpMinutes,
+        jars,
+        jarMl: jar,
+        startMs: timeline.startMs,
+        finishMs: timeline.finishMs,
+        byMs: by?.value.getTime() ?? null,
+        ...(cooling === undefined
+          ? {}
+          : {
+              coolFirstMinutes: cooling.firstMinutes,
+              coolLastMinutes: cooling.lastMinutes,
+              containers: cooling.containers,
+              containerDepthCm: cooling.depthCm,
+              ...(cooling.where === 'pot' ? {} : { panWidthCm: PAN.widthCm, panLengthCm: PAN.lengthCm }),
+            }),
+        steps: timeline.steps.map(({ load, startMs, endMs, byMs }) => ({
+          load,
+          startMs,
+          endMs,
+          byMs: byMs ?? null,
+        })),
+      },
+    }),
+    inputs: [
+      ...planInputs(asked, values, amounts, by?.value.getTime(), zone),
+      ...renderInputs(render, values, asked),
+    ],
+    parts: [...gatherPart(amounts, values), ...render.parts, ...schedule.parts],
+  };
+}
+
+function zoneWords(zone: string, said: string | undefined): string {
+  return said === undefined && zone === 'UTC' ? 'UTC, unless you say zone: and your city' : `${zone} time`;
+}
+
+function wantedWords(
+  { wantedG, eachG, leastYield }: Amounts,
+  { meals, tallow, cut = ASSUMED.cut, unit }: Values,
+) {
+  if (wantedG === undefined) return [];
+  const amount =
+    tallow !== undefined && 'g' in tallow
+      ? weightWords(wantedG, unit)
+      : `${volumeWords(wantedG / TALLOW_DENSITY_G_PER_ML.pouring, unit)}, about ${weightWords(wantedG, unit)},`;
+  const whatFor =
+    meals === undefined || eachG === undefined
+      ? ''
+      : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(eachG / TALLOW_DENSITY_G_PER_ML.pouring, unit)} each`;
+  return [
+    `You want ${amount} of tallow${whatFor}. The fat is reckoned from the least that ${cutLabel(cut).toLowerCase()} fat gives, ${percentWords(leastYield)}, so that it is enough.`,
+  ];
+}
+
+function planInputs(
+  asked: Asked,
+  { meals, each, frozen = false, smoke, jar = ML_PER_US_PINT, unit, fat, tallow }: Values,
+  { eachG, wantedG }: Amounts,
+  byMs: number | undefined,
+  zone: string,
+): readonly WorkingInput[] {
+  const input = (name: string, option: string, value: string): WorkingInput => ({
+    name,
+    value,
+    unit: '',
+    origin: originOf(asked, option),
+  });
+  return [
+    ...(fat === undefined ? [] : [input('Raw fat', 'fat', weightWords(fat, unit))]),
+    ...(tallow === undefined || wantedG === undefined
+      ? []
+      : [input('Tallow wanted', 'tallow', weightWords(wantedG, unit))]),
+    ...(meals === undefined || eachG === undefined
+      ? []
+      : [
+          input('Meals', 'meals', String(meals)),
+          input(
+            'Tallow for each',
+            'each',
+            each !== undefined && 'g' in each
+              ? weightWords(eachG, unit)
+              : volumeWords(eachG / TALLOW_DENSITY_G_PER_ML.pouring, unit),
+          ),
+        ]),
+    ...(byMs === undefined ? [] : [input('Ready by', 'by', momentTyped(byMs, zone))]),
+    {
+      name: 'Time zone',
+      value: zone,
+      unit: '',
+      origin: originOf(asked, 'zone') === 'you said' ? 'you said' : 'this community',
+    },
+    input('Frozen', 'frozen', frozen ? 'yes' : 'no'),
+    input('Smoke', 'smoke', smoke ?? 'none'),
+    input('Jars of', 'jar', volumeWords(jar, unit)),
+  ];
+}
+
+function gatherPart({ wantedG, fatG, leastYield }: Amounts, { cut = ASSUMED.cut }: Values): readonly Part[] {
+  if (wantedG === undefined) return [];
+  return [
+    {
+      title: 'Fat to gather',
+      calculation: {
+        formula:
+          'raw fat = tallow wanted ÷ the least share that the cut gives, and never more than the fat holds',
+        constants: [
+          { name: 'Least share', value: EXPECTED_YIELD[cut].low, unit: 'g/g', source: 'practice-yield' },
+          {
+            name: 'Tallow weighs, as poured,',
+            value: TALLOW_DENSITY_G_PER_ML.pouring,
+            unit: 'g/mL',
+            source: 'pouring-density',
+          },
+        ],
+        assumptions: [],
+        steps: [
+          { name: 'Tallow wanted', value: wantedG, unit: 'g' },
+          { name: 'Share taken', value: leastYield, unit: '' },
+          { name: 'Raw fat', value: fatG, unit: 'g' },
+        ],
+      },
+    },
+  ];
+}

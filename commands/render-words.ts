@@ -1,0 +1,126 @@
+import { type Cut, moistureOf } from '../src/trade/methods.js';
+import { type Asked, originOf } from './asked.js';
+import type { Render } from './render.js';
+import {
+  altitudeWords,
+  capacityWords,
+  minutesWords,
+  percentRangeWords,
+  powerWords,
+  roughly,
+  roundWeightWords,
+  temperatureWords,
+  type Units,
+  volumeRangeWords,
+  volumeWords,
+  weightRangeWords,
+} from './words.js';
+
+/** What replies say of a render. */
+
+export function rangeWords({ water, method }: Render, unit: Units): string {
+  if (water.kind === 'starter')
+    return 'Dry: this is only a starter, so that nothing scorches before fat has melted.';
+  const dry =
+    moistureOf(method) === 'either' ? ' Without boiling water it starts with about a cup instead.' : '';
+  return `The usual range is ${volumeRangeWords(water.waterLowMl, water.waterHighMl, unit)}.${dry}`;
+}
+
+/** Where the water boils, when somebody said how high they cook or with what pressure. */
+export function boilingWords(
+  { boiling, altitudeM, method, water }: Render,
+  asked: Asked,
+  unit: Units,
+): string {
+  const knowsAltitude = originOf(asked, 'altitude') !== 'assumed';
+  if (water.kind === 'starter' || (!knowsAltitude && method !== 'pressure')) return '';
+  const at = knowsAltitude ? ` at ${altitudeWords(altitudeM, unit)}` : '';
+  return method === 'pressure'
+    ? ` The cooker runs near ${temperatureWords(boiling.boilC, unit)}${at}.`
+    : ` Water boils at ${temperatureWords(boiling.boilC, unit)}${at}.`;
+}
+
+/** Whether the water lasts, and what to do about it. */
+export function lastingWords(render: Render, unit: Units): readonly string[] {
+  const { boilOff: lost, topUps: level, minutes, loads } = render;
+  if (lost === undefined || level === undefined) return [];
+  const each = loads.loads > 1 ? ' of each load' : '';
+  if (!level.ok) {
+    return [
+      `So little water${each} boils away while it renders: start with ${volumeWords(level.biggerStartMl, unit)}, or keep the lid on.`,
+    ];
+  }
+  const boilsOff = `In ${minutesWords(minutes)} about ${volumeWords((lost.mlPerHour * minutes) / 60, unit)}${each} will boil off`;
+  const whatToDo = level.enough
+    ? 'no need to top up.'
+    : `${topUpWords(level.topUps, unit)}, or start with ${volumeWords(level.biggerStartMl, unit)} if the vessel takes it.`;
+  const hardest = level.dryAtLowMinutes;
+  const soonest =
+    hardest !== null && hardest < minutes
+      ? ` At a hard boil it would be dry after ${minutesWords(hardest)}: look often, with hot water ready.`
+      : '';
+  return [
+    `${boilsOff}: ${whatToDo}${soonest} Keep at least a third of it in the pot: once it is gone the render is dry, hotter and browner.`,
+  ];
+}
+
+const MOST_TIMES_NAMED = 3;
+
+function topUpWords(
+  topUps: readonly { readonly atMinutes: number; readonly ml: number }[],
+  unit: Units,
+): string {
+  const [first, second] = topUps;
+  if (first === undefined) return 'no need to top up';
+  const hot = `add ${volumeWords(first.ml, unit)} of hot water`;
+  if (second === undefined || topUps.length <= MOST_TIMES_NAMED) {
+    return `${hot} after ${topUps.map(({ atMinutes }) => minutesWords(atMinutes)).join(', and again after ')}`;
+  }
+  return `${hot} after ${minutesWords(first.atMinutes)} and then every ${minutesWords(second.atMinutes - first.atMinutes)}`;
+}
+
+export function vesselWords(render: Render, name: string | undefined, isKnown: boolean, unit: Units): string {
+  const { need, method, loads, potMl } = render;
+  const limit = method === 'pressure' ? 'half full at most' : 'a third left empty';
+  const smallest = `The smallest ${method === 'pressure' ? 'cooker' : 'vessel'} for it holds ${capacityWords(need.vesselMl, unit)}, ${limit}.`;
+  if (!isKnown && loads.loads === 1) return smallest;
+  const size = capacityWords(potMl, unit);
+  if (loads.loads === 1) {
+    const own = name === undefined ? `Your ${size} are enough` : `Your ${name} of ${size} is large enough`;
+    return `${own}: ${smallest.charAt(0).toLowerCase()}${smallest.slice(1)}`;
+  }
+  const own =
+    name === undefined
+      ? `${isKnown ? 'Your ' : ''}${size} are too small`
+      : `Your ${name} of ${size} is too small`;
+  return `${own} for one load: cook it in ${loads.loads} equal loads, each ${roundWeightWords(loads.fatGEach, unit)} of fat and ${volumeWords(loads.waterMlEach, unit)} of water. ${smallest}`;
+}
+
+export function timeWords({ minutes, water }: Render): string {
+  const least = `Render for ${minutesWords(water.minutesLow)} at least`;
+  return minutes < water.minutesLow ? `${least}; ${minutesWords(minutes)} is too short.` : `${least}.`;
+}
+
+export function heatUpWords({ heatUp, burner, use, loads }: Render): string {
+  if (heatUp === undefined || burner === undefined) return '';
+  if (!heatUp.ok) return ` Your burner of ${powerWords(burner.powerW)} is too weak to boil it.`;
+  const each = loads.loads > 1 ? ' a load' : '';
+  const cost = use?.cost == null ? '' : `, which costs ${costWords(use.cost)}`;
+  const energy = use === undefined ? '' : `; about ${energyWords(use.energyKWh)} in all${cost}`;
+  return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${powerWords(burner.powerW)}${energy}.`;
+}
+
+const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
+const costWords = (cost: number): string => (cost < 1 ? roughly(cost) : cost.toFixed(2));
+
+export function expectWords({ tallow, cut, recoveryLow, recoveryHigh }: Render, unit: Units): string {
+  const weight = weightRangeWords(tallow.tallowLowG, tallow.tallowHighG, unit);
+  const volume = volumeRangeWords(tallow.tallowLowMl, tallow.tallowHighMl, unit);
+  return `Expect ${weight} of tallow, about ${volume} when poured: ${percentRangeWords(recoveryLow, recoveryHigh)} of the fat it holds.${minceWords(cut)}`;
+}
+
+function minceWords(cut: Cut): string {
+  return cut === 'minced'
+    ? ' Minced has no figure of its own; this is the range of ground fat, a close neighbour.'
+    : '';
+}

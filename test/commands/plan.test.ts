@@ -1,0 +1,163 @@
+import { DateTime } from 'luxon';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Figure, Reply } from '../../src/chat/reply.js';
+import { NOW, numberIn, openTalk, type Talk } from '../support/talk.js';
+
+// NIST Handbook 44, appendix C: exact.
+const ML_PER_CUP = 236.5882365;
+
+let talk: Talk;
+beforeAll(async () => {
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+interface Step {
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly byMs: number | null;
+}
+
+function stepsIn(reply: Reply): readonly Step[] {
+  const steps: Figure | undefined = reply.figures.steps;
+  if (!Array.isArray(steps)) throw new Error('a plan has steps');
+  return steps.map(({ startMs, endMs, byMs }) => ({ startMs, endMs, byMs }));
+}
+
+const said = (reply: Reply) => reply.lines.join('\n');
+const at = (text: string, zone = 'UTC') => DateTime.fromISO(text, { zone }).toMillis();
+
+describe('/plan', () => {
+  it('is ready by Saturday at six with enough tallow', async () => {
+    const reply = await talk.ask('/plan tallow:"6 cups" by:"Saturday 6pm"');
+    expect(numberIn(reply, 'byMs')).toBe(at('2026-11-28T18:00'));
+    expect(numberIn(reply, 'finishMs')).toBeLessThanOrEqual(numberIn(reply, 'byMs'));
+    expect(numberIn(reply, 'startMs')).toBeGreaterThanOrEqual(Date.parse(NOW));
+    expect(Math.max(...stepsIn(reply).map(({ endMs }) => endMs))).toBe(numberIn(reply, 'finishMs'));
+    // Common practice, no source: ground fat gives 36 % at the least. A cup of it poured weighs 0.89 g a millilitre.
+    expect(numberIn(reply, 'fatG') * 0.36).toBeCloseTo(6 * ML_PER_CUP * 0.89, 6);
+    expect(numberIn(reply, 'tallowLowG')).toBeGreaterThanOrEqual(numberIn(reply, 'wantedG') - 1e-6);
+    expect(reply.title).toContain('Sat 28 Nov');
+  });
+
+  it.each([
+    '/plan tallow:"6 cups" by:"Saturday 6pm"',
+    '/plan fat:"40 lb" vessel:"12 qt"',
+    '/plan fat:100kg method:pressure',
+    '/plan fat:2lb method:slow-cooker altitude:"9000 ft"',
+    '/plan meals:200 each:"2 oz" by:"next Sunday noon" frozen:yes cut:cubed',
+  ])('keeps every cooling step within the Food Code: %s', async (line) => {
+    const reply = await talk.ask(line);
+    const cooling = stepsIn(reply).filter(({ byMs }) => byMs !== null);
+    expect(cooling).toHaveLength(2 * numberIn(reply, 'loads'));
+    for (const { endMs, byMs } of cooling) expect(endMs).toBeLessThanOrEqual(byMs ?? 0);
+    // FDA Food Code 3-501.14: 70 °F within 2 hours, 41 °F within 6 in all.
+    expect(numberIn(reply, 'coolFirstMinutes')).toBeLessThanOrEqual(120);
+    expect(numberIn(reply, 'coolLastMinutes')).toBeLessThanOrEqual(360);
+  });
+
+  it('gives each step a clock time and a reason', async () => {
+    const reply = await talk.ask('/plan fat:"5 lb" frozen:yes smoke:light by:"2026-12-01 18:00"');
+    for (const step of ['Thaw', 'Grind', 'Heat up', 'Render', 'Strain', 'Cool to', 'Cool on', 'Let it set'])
+      expect(said(reply)).toMatch(new RegExp(`\\d\\d:\\d\\d to .*\\d\\d:\\d\\d: ${step}.*\\. .+\\.`));
+    for (const step of ['Lift and scrape', 'Re-melt and dry', 'Smoke', 'Jar'])
+      expect(said(reply)).toContain(`: ${step}.`);
+  });
+
+  it('leaves the nights alone where it can, in the community’s own zone', async () => {
+    const zone = 'America/Chicago';
+    const speaking = { community: 'lakeside', admin: true };
+    await talk.ask(`/settings weekly channel:#rendering day:Sunday hour:18 zone:${zone}`, speaking);
+    const reply = await talk.ask('/plan fat:"3 lb" by:"Saturday 9am"', speaking);
+    expect(numberIn(reply, 'byMs')).toBe(at('2026-11-28T09:00', zone));
+    expect(said(reply)).toContain(zone);
+    const asleep = /set|cool on/i;
+    const lines = reply.lines.filter((line) => /\d\d:\d\d to /.test(line) && !asleep.test(line));
+    expect(lines.length).toBeGreaterThan(5);
+    for (const line of lines) {
+      const [start = 0] = [...line.matchAll(/(\d\d):\d\d/g)].map(([, hour]) => Number(hour));
+      expect(start).toBeGreaterThanOrEqual(7);
+      expect(start).toBeLessThan(22);
+    }
+  });
+
+  it('works in direct messages, in a zone that is said', async () => {
+    const reply = await talk.ask('/plan fat:3lb by:"Saturday 6pm" zone:europe/berlin', {
+      where: 'direct',
+      community: 'dm-1',
+    });
+    expect(numberIn(reply, 'byMs')).toBe(at('2026-11-28T18:00', 'Europe/Berlin'));
+  });
+
+  it('refuses a time that cannot be met and names the earliest that can, which then works', async () => {
+    const refusal = await talk.refuse('/plan fat:5lb by:"tonight at 11pm"');
+    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    const by = /by:"([^"]+)"/.exec(refusal.text)?.[1];
+    const reply = await talk.ask(`/plan fat:5lb by:"${by}"`);
+    expect(numberIn(reply, 'finishMs')).toBeLessThanOrEqual(numberIn(reply, 'byMs'));
+    // Five minutes of rounding and no more.
+    const earliest = await talk.ask('/plan fat:5lb');
+    expect(numberIn(reply, 'byMs') - numberIn(earliest, 'finishMs')).toBeLessThanOrEqual(300_000);
+  });
+
+  it('counts meals with an amount for each, a tablespoon unless said', async () => {
+    const reply = await talk.ask('/plan meals:32');
+    expect(numberIn(reply, 'wantedMl')).toBeCloseTo(2 * ML_PER_CUP, 6);
+    expect(said(reply)).toContain('1 tbsp');
+    const more = await talk.ask('/plan meals:32 each:"1 oz"');
+    expect(numberIn(more, 'wantedG')).toBeCloseTo(32 * 28.349523125, 6);
+  });
+
+  it('gathers more of lean fat than its share of fat alone would need', async () => {
+    const lean = await talk.ask('/plan tallow:1kg lean:80%');
+    // A fifth of it is 70.89 % fat, the rest 7.37 % (USDA SR Legacy, NDB 13019 and 13023).
+    expect(numberIn(lean, 'fatG')).toBeCloseTo(1000 / (0.2 * 0.7089 + 0.8 * 0.0737), 6);
+  });
+
+  it('divides what the pot does not hold', async () => {
+    const reply = await talk.ask('/plan fat:"20 lb" vessel:"12 qt"');
+    expect(numberIn(reply, 'loads')).toBe(4);
+    for (const load of ['Load 2', 'Load 3', 'Load 4']) expect(said(reply)).toContain(load);
+    expect(said(reply)).toContain('load 1');
+  });
+
+  it('uses a kit and shows it to whoever presses the button later', async () => {
+    const cook = { as: 'Hyssop' };
+    await talk.ask('/kit add vessel:cauldron capacity:"20 qt" burner:"3 kW" altitude:"5280 ft"', cook);
+    const reply = await talk.ask('/plan tallow:"6 cups" by:"Saturday 6pm"', cook);
+    expect(said(reply)).toContain('Your cauldron of 20 qt');
+    const id = reply.actions[0]?.id ?? '';
+    expect(id.length).toBeLessThanOrEqual(100);
+    const working = await talk.ask(`press:${id}`, { as: 'Somebody', now: '2026-12-24T18:00:00Z' });
+    expect(working.audience).toBe('only you');
+    expect(working.title).toBe(`The working: ${reply.title}`);
+    expect(said(working)).toContain('Vessel cauldron, 20 qt (18.9 L) (your kit)');
+  });
+
+  it.each([
+    ['', 'Say fat:'],
+    ['fat:3lb tallow:3lb', 'Say fat:'],
+    ['fat:3lb each:1tbsp', 'meals'],
+    ['fat:60kg burner:900W by:"tonight"', 'stronger burner'],
+    ['fat:5lb by:yesterday', 'past'],
+    ['fat:5lb by:sometime', 'not a time'],
+    ['fat:5lb by:"2030-01-01 10:00"', 'a year'],
+    ['fat:5lb zone:Nowhere', 'time zone'],
+    ['fat:5lb minutes:60', '2 h is the least'],
+    ['fat:5lb altitude:"20 km"', '6000 m'],
+    ['fat:5lb vessel:"10 ml"', '1 qt'],
+    ['tallow:1kg lean:100%', '0 to 90'],
+    ['tallow:400kg', '500 kg'],
+    ['meals:0', 'whole number'],
+  ])('refuses “%s” and stores nothing', async (options, words) => {
+    const refusal = await talk.refuse(`/plan ${options}`, { community: 'nothing-here' });
+    expect(refusal.text).toContain(words);
+    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    const stored = await talk.db
+      .selectFrom('communities')
+      .select('community_id')
+      .where('community_id', '=', 'nothing-here')
+      .execute();
+    expect(stored).toEqual([]);
+  });
+});

@@ -1,0 +1,45 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { numberIn, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeAll(async () => {
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+describe('/smoke', () => {
+  it.each([
+    // Common practice, no source: about 2 h light, about 6 strong, 8 to 12 heavy.
+    ['light', 2, 2],
+    ['strong', 6, 6],
+    ['heavy', 8, 12],
+  ])('gives hours for a %s smoke', async (strength, low, high) => {
+    const reply = await talk.ask(`/smoke tallow:"6 cups" strength:${strength}`);
+    expect(numberIn(reply, 'hoursLow')).toBe(low);
+    expect(numberIn(reply, 'hoursHigh')).toBe(high);
+    expect(reply.title).toContain(`${high} h`);
+  });
+
+  it('spreads the tallow in pans that hold it', async () => {
+    const reply = await talk.ask('/smoke tallow:6kg');
+    const roomMl =
+      numberIn(reply, 'pans') *
+      numberIn(reply, 'panWidthCm') *
+      numberIn(reply, 'panLengthCm') *
+      numberIn(reply, 'depthCm');
+    expect(roomMl).toBeGreaterThanOrEqual(numberIn(reply, 'tallowMl') - 1e-6);
+    expect(numberIn(reply, 'panDepthCm')).toBeGreaterThan(numberIn(reply, 'depthCm'));
+  });
+
+  it('keeps it out of the danger zone and the smoker outdoors', async () => {
+    const reply = await talk.ask('/smoke tallow:1kg');
+    // USDA FSIS, "Danger Zone": 40 to 140 °F.
+    expect(numberIn(reply, 'holdAboveC') * 1.8 + 32).toBeCloseTo(140, 9);
+    expect(reply.cautions[0]?.id).toBe('smoker-outdoors');
+    expect(reply.lines.join(' ')).toContain('not as raw fat');
+  });
+
+  it.each(['', 'tallow:0g', 'tallow:1', 'tallow:1kg strength:thick'])('refuses “%s”', async (options) => {
+    expect((await talk.refuse(`/smoke ${options}`)).text).toMatch(/Nothing was saved\.$/);
+  });
+});
