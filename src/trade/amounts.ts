@@ -121,7 +121,7 @@ export function formatLength(lengthM: number, system: MeasureSystem): string {
 export function formatPower(watts: number, unit: 'W' | 'BTU/h'): string {
   checkSize(watts, 'power');
   const number = unit === 'W' ? watts : watts / W_PER_BTU_PER_HOUR;
-  return `${roundTo(number, coarsestStep(number / 2, DECIMAL_STEPS))} ${unit}`;
+  return `${roundTo(number, coarsestStep(number, DECIMAL_STEPS))} ${unit}`;
 }
 
 function friendlyGrams(grams: number): number {

@@ -8,16 +8,17 @@ export const DECIMAL_STEPS: readonly number[] = [-3, -2, -1, 0, 1, 2, 3, 4].flat
 ]);
 
 /**
- * The coarsest of some ascending steps whose rounding stays inside the tolerance, or the finest when none does.
- * With `up`, a whole step must fit into the tolerance rather than half of one.
+ * The coarsest of some ascending steps that this value can be rounded to within the tolerance, or the finest when none
+ * will do.
  */
 export function coarsestStep(
   value: number,
   steps: readonly number[],
   direction: 'near' | 'up' = 'near',
 ): number {
-  const most = direction === 'near' ? 2 * ROUNDING_TOLERANCE * value : ROUNDING_TOLERANCE * value;
-  return steps.findLast((step) => step <= most) ?? steps[0] ?? 1;
+  const round = direction === 'near' ? roundTo : roundUpTo;
+  const fitting = steps.findLast((step) => step <= value && isWithinTolerance(round(value, step), value));
+  return fitting ?? steps[0] ?? 1;
 }
 
 export function roundTo(value: number, step: number): number {

@@ -194,7 +194,7 @@ describe('volumes', () => {
 
   it('of a vessel are rounded up, since it must hold the load', () => {
     // 8 cups of water and 2 lb of fat, with a third left empty: 4.5 US qt.
-    expect(formatCapacity(2857.6 * 1.5, 'us')).toBe('4.55 qt');
+    expect(formatCapacity(2857.6 * 1.5, 'us')).toBe('4.6 qt');
     expect(formatCapacity(8 * ML_PER_US_QUART, 'us')).toBe('8 qt');
     expect(formatCapacity(6000, 'metric')).toBe('6 L');
     fc.assert(
@@ -271,7 +271,7 @@ describe('other amounts', () => {
     );
     fc.assert(
       fc.property(sizes(100, 100_000), fc.constantFrom('W', 'BTU/h'), (watts, unit) => {
-        expect(error(formatPower(watts, unit), watts, POWER_UNITS)).toBeLessThanOrEqual(0.01 + 1e-9);
+        expect(error(formatPower(watts, unit), watts, POWER_UNITS)).toBeLessThanOrEqual(0.02 + 1e-9);
       }),
     );
     fc.assert(
