@@ -1,26 +1,20 @@
-import {
-  ActivityType,
-  type AutocompleteInteraction,
-  Client,
-  DiscordAPIError,
-  Events,
-  GatewayIntentBits,
-  type Interaction,
-  MessageFlags,
-} from 'discord.js';
+import { type AutocompleteInteraction, Events, type Interaction, MessageFlags, RESTEvents } from 'discord.js';
 import type { Logger } from 'pino';
-import { deedsOf } from '../chat/command.js';
 import type { Conversation } from '../chat/dispatch.js';
-import type { Choice } from '../chat/option.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { refusal } from '../chat/reply.js';
-import { answerWith, isTooLate, sendable } from './acknowledge.js';
-import { cutText, LIMITS } from './limits.js';
+import { answerWith } from './acknowledge.js';
+import { faultOf, isTooLate } from './faults.js';
+import { logIn, newClient } from './log-in.js';
 import { discordOutbox } from './outbox.js';
-import { refusalPayload } from './payload.js';
+import { formModal, refusalPayload } from './payload.js';
 import { discordPlatform } from './platform.js';
 import { type Answerable, callOf, requestOf, typedCommand } from './requests.js';
+import { suggestionsFor } from './suggestions.js';
 import { syncCommands } from './sync-commands.js';
+import { waitingForms } from './waiting-forms.js';
+
+export { LoginRefused } from './log-in.js';
 
 export interface DiscordOptions {
   readonly token: string;
@@ -40,156 +34,134 @@ export interface DiscordFace {
   stop(): Promise<void>;
 }
 
-/** Discord did not let the bot in; one line that says what to change. */
-export class LoginRefused extends Error {
-  override readonly name = 'LoginRefused';
-}
-
 const STOP_WAIT_MS = 10_000;
-const SUGGEST_WAIT_MS = 2000;
 
 /**
  * Logs in, registers the commands where they changed, and answers.
- * @throws LoginRefused when Discord does not take the token.
+ * @throws LoginRefused when Discord does not let the bot in or cannot be reached.
  */
 export async function startDiscord(options: DiscordOptions): Promise<DiscordFace> {
   const { conversation, log, clock } = options;
-  const client = new Client({
-    // No privileged intent: interactions come without any.
-    intents: [GatewayIntentBits.Guilds],
-    allowedMentions: { parse: [] },
-    presence: { activities: [{ name: '/help', type: ActivityType.Listening }] },
-    ...(options.api === undefined ? {} : { rest: { api: options.api } }),
-  });
-  client.on(Events.Error, (error) => log.error({ error }, 'the client reported an error'));
+  const client = newClient(options.api);
+  client.on(Events.Error, (error) => log.error(faultOf(error), 'the client reported an error'));
+  client.on(Events.ShardError, (error) => log.warn(faultOf(error), 'the connection had an error'));
+  client.on(Events.ShardReconnecting, () => log.info('the connection was lost, connecting again'));
   client.on(Events.ShardResume, () => log.info('the connection was resumed'));
+  client.rest.on(RESTEvents.RateLimited, ({ method, route, retryAfter }) =>
+    log.warn({ method, route, retryAfter }, 'Discord asks to slow down'),
+  );
   const ready = await logIn(client, options.token);
   client.on(Events.ShardDisconnect, ({ code }) => options.fatal(`Discord closed the connection (${code})`));
 
   const platform = discordPlatform(ready);
+  const forms = waitingForms(clock);
   const underWay = new Set<Promise<void>>();
   let stopping = false;
 
   async function answer(interaction: Answerable): Promise<void> {
     const request = requestOf(interaction);
-    const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+    const memberId = interaction.user.id;
     try {
-      const outcome = stopping
-        ? Promise.resolve(refusal('Just restarting', 'Please ask again in a minute.'))
-        : conversation.answer(request, callOf(interaction, clock(), platform));
-      await answerWith(interaction, outcome, conversation.audienceOf(request));
+      if (stopping) {
+        await interaction.reply({ ...refusalPayload(RESTARTING), flags: MessageFlags.Ephemeral });
+        return;
+      }
+      if (request.kind === 'press') {
+        const waiting = interaction.isButton() ? forms.of(memberId, request.id) : undefined;
+        if (waiting && interaction.isButton()) return void (await interaction.showModal(formModal(waiting)));
+        if (interaction.isModalSubmit()) forms.forget(memberId, request.id);
+      }
+      const outcome = conversation.answer(request, callOf(interaction, clock(), platform));
+      await answerWith(interaction, outcome, conversation.audienceOf(request), (form) =>
+        forms.keep(memberId, form),
+      );
     } catch (error) {
-      const ageMs = Date.now() - interaction.createdTimestamp;
-      if (isTooLate(error)) log.warn({ doing, ageMs }, 'the answer came too late or twice');
+      const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+      const ageMs = clock().getTime() - interaction.createdTimestamp;
+      if (isTooLate(error))
+        log.warn({ ...faultOf(error), doing, ageMs }, 'the answer came too late or twice');
       else {
-        log.error({ error, doing, ageMs }, 'the answer could not be sent');
+        log.error({ ...faultOf(error), doing, ageMs }, 'the answer could not be sent');
         await apologise(interaction);
       }
     }
   }
 
   async function suggest(interaction: AutocompleteInteraction): Promise<void> {
-    const { path, given } = typedCommand(interaction);
+    const typed = typedCommand(interaction);
     const { name, value } = interaction.options.getFocused(true);
-    const call = callOf(interaction, clock(), platform);
-    const choices = await Promise.race([
-      conversation.suggest(path, name, String(value), given, call),
-      new Promise<readonly Choice[]>((resolve) => {
-        setTimeout(() => resolve([]), SUGGEST_WAIT_MS).unref();
-      }),
-    ]);
-    const isWhole = isWholeNumberOption(conversation, path, name);
     try {
-      await interaction.respond(
-        choices.slice(0, LIMITS.choices).map((choice) => ({
-          name: cutText(choice.label, LIMITS.choiceName) || '…',
-          value: isWhole ? Number(choice.value) : choice.value.slice(0, LIMITS.choiceValue),
-        })),
-      );
+      const call = callOf(interaction, clock(), platform);
+      const focused = { name, value: String(value) };
+      await interaction.respond(stopping ? [] : await suggestionsFor(conversation, typed, focused, call));
     } catch (error) {
-      log.warn({ error, path }, 'suggestions could not be sent');
+      log.warn({ ...faultOf(error), doing: typed.path.join(' ') }, 'suggestions could not be sent');
     }
   }
 
-  client.on(Events.InteractionCreate, (interaction: Interaction) => {
-    const work = interaction.isAutocomplete()
-      ? suggest(interaction)
-      : interaction.isChatInputCommand() || interaction.isButton() || interaction.isModalSubmit()
-        ? answer(interaction)
-        : undefined;
+  function hear(interaction: Interaction): Promise<void> | undefined {
+    if (interaction.isAutocomplete()) return suggest(interaction);
+    const isForUs = interaction.isChatInputCommand() || interaction.isButton() || interaction.isModalSubmit();
+    return isForUs ? answer(interaction) : undefined;
+  }
+
+  client.on(Events.InteractionCreate, (interaction) => {
+    const work = hear(interaction);
     if (!work) return;
     const tracked = work
-      .catch((error: unknown) => log.error({ error }, 'an interaction failed'))
+      .catch((error: unknown) => log.error(faultOf(error), 'an interaction failed'))
       .finally(() => underWay.delete(tracked));
     underWay.add(tracked);
   });
 
-  const told = await syncCommands(ready.rest, ready.application.id, conversation.commands);
-  log.info({ servers: ready.guilds.cache.size, registered: told }, 'talking on Discord');
+  try {
+    const told = await syncCommands(ready.rest, ready.application.id, conversation.commands);
+    log.info({ servers: ready.guilds.cache.size, registered: told }, 'talking on Discord');
+  } catch (error) {
+    await client.destroy();
+    throw new Error(`Discord did not take the commands: ${faultOf(error).error.message}`);
+  }
 
   return {
     platform,
     outbox: discordOutbox(ready),
     async stop() {
       stopping = true;
-      const bounded = new Promise<void>((resolve) => {
-        setTimeout(resolve, STOP_WAIT_MS).unref();
-      });
-      await Promise.race([Promise.all(underWay), bounded]);
+      await allSettledWithin(underWay, STOP_WAIT_MS);
       client.removeAllListeners(Events.ShardDisconnect);
       await client.destroy();
     },
   };
 }
 
-async function logIn(client: Client, token: string): Promise<Client<true>> {
-  const ready = new Promise<Client<true>>((resolve) => {
-    client.once(Events.ClientReady, resolve);
+const RESTARTING = refusal('Restarting', 'The bot is restarting. Ask again in a minute.');
+
+/** Waits until nothing is under way any more, what comes meanwhile included, or the time is up. */
+async function allSettledWithin(underWay: ReadonlySet<Promise<void>>, ms: number): Promise<void> {
+  let isOver = false;
+  let timer: NodeJS.Timeout | undefined;
+  const timeIsUp = new Promise<void>((resolve) => {
+    timer = setTimeout(() => {
+      isOver = true;
+      resolve();
+    }, ms);
   });
-  try {
-    await client.login(token);
-  } catch (error) {
-    await client.destroy();
-    throw new LoginRefused(whyRefused(error));
-  }
-  return ready;
-}
-
-function whyRefused(error: unknown): string {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  const unauthorised = error instanceof DiscordAPIError && error.status === 401;
-  if (
-    unauthorised ||
-    code === 'TokenInvalid' ||
-    /4004|Authentication failed|invalid token/i.test(String(error))
-  ) {
-    return 'DISCORD_TOKEN was not accepted by Discord; copy it again from the developer portal.';
-  }
-  if (code === 'DisallowedIntents' || /4014|disallowed intents/i.test(String(error))) {
-    return 'DISCORD_TOKEN belongs to an application that may not use the Guilds intent; look at it in the developer portal.';
-  }
-  return 'Discord could not be reached with DISCORD_TOKEN; check the network and try again.';
-}
-
-function isWholeNumberOption(conversation: Conversation, path: readonly string[], option: string): boolean {
-  const wanted = path.join(' ');
-  const found = conversation.commands.flatMap(deedsOf).find((one) => one.path.join(' ') === wanted);
-  return found?.deed.options[option]?.entry.kind === 'whole number';
+  while (underWay.size > 0 && !isOver) await Promise.race([Promise.all(underWay), timeIsUp]);
+  clearTimeout(timer);
 }
 
 /** Says at least something where the answer itself was not taken. */
 async function apologise(interaction: Answerable): Promise<void> {
-  const sorry = sendable(
-    refusalPayload({
-      kind: 'refusal',
+  const sorry = {
+    ...refusalPayload({
       title: 'Something went wrong on our side',
       text: `The answer could not be shown. If it happens again, tell whoever runs this bot the reference ${interaction.id.slice(-8)}.`,
     }),
-  );
+    flags: MessageFlags.Ephemeral,
+  } as const;
   try {
-    if (interaction.deferred || interaction.replied)
-      await interaction.followUp({ ...sorry, flags: MessageFlags.Ephemeral });
-    else await interaction.reply({ ...sorry, flags: MessageFlags.Ephemeral });
+    if (interaction.deferred || interaction.replied) await interaction.followUp(sorry);
+    else await interaction.reply(sorry);
   } catch {
     // Nothing can be shown; the log has the first failure.
   }

@@ -1,4 +1,6 @@
 import {
+  type APIActionRowComponent,
+  type APIButtonComponentWithCustomId,
   type APIEmbed,
   type APIModalInteractionResponseCallbackData,
   AttachmentBuilder,
@@ -6,121 +8,134 @@ import {
   ComponentType,
   TextInputStyle,
 } from 'discord.js';
-import type { Form } from '../chat/command.js';
+import { oneLine } from '../chat/clean.js';
+import type { Form, FormField } from '../chat/command.js';
 import { tableLines } from '../chat/plain-text.js';
-import type { Action, Refusal, Reply } from '../chat/reply.js';
+import type { Action, Picture, Refusal, Reply, ShownCaution, Table } from '../chat/reply.js';
 import { escapeCode, escapeText } from './escape.js';
 import { cutLines, cutText, LIMITS } from './limits.js';
 
-/** The colour of rendered tallow, and that of a warning sign's edge. */
+/** The colour of set tallow for answers, of a browned crackling for refusals. */
 const TALLOW = 0xe8d9a8;
-const REFUSED = 0x9a5b3c;
+const CRACKLING = 0x9a5b3c;
 
-const CUT_NOTE_ROOM = 60;
+const CAUTIONS = 'Take care';
 
-/** The body of a message; the same for an answer, an edit and a post. */
+/** The body of a message; the same for an answer, an edit and a post. Nobody is ever pinged. */
 export interface Payload {
-  readonly content: string;
   readonly embeds: readonly APIEmbed[];
   readonly components: readonly ButtonRow[];
   readonly files: readonly AttachmentBuilder[];
   readonly allowedMentions: { readonly parse: readonly [] };
 }
 
-interface ButtonRow {
-  readonly type: ComponentType.ActionRow;
-  readonly components: readonly {
-    readonly type: ComponentType.Button;
-    readonly style: ButtonStyle.Primary | ButtonStyle.Secondary | ButtonStyle.Danger;
-    readonly label: string;
-    readonly custom_id: string;
-  }[];
-}
+type ButtonRow = APIActionRowComponent<APIButtonComponentWithCustomId>;
+
+const NO_PINGS = { parse: [] } as const;
 
 /**
- * A reply as one embed within Discord's limits. `mark` is a word that tells this message from others, for finding it
- * again.
+ * A reply as one embed with its buttons and its picture, within Discord's limits whatever it says: what does not fit is
+ * cut at a line and counted. `mark`, at the very end, tells the message from others, for finding it again.
  */
 export function replyPayload(reply: Reply, mark?: string): Payload {
-  const title = cutText(escapeText(reply.title), LIMITS.embedTitle);
-  const footer = cutText(
-    [reply.sources.length > 0 ? `Source: ${reply.sources.map(oneLine).join('; ')}` : '', mark ?? '']
-      .filter((part) => part !== '')
-      .join(' · '),
-    LIMITS.embedFooter,
+  const buttons = pressable(reply.actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows);
+  const title = titleOf(reply.title);
+  const footer = footerOf(reply.sources, mark);
+  const cautions = cautionsOf(reply.cautions);
+  const spent = title.length + footer.length + (cautions === '' ? 0 : CAUTIONS.length + cautions.length);
+  const description = descriptionOf(
+    reply,
+    reply.actions.length - buttons.length,
+    Math.min(LIMITS.embedDescription, LIMITS.embedTotal - spent),
   );
-  const takeCare = reply.cautions.map(({ text, source }) => `• ${escapeText(text)} (${escapeText(source)})`);
-  const cautions = takeCare.length > 0 ? cutLines(takeCare, LIMITS.embedFieldValue) : '';
-  const buttons = reply.actions.slice(0, LIMITS.buttonsInRow * LIMITS.rows);
-  const leftOut = reply.actions.length - buttons.length;
-  const spent = title.length + footer.length + cautions.length + 'Take care'.length + CUT_NOTE_ROOM;
-  const description = describe(reply, leftOut, Math.min(LIMITS.embedDescription, LIMITS.embedTotal - spent));
   return {
-    content: '',
     embeds: [
       {
         title,
         color: TALLOW,
         ...(description === '' ? {} : { description }),
-        ...(cautions === '' ? {} : { fields: [{ name: 'Take care', value: cautions }] }),
+        ...(cautions === '' ? {} : { fields: [{ name: CAUTIONS, value: cautions }] }),
         ...(footer === '' ? {} : { footer: { text: footer } }),
         ...(reply.picture ? { image: { url: `attachment://${reply.picture.name}` } } : {}),
       },
     ],
     components: rowsOf(buttons),
-    files: reply.picture
-      ? [
-          new AttachmentBuilder(Buffer.from(reply.picture.png), {
-            name: reply.picture.name,
-            description: cutText(reply.picture.alt, LIMITS.attachmentDescription),
-          }),
-        ]
-      : [],
-    allowedMentions: { parse: [] },
+    files: reply.picture ? [fileOf(reply.picture)] : [],
+    allowedMentions: NO_PINGS,
   };
 }
 
-function describe(reply: Reply, buttonsLeftOut: number, room: number): string {
+const titleOf = (title: string): string => cutText(escapeText(title), LIMITS.embedTitle);
+
+/** The lines, then the table; of two long ones each gets half of the room. */
+function descriptionOf(reply: Reply, buttonsLeftOut: number, room: number): string {
   const lines = [
     ...reply.lines.map(escapeText),
-    ...(buttonsLeftOut > 0 ? [`… and ${buttonsLeftOut} more choices`] : []),
+    ...(buttonsLeftOut > 0
+      ? [`… and ${buttonsLeftOut} more ${buttonsLeftOut === 1 ? 'choice' : 'choices'}`]
+      : []),
   ];
   if (!reply.table) return cutLines(lines, room);
-  const fence = '```\n';
-  const closing = '\n```';
-  const table = tableLines(reply.table).map(escapeCode);
-  const text = cutLines(lines, Math.max(Math.floor(room / 2), room - table.join('\n').length - 20));
-  const before = text === '' ? '' : `${text}\n`;
-  const tableRoom = room - before.length - fence.length - closing.length;
-  return `${before}${fence}${cutLines(table, tableRoom)}${closing}`;
+  const table = codeLinesOf(reply.table);
+  const fenced = (inside: string) => `\`\`\`\n${inside}\n\`\`\``;
+  const tableRoom = room - fenced('').length - 1;
+  const linesRoom = Math.max(Math.floor(tableRoom / 2), tableRoom - table.join('\n').length);
+  const above = cutLines(lines, linesRoom);
+  return `${above === '' ? '' : `${above}\n`}${fenced(cutLines(table, tableRoom - above.length))}`;
+}
+
+function codeLinesOf({ columns, rows }: Table): readonly string[] {
+  return tableLines({
+    columns: columns.map((column) => ({ ...column, title: escapeCode(column.title) })),
+    rows: rows.map((row) => row.map(escapeCode)),
+  });
+}
+
+function cautionsOf(cautions: readonly ShownCaution[]): string {
+  const lines = cautions.map(({ text, source }) => `• ${escapeText(text)} (${escapeText(source)})`);
+  return cutLines(lines, LIMITS.embedFieldValue);
+}
+
+/** Discord shows no formatting in a footer, so nothing in it needs escaping. */
+function footerOf(sources: readonly string[], mark: string | undefined): string {
+  const named = sources.map(oneLine).filter((source) => source !== '');
+  const ending = mark ?? '';
+  if (named.length === 0) return ending;
+  const joint = ending === '' ? '' : ' · ';
+  const room = LIMITS.embedFooter - joint.length - ending.length;
+  return cutText(`Source: ${named.join('; ')}`, room) + joint + ending;
+}
+
+function fileOf({ png, name, alt }: Picture): AttachmentBuilder {
+  return new AttachmentBuilder(Buffer.from(png), {
+    name,
+    description: cutText(oneLine(alt), LIMITS.attachmentDescription),
+  });
 }
 
 /** A refusal as a short embed of its own colour. */
-export function refusalPayload(refusal: Refusal): Payload {
+export function refusalPayload({ title, text }: Pick<Refusal, 'title' | 'text'>): Payload {
   return {
-    content: '',
     embeds: [
       {
-        title: cutText(escapeText(refusal.title), LIMITS.embedTitle),
-        description: cutText(escapeText(refusal.text), LIMITS.embedDescription),
-        color: REFUSED,
+        title: titleOf(title),
+        description: cutText(escapeText(text), LIMITS.embedDescription),
+        color: CRACKLING,
       },
     ],
     components: [],
     files: [],
-    allowedMentions: { parse: [] },
+    allowedMentions: NO_PINGS,
   };
 }
 
-/** A form where it could not be shown at once: a button that opens it. */
+/** A form where a dialog cannot be the answer: a button that opens it. */
 export function formButtonPayload(form: Form): Payload {
   return {
-    ...refusalPayload({
-      kind: 'refusal',
-      title: form.title,
-      text: 'This took a moment longer than a dialog may.',
-    }),
+    embeds: [{ title: titleOf(form.title), color: TALLOW }],
     components: rowsOf([{ id: form.id, label: 'Fill it in', weight: 'main' }]),
+    files: [],
+    allowedMentions: NO_PINGS,
   };
 }
 
@@ -128,22 +143,25 @@ export function formButtonPayload(form: Form): Payload {
 export function formModal(form: Form): APIModalInteractionResponseCallbackData {
   return {
     custom_id: form.id,
-    title: cutText(form.title, LIMITS.modalTitle),
+    title: cutText(oneLine(form.title), LIMITS.modalTitle),
     components: form.fields.map((field) => ({
       type: ComponentType.Label,
-      label: cutText(field.label, LIMITS.inputLabel),
-      component: {
-        type: ComponentType.TextInput,
-        custom_id: field.name,
-        style: field.long ? TextInputStyle.Paragraph : TextInputStyle.Short,
-        required: field.required,
-        max_length: Math.min(field.maxLength, LIMITS.inputValue),
-        placeholder: cutText(field.hint, LIMITS.inputPlaceholder),
-        ...(field.value === undefined
-          ? {}
-          : { value: cutText(field.value, Math.min(field.maxLength, LIMITS.inputValue)) }),
-      },
+      label: cutText(oneLine(field.label), LIMITS.inputLabel),
+      component: textInput(field),
     })),
+  };
+}
+
+function textInput({ name, hint, required, long, maxLength, value }: FormField) {
+  const most = Math.max(1, Math.min(maxLength, LIMITS.inputValue));
+  return {
+    type: ComponentType.TextInput as const,
+    custom_id: name,
+    style: long ? TextInputStyle.Paragraph : TextInputStyle.Short,
+    required,
+    max_length: most,
+    ...(hint.trim() === '' ? {} : { placeholder: cutText(oneLine(hint), LIMITS.inputPlaceholder) }),
+    ...(value === undefined || value.trim() === '' ? {} : { value: cutText(value, most) }),
   };
 }
 
@@ -152,6 +170,14 @@ const STYLES = {
   plain: ButtonStyle.Secondary,
   grave: ButtonStyle.Danger,
 } as const satisfies Record<Action['weight'], ButtonStyle>;
+
+/** The buttons that Discord takes: each id once, and neither empty nor too long. */
+function pressable(actions: readonly Action[]): readonly Action[] {
+  return actions.filter(
+    ({ id }, at) =>
+      id !== '' && id.length <= LIMITS.customId && actions.findIndex((one) => one.id === id) === at,
+  );
+}
 
 function rowsOf(actions: readonly Action[]): readonly ButtonRow[] {
   const rows: ButtonRow[] = [];
@@ -168,5 +194,3 @@ function rowsOf(actions: readonly Action[]): readonly ButtonRow[] {
   }
   return rows;
 }
-
-const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();

@@ -1,43 +1,43 @@
-import {
-  ChannelType,
-  type Client,
-  type GuildTextBasedChannel,
-  PermissionFlagsBits,
-  PermissionsBitField,
-} from 'discord.js';
+import { type Channel, type Client, type GuildTextBasedChannel, PermissionFlagsBits } from 'discord.js';
 import type { Platform } from '../chat/platform.js';
-
-/** What a post needs, in Discord's words. */
-const NEEDED = [
-  ['View Channel', PermissionFlagsBits.ViewChannel],
-  ['Send Messages', PermissionFlagsBits.SendMessages],
-  ['Embed Links', PermissionFlagsBits.EmbedLinks],
-  ['Attach Files', PermissionFlagsBits.AttachFiles],
-  ['Read Message History', PermissionFlagsBits.ReadMessageHistory],
-] as const;
-
-const POSTABLE: readonly ChannelType[] = [ChannelType.GuildText, ChannelType.GuildAnnouncement];
 
 /** The servers that the bot is in, as far as a command may ask about them. */
 export function discordPlatform(client: Client<true>): Platform {
   return {
     async channel(community, idOrName) {
-      const guild = client.guilds.cache.get(community);
+      const channels = client.guilds.cache.get(community)?.channels.cache;
+      const wanted = idOrName.replace(/^#/, '');
       const found =
-        guild?.channels.cache.get(idOrName) ?? guild?.channels.cache.find(({ name }) => name === idOrName);
-      if (!found?.isTextBased() || !POSTABLE.includes(found.type)) return undefined;
-      const missing = missingIn(found);
-      if (missing.includes('View Channel')) return undefined;
-      return { id: found.id, name: found.name, missing };
+        channels?.get(wanted) ?? channels?.find((one) => one.name === wanted && isForMessages(one));
+      if (!found || !isForMessages(found)) return undefined;
+      return { id: found.id, name: found.name, missing: missingIn(found) };
     },
     messageLink: (community, channel, message) =>
-      `https://discord.com/channels/${community}/${channel}/${message}`,
+      `https://discord.com/channels/${/^\d+$/.test(community) ? community : '@me'}/${channel}/${message}`,
   };
 }
 
-/** Permissions that the bot lacks in a channel. */
+/** Text and announcement channels and their threads; not the chat beside a voice channel. */
+function isForMessages(channel: Channel): channel is GuildTextBasedChannel {
+  return channel.isTextBased() && !channel.isDMBased() && !channel.isVoiceBased();
+}
+
+/** What a post needs, in the words of Discord's settings. */
+const NEEDED = [
+  ['View Channel', PermissionFlagsBits.ViewChannel],
+  ['Embed Links', PermissionFlagsBits.EmbedLinks],
+  ['Attach Files', PermissionFlagsBits.AttachFiles],
+  // Without it Discord shows no earlier messages, and a post that may be out already could not be found again.
+  ['Read Message History', PermissionFlagsBits.ReadMessageHistory],
+] as const;
+
+/** Permissions that the bot lacks to post in a channel, in Discord's words. */
 export function missingIn(channel: GuildTextBasedChannel): readonly string[] {
   const { me } = channel.guild.members;
-  const held = (me && channel.permissionsFor(me)) ?? new PermissionsBitField();
-  return NEEDED.filter(([, flag]) => !held.has(flag)).map(([name]) => name);
+  const held = me && channel.permissionsFor(me);
+  const [see, ...more] = NEEDED;
+  const send = channel.isThread()
+    ? (['Send Messages in Threads', PermissionFlagsBits.SendMessagesInThreads] as const)
+    : (['Send Messages', PermissionFlagsBits.SendMessages] as const);
+  return [see, send, ...more].filter(([, flag]) => !held?.has(flag)).map(([name]) => name);
 }

@@ -15,6 +15,7 @@ import { oneLine } from '../chat/clean.js';
 import type { Request } from '../chat/dispatch.js';
 import type { Given } from '../chat/option.js';
 import type { Platform } from '../chat/platform.js';
+import { communityOf } from './community.js';
 
 export type Answerable = ChatInputCommandInteraction | ButtonInteraction | ModalSubmitInteraction;
 
@@ -57,7 +58,7 @@ function fieldsOf(interaction: ModalSubmitInteraction): Given {
   );
 }
 
-/** Who asks, where and when. In direct messages everybody is a community of their own. */
+/** Who asks, where and when. */
 export function callOf(interaction: BaseInteraction, now: Date, platform: Platform): Call {
   const { member, user, guildId } = interaction;
   const nickname = member instanceof GuildMember ? member.displayName : (member?.nick ?? null);
@@ -67,7 +68,7 @@ export function callOf(interaction: BaseInteraction, now: Date, platform: Platfo
       name: oneLine(nickname ?? user.displayName) || user.username,
       mayManage: interaction.memberPermissions?.has(PermissionFlagsBits.ManageGuild) ?? false,
     },
-    community: guildId ?? `direct-${user.id}`,
+    community: communityOf(guildId, user.id),
     where: guildId === null ? 'direct' : 'server',
     channel: interaction.channelId ?? undefined,
     interaction: interaction.id,

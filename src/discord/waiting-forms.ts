@@ -1,0 +1,35 @@
+import type { Form } from '../chat/command.js';
+
+/** An interaction lasts 15 minutes; nobody waits longer to fill a form in. */
+const KEPT_MS = 15 * 60_000;
+const MOST_KEPT = 500;
+
+/**
+ * Forms that came too late to be a dialog, until the one who asked hands them in. Pressing their button shows them at
+ * once, filled in as they were; after a restart the button asks the form's own action instead.
+ */
+export interface WaitingForms {
+  keep(memberId: string, form: Form): void;
+  of(memberId: string, id: string): Form | undefined;
+  forget(memberId: string, id: string): void;
+}
+
+export function waitingForms(clock: () => Date): WaitingForms {
+  const kept = new Map<string, { readonly form: Form; readonly until: number }>();
+  const keyOf = (memberId: string, id: string) => `${memberId} ${id}`;
+  return {
+    keep(memberId, form) {
+      const now = clock().getTime();
+      // Oldest first: a map keeps the order in which things came.
+      for (const [key, { until }] of kept) if (until <= now || kept.size >= MOST_KEPT) kept.delete(key);
+      kept.set(keyOf(memberId, form.id), { form, until: now + KEPT_MS });
+    },
+    of(memberId, id) {
+      const found = kept.get(keyOf(memberId, id));
+      return found && found.until > clock().getTime() ? found.form : undefined;
+    },
+    forget(memberId, id) {
+      kept.delete(keyOf(memberId, id));
+    },
+  };
+}

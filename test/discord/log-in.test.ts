@@ -1,0 +1,111 @@
+import { createServer, type Server } from 'node:http';
+import { Events } from 'discord.js';
+import { afterEach, describe, expect, it } from 'vitest';
+import { type WebSocket, WebSocketServer } from 'ws';
+import { LoginRefused, logIn, newClient } from '../../src/discord/log-in.js';
+import { setStage } from './stage.js';
+
+const stage = setStage();
+const TOKEN = 'not.a.token';
+
+/** A gateway that does one thing with whoever identifies: close codes are in Discord's "Gateway Close Event Codes". */
+async function gatewayThat(
+  identified: (socket: WebSocket) => void,
+): Promise<{ api: string; server: Server }> {
+  const server = createServer((_request, response) => {
+    const { port } = server.address() as { port: number };
+    response.writeHead(200, { 'content-type': 'application/json' }).end(
+      JSON.stringify({
+        url: `ws://127.0.0.1:${port}`,
+        shards: 1,
+        session_start_limit: { total: 1000, remaining: 1000, reset_after: 1, max_concurrency: 1 },
+      }),
+    );
+  });
+  new WebSocketServer({ server }).on('connection', (socket) => {
+    socket.send(JSON.stringify({ op: 10, d: { heartbeat_interval: 41_250 }, s: null, t: null }));
+    socket.on('message', (raw) => {
+      if (JSON.parse(String(raw)).op === 2) identified(socket);
+    });
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const { port } = server.address() as { port: number };
+  return { api: `http://127.0.0.1:${port}/api`, server };
+}
+
+const servers: Server[] = [];
+afterEach(() => {
+  for (const server of servers.splice(0)) {
+    server.closeAllConnections();
+    server.close();
+  }
+});
+
+async function refusedBy(identified: (socket: WebSocket) => void): Promise<unknown> {
+  const { api, server } = await gatewayThat(identified);
+  servers.push(server);
+  return logIn(newClient(api), TOKEN).catch((error: unknown) => error);
+}
+
+describe('logging in', () => {
+  it('is refused with a wrong token, and says which setting to look at without repeating it', async () => {
+    const refused = await stage()
+      .start({ token: 'wrong.wrong.wrong' })
+      .catch((error: unknown) => error);
+    expect(refused).toBeInstanceOf(LoginRefused);
+    expect(String(refused)).toContain('DISCORD_TOKEN was not accepted');
+    expect(`${String(refused)} ${stage().log.join('')}`).not.toContain('wrong.wrong');
+  });
+
+  it.each([
+    [4004, 'DISCORD_TOKEN was not accepted'],
+    [4014, 'Guilds intent'],
+    [4013, 'Guilds intent'],
+    [4012, '4012'],
+  ])('that the gateway ends with %i is refused with what to do', async (code, text) => {
+    const refused = await refusedBy((socket) => socket.close(code));
+    expect(refused).toBeInstanceOf(LoginRefused);
+    expect(String(refused)).toContain(text);
+    expect(String(refused)).toContain('DISCORD_TOKEN');
+    expect(String(refused)).not.toContain(TOKEN);
+    expect(String(refused).split('\n')).toHaveLength(1);
+  });
+
+  it('where nothing listens is refused, and names the network', async () => {
+    const refused = await logIn(newClient('http://127.0.0.1:9/api'), TOKEN).catch((error: unknown) => error);
+    expect(refused).toBeInstanceOf(LoginRefused);
+    expect(String(refused)).toContain('check the network');
+  });
+
+  it('asks for no privileged intent', () => {
+    // Gateway › List of Intents: GUILDS is bit 0.
+    expect(newClient(undefined).options.intents.bitfield).toBe(1);
+  });
+});
+
+describe('a connection that Discord ends for good', () => {
+  it('is told to whoever listens, not taken up again', async () => {
+    const ready = {
+      op: 0,
+      t: 'READY',
+      s: 1,
+      d: {
+        v: 10,
+        user: { id: '1', username: 'bot', discriminator: '0', avatar: null, bot: true },
+        guilds: [],
+        session_id: 'one',
+        resume_gateway_url: 'ws://127.0.0.1:9',
+        application: { id: '1', flags: 0 },
+      },
+    };
+    const { api, server } = await gatewayThat((socket) => {
+      socket.send(JSON.stringify(ready));
+      setTimeout(() => socket.close(4004), 300);
+    });
+    servers.push(server);
+    const client = await logIn(newClient(api), TOKEN);
+    const closed = new Promise((resolve) => client.once(Events.ShardDisconnect, ({ code }) => resolve(code)));
+    expect(await closed).toBe(4004);
+    await client.destroy();
+  });
+});

@@ -1,0 +1,139 @@
+import { actionId, button } from '../../src/chat/action.js';
+import { command, deed, formOf } from '../../src/chat/command.js';
+import { wholeNumber, words } from '../../src/chat/options.js';
+import { refusal, reply } from '../../src/chat/reply.js';
+
+/** Commands that do one thing each, to see what a face makes of it. */
+
+const later = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+/** Longer than a face waits before it shows a waiting notice. */
+const A_WHILE_MS = 2000;
+
+const note = { note: words({ description: 'What to note', required: true, maxLength: 100, example: 'it' }) };
+const noteForm = () => formOf('v1|note', 'A note', note, { note: 'begun' });
+
+export const echo = command({
+  name: 'echo',
+  description: 'Says it again',
+  deeds: deed({
+    description: 'Says it again',
+    options: {
+      text: words({ description: 'What to say', required: true, maxLength: 4000, example: 'hello' }),
+    },
+    run: ({ text }, { community, member, where }) =>
+      reply({ title: text, lines: [text, `# ${text}`, `${member.name} in ${community}, ${where}`] }),
+  }),
+});
+
+const answers = {
+  reply: () => reply({ title: 'Here', lines: ['an answer'] }),
+  private: () => reply({ title: 'Here', lines: ['for one'], audience: 'only you' }),
+  refusal: () => refusal('No', 'Not today.'),
+  form: noteForm,
+} as const;
+
+const deedThat = (answer: keyof typeof answers, audience: 'everyone' | 'only you', ms: number) =>
+  deed({
+    description: 'Answers',
+    options: {},
+    audience,
+    run: async () => {
+      if (ms > 0) await later(ms);
+      return answers[answer]();
+    },
+  });
+
+export const quick = command({
+  name: 'quick',
+  description: 'Answers at once',
+  deeds: {
+    reply: deedThat('reply', 'everyone', 0),
+    private: deedThat('private', 'everyone', 0),
+    refusal: deedThat('refusal', 'everyone', 0),
+    form: deedThat('form', 'everyone', 0),
+  },
+  handlers: {
+    note: {
+      who: 'anyone',
+      audience: 'everyone',
+      press: async (_args, { note: written }) => {
+        if (written === 'again') return noteForm();
+        return written === undefined
+          ? refusal('What?', 'A note.')
+          : reply({ title: 'Noted', lines: [written] });
+      },
+    },
+  },
+});
+
+/** Late answers; for half of them the waiting notice is for other eyes than the answer. */
+export const slow = command({
+  name: 'slow',
+  description: 'Takes its time',
+  deeds: {
+    reply: deedThat('reply', 'everyone', A_WHILE_MS),
+    shared: deedThat('reply', 'only you', A_WHILE_MS),
+    private: deedThat('private', 'everyone', A_WHILE_MS),
+    refusal: deedThat('refusal', 'everyone', A_WHILE_MS),
+    form: deedThat('form', 'everyone', A_WHILE_MS),
+  },
+});
+
+export const pick = command({
+  name: 'pick',
+  description: 'Offers a button and numbers',
+  deeds: deed({
+    description: 'Offers a button',
+    options: {
+      number: wholeNumber({
+        description: 'Which',
+        required: false,
+        least: 1,
+        most: 99,
+        example: '7',
+        suggests: true,
+      }),
+    },
+    run: () => reply({ title: 'Pick', lines: [], actions: [button('Seven', actionId('pick.number', 7))] }),
+    suggest: async (_option, typed) => {
+      if (typed === '9') await later(5000);
+      return ['1', '12', 'x', '17'].map((value) => ({ value, label: `${typed}? ${value}` }));
+    },
+  }),
+  handlers: {
+    'pick.number': {
+      who: 'anyone',
+      audience: 'everyone',
+      press: async ([number]) => reply({ title: `Picked ${number}`, audience: 'only you', lines: [] }),
+    },
+  },
+});
+
+export const broken = command({
+  name: 'broken',
+  description: 'Has a fault',
+  deeds: deed({
+    description: 'Has a fault',
+    options: {},
+    run: () => {
+      throw new Error('a private detail');
+    },
+  }),
+});
+
+/** Keeps the whole process from doing anything else until Discord no longer takes an answer. */
+export const busy = command({
+  name: 'busy',
+  description: 'Blocks',
+  deeds: deed({
+    description: 'Blocks',
+    options: {},
+    run: () => {
+      const until = Date.now() + 3200;
+      while (Date.now() < until);
+      return reply({ title: 'At last', lines: [] });
+    },
+  }),
+});
+
+export const smallCommands = [echo, quick, slow, pick, broken, busy] as const;
