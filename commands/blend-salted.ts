@@ -97,10 +97,15 @@ function amountsWords(blend: SaltedBlend, unit: Units): string {
   return `${parts.join('; ')}.`;
 }
 
+/** Less than a pinch has no spoon. */
+const SMALLEST_SPOON = 1 / 8 - 1e-9;
+
 /** A spoon for those who have no fine scale, grams for those who have. */
 function spoonWords(tsp: number, grams: number, unit: Units): string {
   const weight = roundWeightWords(grams, 'metric');
-  return unit === 'metric' ? weight : `${volumeWords(tsp * ML_PER_US_TSP, 'us')} (${weight})`;
+  return unit === 'metric' || tsp < SMALLEST_SPOON
+    ? weight
+    : `${volumeWords(tsp * ML_PER_US_TSP, 'us')} (${weight})`;
 }
 
 /** What each amount does; for the usual amounts one sentence is enough. */

@@ -1,5 +1,5 @@
 import { DateTime } from 'luxon';
-import type { CoolingWay } from '../src/trade/cooling.js';
+import { type CoolingWay, FOOD_CODE_COOLING } from '../src/trade/cooling.js';
 import type { CoolingPlan } from '../src/trade/cooling-plan.js';
 import type { Cut } from '../src/trade/methods.js';
 import type { Step } from '../src/trade/timeline.js';
@@ -27,8 +27,8 @@ function stepWords(kind: StepKind, { cut, unit }: Setting): string {
     'heat-up': 'Heat up',
     render: 'Render',
     strain: 'Strain',
-    'cool-first': `Cool to ${temperatureWords(21, unit)}`,
-    'cool-last': `Cool on to ${temperatureWords(5, unit)}`,
+    'cool-first': `Cool to ${temperatureWords(FOOD_CODE_COOLING.firstC, unit)}`,
+    'cool-last': `Cool on to ${temperatureWords(FOOD_CODE_COOLING.lastC, unit)}`,
     set: 'Let it set',
     lift: 'Lift and scrape',
     're-melt': 'Re-melt and dry',
@@ -103,6 +103,6 @@ export function coolingWords(
       : `in ${countWords(containers, 'shallow pan', 'shallow pans')} of ${PAN_WORDS}, ${lengthWords(depthCm / 100, unit)} deep`;
   const warning = potTooDeep ? ' The full pot is too deep to cool in time in a refrigerator.' : '';
   return [
-    `Cool ${loads > 1 ? 'each load' : 'it'} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(21, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(5, unit)}.${warning} A thermometer decides.`,
+    `Cool ${loads > 1 ? 'each load' : 'it'} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(FOOD_CODE_COOLING.firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(FOOD_CODE_COOLING.lastC, unit)}.${warning} A thermometer decides.`,
   ];
 }

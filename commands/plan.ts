@@ -7,6 +7,7 @@ import { seasonAt } from '../src/clockwork/season.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { kitOf } from '../src/records/kit.js';
+import { FOOD_CODE_COOLING } from '../src/trade/cooling.js';
 import { PAN } from '../src/trade/cooling-plan.js';
 import { cutLabel, methodLabel } from '../src/trade/methods.js';
 import { SMOKE_STRENGTHS } from '../src/trade/smoke.js';
@@ -16,6 +17,7 @@ import {
   fatInRawG,
   fatToGatherG,
   jarsFor,
+  pouringMl,
   TALLOW_DENSITY_G_PER_ML,
 } from '../src/trade/tallow.js';
 import { ML_PER_US_PINT, ML_PER_US_TBSP } from '../src/trade/units.js';
@@ -212,9 +214,10 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
       figures: {
         ...renderFigures(render),
         wantedG: amounts.wantedG ?? null,
-        wantedMl: amounts.wantedG === undefined ? null : amounts.wantedG / TALLOW_DENSITY_G_PER_ML.pouring,
+        wantedMl: amounts.wantedG === undefined ? null : pouringMl(amounts.wantedG),
         meals: values.meals ?? null,
         eachG: amounts.eachG ?? null,
+        eachMl: amounts.eachG === undefined ? null : pouringMl(amounts.eachG),
         leastYield: amounts.leastYield,
         heatUpMinutes: schedule.heatUpMinutes,
         jars,
@@ -225,6 +228,8 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
         ...(cooling === undefined
           ? {}
           : {
+              coolFirstC: FOOD_CODE_COOLING.firstC,
+              coolLastC: FOOD_CODE_COOLING.lastC,
               coolFirstMinutes: cooling.firstMinutes,
               coolLastMinutes: cooling.lastMinutes,
               containers: cooling.containers,
@@ -259,11 +264,11 @@ function wantedWords(
   const amount =
     tallow !== undefined && 'g' in tallow
       ? weightWords(wantedG, unit)
-      : `${volumeWords(wantedG / TALLOW_DENSITY_G_PER_ML.pouring, unit)}, about ${weightWords(wantedG, unit)},`;
+      : `${volumeWords(pouringMl(wantedG), unit)}, about ${weightWords(wantedG, unit)},`;
   const whatFor =
     meals === undefined || eachG === undefined
       ? ''
-      : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(eachG / TALLOW_DENSITY_G_PER_ML.pouring, unit)} each`;
+      : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(pouringMl(eachG), unit)} each`;
   return [
     `You want ${amount} of tallow${whatFor}. The fat is reckoned from the least that ${cutLabel(cut).toLowerCase()} fat gives, ${percentWords(leastYield)}, so that it is enough.`,
   ];
@@ -296,7 +301,7 @@ function planInputs(
             'each',
             each !== undefined && 'g' in each
               ? weightWords(eachG, unit)
-              : volumeWords(eachG / TALLOW_DENSITY_G_PER_ML.pouring, unit),
+              : volumeWords(pouringMl(eachG), unit),
           ),
         ]),
     ...(byMs === undefined ? [] : [input('Ready by', 'by', momentTyped(byMs, zone))]),

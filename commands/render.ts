@@ -13,8 +13,10 @@ import {
   expectedRecovery,
   expectedTallow,
   fatInRawG,
+  pouringMl,
   type RawFat,
   recoveryOf,
+  TALLOW_DENSITY_G_PER_ML,
 } from '../src/trade/tallow.js';
 import { type BoilsAwayTooFast, type TopUps, topUps } from '../src/trade/top-ups.js';
 import { KPA_PER_PSI, ML_PER_US_CUP } from '../src/trade/units.js';
@@ -268,16 +270,16 @@ export function refuseHeatUp(problem: HeatUpProblem, { loads, potMl }: Render, u
 }
 
 function atMost(tallow: ExpectedTallow, fatG: number): ExpectedTallow {
-  const share = (grams: number) => Math.min(1, fatG / grams);
-  const [low, high] = [share(tallow.tallowLowG), share(tallow.tallowHighG)];
+  const tallowLowG = Math.min(tallow.tallowLowG, fatG);
+  const tallowHighG = Math.min(tallow.tallowHighG, fatG);
   return {
     ...tallow,
-    tallowLowG: tallow.tallowLowG * low,
-    tallowHighG: tallow.tallowHighG * high,
-    tallowLowMl: tallow.tallowLowMl * low,
-    tallowHighMl: tallow.tallowHighMl * high,
-    setLowMl: tallow.setLowMl * low,
-    setHighMl: tallow.setHighMl * high,
+    tallowLowG,
+    tallowHighG,
+    tallowLowMl: pouringMl(tallowLowG),
+    tallowHighMl: pouringMl(tallowHighG),
+    setLowMl: tallowLowG / TALLOW_DENSITY_G_PER_ML.set,
+    setHighMl: tallowHighG / TALLOW_DENSITY_G_PER_ML.set,
   };
 }
 
@@ -396,6 +398,7 @@ export function renderInputs(render: Render, values: RenderValues, asked: Asked)
 /** The figures of a render, for any reply that rests on one. */
 export function renderFigures(render: Render) {
   const { water, tallow, boiling, need, loads, boilOff: lost, topUps: level, heatUp: heat, use } = render;
+  const [first, second] = level?.ok ? level.topUps : [];
   return {
     fatG: render.fatG,
     waterMl: water.waterMl,
@@ -417,6 +420,7 @@ export function renderFigures(render: Render) {
     dryAtLowMinutes: level?.dryAtLowMinutes ?? null,
     dryAtHighMinutes: level?.dryAtHighMinutes ?? null,
     topUps: level?.ok ? level.topUps.map(({ atMinutes, ml }) => ({ atMinutes, ml })) : [],
+    topUpEveryMinutes: level?.ok && second && first ? second.atMinutes - first.atMinutes : null,
     topUpsMl: level?.ok ? level.topUpsMl : null,
     biggerStartMl: level?.biggerStartMl ?? null,
     loads: loads.loads,

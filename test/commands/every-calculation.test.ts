@@ -1,0 +1,319 @@
+import fc from 'fast-check';
+import { DateTime } from 'luxon';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Figure, Reply } from '../../src/chat/reply.js';
+import { KEEPING } from '../../src/trade/storage.js';
+import { REASONS } from '../../src/trade/timeline-steps.js';
+import { type SpokenAmount, spokenAmounts } from '../support/spoken-amounts.js';
+import { numberIn, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeAll(async () => {
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const CALLS_EACH = 60;
+const SEED = 20_261_125;
+const runs = (numRuns: number) => ({ numRuns, seed: SEED, endOnFailure: true });
+
+type Given = Readonly<Record<string, string>>;
+
+const lineOf = (command: string, given: Given) =>
+  [command, ...Object.entries(given).map(([name, value]) => `${name}:"${value}"`)].join(' ');
+
+const tenths = (least: number, most: number) =>
+  fc.integer({ min: least * 10, max: most * 10 }).map((value) => value / 10);
+const maybe = <T>(arbitrary: fc.Arbitrary<T>) => fc.option(arbitrary, { nil: undefined });
+const inUnit = (numbers: fc.Arbitrary<number>, ...units: readonly string[]) =>
+  fc.tuple(numbers, fc.constantFrom(...units)).map(([number, unit]) => `${number} ${unit}`);
+
+const fat = fc.oneof(inUnit(tenths(0.3, 60), 'lb', 'kg'), inUnit(fc.integer({ min: 4, max: 900 }), 'oz'));
+const method = fc.constantFrom('open-pot', 'pressure', 'slow-cooker', 'stovetop-dry', 'oven', 'smoker');
+const unit = fc.constantFrom('us', 'metric');
+
+const render = {
+  method: maybe(method),
+  cut: maybe(fc.constantFrom('ground', 'minced', 'cubed')),
+  minutes: maybe(inUnit(fc.integer({ min: 2, max: 14 }), 'h')),
+  altitude: maybe(inUnit(fc.integer({ min: -400, max: 5900 }), 'm', 'ft')),
+  lid: maybe(fc.constantFrom('on', 'ajar', 'off')),
+  vessel: maybe(inUnit(fc.integer({ min: 4, max: 60 }), 'qt', 'L')),
+  burner: maybe(inUnit(fc.integer({ min: 900, max: 20_000 }), 'W')),
+  'burner-kind': maybe(fc.constantFrom('gas', 'electric', 'induction', 'outdoor gas')),
+  price: maybe(fc.constantFrom('0.11', '0.34')),
+  kind: maybe(fc.constantFrom('suet', 'trimmings')),
+  lean: maybe(inUnit(fc.integer({ min: 0, max: 90 }), '%')),
+  unit: maybe(unit),
+};
+
+const given = (model: Readonly<Record<string, fc.Arbitrary<string | undefined>>>): fc.Arbitrary<Given> =>
+  fc
+    .record(model)
+    .map((values) =>
+      Object.fromEntries(
+        Object.entries(values).flatMap(([name, value]) => (value === undefined ? [] : [[name, value]])),
+      ),
+    );
+
+const amount = fc.oneof(
+  inUnit(tenths(0.1, 40), 'cups', 'kg', 'lb'),
+  inUnit(fc.integer({ min: 1, max: 900 }), 'g', 'ml', 'tbsp'),
+);
+const small = fc.oneof(inUnit(tenths(0, 9), 'tsp', 'g'), inUnit(fc.integer({ min: 0, max: 4 }), 'tbsp'));
+
+const CALLS: readonly (readonly [command: string, given: fc.Arbitrary<Given>])[] = [
+  ['/water', given({ fat, ...render })],
+  [
+    '/plan',
+    fc
+      .tuple(
+        fc.oneof(
+          given({ fat }),
+          given({ tallow: amount }),
+          given({
+            meals: fc.integer({ min: 1, max: 90 }).map(String),
+            each: maybe(fc.constantFrom('2 tbsp', '1 oz')),
+          }),
+        ),
+        given({
+          ...render,
+          by: maybe(fc.constantFrom('Saturday 6pm', 'next Sunday noon', '2026-12-24 17:30')),
+          frozen: maybe(fc.constantFrom('yes', 'no')),
+          smoke: maybe(fc.constantFrom('light', 'heavy')),
+          zone: maybe(fc.constantFrom('America/Denver', 'Europe/Berlin', 'Asia/Kolkata')),
+        }),
+      )
+      .map(([what, how]) => ({ ...what, ...how })),
+  ],
+  [
+    '/blend butter',
+    fc.oneof(
+      given({
+        total: amount,
+        ratio: maybe(fc.constantFrom('1:1', '3:2')),
+        kind: maybe(fc.constantFrom('salted', 'unsalted')),
+        unit: maybe(unit),
+      }),
+      given({ butter: amount, tallow: amount, unit: maybe(unit) }),
+      given({ tallow: amount, salt: maybe(fc.constantFrom('1.3 %', '2 %')), unit: maybe(unit) }),
+    ),
+  ],
+  [
+    '/blend salted',
+    given({
+      tallow: amount,
+      water: maybe(inUnit(tenths(0.1, 9), 'cups', 'tbsp', 'L')),
+      salt: maybe(small),
+      xanthan: maybe(small),
+      unit: maybe(unit),
+    }),
+  ],
+  [
+    '/smoke',
+    given({
+      tallow: amount,
+      strength: maybe(fc.constantFrom('light', 'strong', 'heavy')),
+      unit: maybe(unit),
+    }),
+  ],
+];
+
+async function outcomeOf(command: string, options: Given): Promise<Reply | undefined> {
+  const outcome = await talk.hear(lineOf(command, options));
+  if (outcome.kind === 'refusal') {
+    expect(outcome.text).toMatch(/Nothing was saved\.$/);
+    return undefined;
+  }
+  if (outcome.kind === 'form') throw new Error(`${command} answers with a form`);
+  return outcome;
+}
+
+interface Named {
+  readonly name: string;
+  readonly value: number;
+}
+
+function flat(figure: Figure, name = ''): readonly Named[] {
+  if (figure === null) return [];
+  if (typeof figure === 'number') return [{ name, value: figure }];
+  if (Array.isArray(figure)) return figure.flatMap((inner: Figure) => flat(inner, name));
+  return Object.entries(figure).flatMap(([inner, value]) => flat(value, inner));
+}
+
+describe.each(CALLS)('every %s', (command, options) => {
+  let answered = 0;
+
+  it('is finite, in order and says only numbers that are its figures', async () => {
+    await fc.assert(
+      fc.asyncProperty(options, async (typed) => {
+        const reply = await outcomeOf(command, typed);
+        if (reply === undefined) return;
+        answered++;
+        expect(reply.lines.length).toBeGreaterThan(0);
+        expect(reply.cautions.length).toBeLessThanOrEqual(3);
+        expect(reply.sources.length).toBeLessThanOrEqual(3);
+        expectOrder(reply);
+        expectSpokenFigures(reply, typed.zone ?? 'UTC');
+      }),
+      runs(CALLS_EACH),
+    );
+    expect(answered).toBeGreaterThan(CALLS_EACH / 4);
+  });
+
+  it('has the same figures in both unit systems, and a working', async () => {
+    await fc.assert(
+      fc.asyncProperty(options, async (typed) => {
+        const us = await outcomeOf(command, { ...typed, unit: 'us' });
+        const metric = await outcomeOf(command, { ...typed, unit: 'metric' });
+        expect(metric?.figures).toEqual(us?.figures);
+        if (us === undefined) return;
+        expect(us.lines.join(' ')).not.toMatch(/\d (?:kg|L|ml|m)(?![\p{L}])/u);
+        const [button] = us.actions;
+        const working = await talk.ask(`press:${button?.id}`);
+        expect(working.title).toBe(`The working: ${us.title}`);
+      }),
+      runs(12),
+    );
+  });
+});
+
+/** What is called low is no higher than what is called high, and what lies between lies between. */
+function expectOrder({ figures, title }: Reply): void {
+  for (const [name, low] of Object.entries(figures)) {
+    const high = figures[name.replace('Low', 'High')];
+    const middle = figures[name.replace('Low', '')];
+    if (!name.includes('Low') || typeof low !== 'number' || typeof high !== 'number') continue;
+    expect([title, name, low <= high]).toEqual([title, name, true]);
+    if (typeof middle !== 'number') continue;
+    expect([title, name, low <= middle && middle <= high]).toEqual([title, name, true]);
+  }
+}
+
+/** Sentences of the trade's own tables hold their sources' numbers. */
+const QUOTED = [
+  ...Object.values(REASONS).map(({ why }) => why),
+  ...Object.values(KEEPING).map(({ note }) => note),
+];
+
+function expectSpokenFigures(reply: Reply, zone: string): void {
+  const prose = [reply.title, ...reply.lines].join('\n');
+  const own = QUOTED.reduce((text, quoted) => text.replaceAll(quoted, ''), prose);
+  const figures = flat(reply.figures);
+  const strays = spokenAmounts(own).filter(
+    (spoken) =>
+      !figures.some((figure) => candidates(figure, spoken, zone).some((value) => isSpokenAs(value, spoken))),
+  );
+  expect([own, strays]).toEqual([own, []]);
+}
+
+/** A figure as it could be spoken of in some dimension; its name ends in its unit. */
+function candidates({ name, value }: Named, { dimension }: SpokenAmount, zone: string): readonly number[] {
+  const ends = (...endings: readonly string[]) => endings.some((ending) => name.endsWith(ending));
+  switch (dimension) {
+    case 'mass':
+      if (name === 'sodiumMgPerTbsp') return [value / 1000];
+      return ends('G', 'GEach') ? [value] : [];
+    case 'volume':
+      return ends('Ml', 'MlEach') || name === 'ml' ? [value] : [];
+    case 'time':
+      if (ends('Days', 'DaysLow', 'DaysHigh')) return [value * 1440];
+      if (/hours/i.test(name)) return [value * 60];
+      if (ends('Seconds')) return [value / 60];
+      return /minutes/i.test(name) ? [value] : [];
+    case 'temperature':
+      return ends('C') ? [value] : [];
+    case 'length':
+      return ends('Cm') ? [value / 100] : ends('M') ? [value] : [];
+    case 'power':
+      return ends('W') ? [value] : [];
+    case 'energy':
+      return ends('KWh') ? [value] : [];
+    case 'share':
+      // Gum may outweigh the water; no other share is more than one.
+      return name === 'xanthanOfWater' || (value >= 0 && value <= 1) ? [value] : [];
+    case 'clock': {
+      if (!ends('Ms')) return [];
+      const at = DateTime.fromMillis(value, { zone });
+      return [at.hour * 60 + at.minute];
+    }
+    case 'count':
+      return [value];
+  }
+}
+
+/** Friendly rounding: 2 %, or half of the last place that is spoken. */
+function isSpokenAs(value: number, { value: spoken, step, dimension }: SpokenAmount): boolean {
+  if (dimension === 'clock' || (dimension === 'count' && Number.isInteger(value))) return value === spoken;
+  return Math.abs(spoken - value) <= Math.max(0.0201 * Math.abs(value), 0.5001 * step);
+}
+
+describe('what physics says of every render', () => {
+  const wet = fc.constantFrom('open-pot', 'slow-cooker');
+
+  it('boils cooler the higher the kitchen', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        fc.integer({ min: -500, max: 5900 }),
+        fc.integer({ min: 1, max: 100 }),
+        async (low, more) => {
+          const at = async (metres: number) =>
+            numberIn(await talk.ask(`/water fat:5lb altitude:"${metres} m"`), 'boilC');
+          expect(await at(low + more)).toBeLessThan(await at(low));
+        },
+      ),
+      runs(25),
+    );
+  });
+
+  it('takes no less water for more fat', async () => {
+    await fc.assert(
+      fc.asyncProperty(tenths(0.1, 100), tenths(0.1, 50), method, async (less, more, how) => {
+        const waterFor = async (kg: number) => {
+          const reply = await outcomeOf('/water', { fat: `${kg} kg`, method: how });
+          return reply && numberIn(reply, 'waterMl');
+        };
+        const [some, plenty] = [await waterFor(less), await waterFor(less + more)];
+        if (some !== undefined && plenty !== undefined) expect(plenty).toBeGreaterThanOrEqual(some);
+      }),
+      runs(25),
+    );
+  });
+
+  it('runs dry no earlier with the lid on', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        tenths(0.5, 20),
+        wet,
+        maybe(fc.integer({ min: 1500, max: 20_000 })),
+        async (kg, how, watts) => {
+          const burner = watts === undefined ? '' : ` burner:"${watts} W"`;
+          const dry = async (lid: string) => {
+            const outcome = await talk.hear(`/water fat:"${kg} kg" method:${how} lid:${lid}${burner}`);
+            return outcome.kind === 'reply' ? numberIn(outcome, 'dryAtMinutes') : undefined;
+          };
+          const [on, ajar, off] = [await dry('on'), await dry('ajar'), await dry('off')];
+          if (on === undefined || ajar === undefined || off === undefined) return;
+          expect(on).toBeGreaterThanOrEqual(ajar);
+          expect(ajar).toBeGreaterThanOrEqual(off);
+        },
+      ),
+      runs(25),
+    );
+  });
+
+  it('has the same figures for the same amounts in other units', async () => {
+    await fc.assert(
+      fc.asyncProperty(tenths(0.5, 60), fc.integer({ min: 0, max: 15_000 }), async (pounds, feet) => {
+        const us = await talk.ask(`/water fat:"${pounds} lb" altitude:"${feet} ft"`);
+        // NIST SP 811, appendix B: exact.
+        const metric = await talk.ask(`/water fat:"${pounds * 453.59237} g" altitude:"${feet * 0.3048} m"`);
+        const [ours, theirs] = [flat(us.figures), flat(metric.figures)];
+        expect(theirs.map(({ name }) => name)).toEqual(ours.map(({ name }) => name));
+        for (const [place, { value }] of ours.entries())
+          expect(theirs[place]?.value).toBeCloseTo(value, 6 - Math.ceil(Math.log10(Math.abs(value) + 1)));
+      }),
+      runs(15),
+    );
+  });
+});

@@ -1,0 +1,112 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Reply } from '../../src/chat/reply.js';
+import { numberIn, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeAll(async () => {
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const said = (reply: Reply) => reply.lines.join('\n');
+
+function workingId(reply: Reply): string {
+  const [shown] = reply.actions.filter(({ label }) => label === 'Show the working');
+  if (shown === undefined) throw new Error(`${reply.title} has no working to show`);
+  return shown.id;
+}
+
+const CALCULATIONS = [
+  '/water fat:"5 lb" method:open-pot altitude:"5280 ft" minutes:240',
+  '/plan tallow:"6 cups" by:"Saturday 6pm"',
+  '/blend butter total:"3 cups" salt:1.2%',
+  '/blend salted tallow:"2 cups" water:"3 tbsp"',
+  '/smoke tallow:1kg',
+] as const;
+
+describe('Show the working', () => {
+  it.each(CALCULATIONS)('is one reply for whoever asks: %s', async (line) => {
+    const reply = await talk.ask(line);
+    const id = workingId(reply);
+    expect(id.length).toBeLessThanOrEqual(100);
+    expect(id).not.toContain(' ');
+    expect(talk.conversation.audienceOf({ kind: 'press', id, fields: {} })).toBe('only you');
+    const working = await talk.ask(`press:${id}`, { as: 'Somebody else' });
+    expect(working.audience).toBe('only you');
+    expect(working.title).toBe(`The working: ${reply.title}`);
+    expect(working.actions).toEqual([]);
+  });
+
+  it.each(CALCULATIONS)(
+    'says whose figure each input is and names a source for each constant: %s',
+    async (line) => {
+      const working = await talk.ask(`press:${workingId(await talk.ask(line))}`);
+      const firstPart = working.lines.findIndex((text) =>
+        /^[A-Z][\w -]*: .* = |^[A-Z][\w -]*: counted/.test(text),
+      );
+      expect(firstPart).toBeGreaterThan(0);
+      for (const input of working.lines.slice(0, firstPart))
+        expect(input).toMatch(/\((?:you said|your kit|assumed|this community)\)$/);
+      for (const given of working.lines.filter((text) => text.startsWith('Given: ')))
+        for (const constant of given.replace(/\.$/, '').split('; ')) expect(constant).toMatch(/\[[\w, ]+\]$/);
+      // Every number in brackets is a source at the foot, and every source is referred to.
+      const referred = new Set(
+        [...said(working).matchAll(/\[([\d, ]+)\]/g)].flatMap(([, marks = '']) =>
+          marks.split(', ').map(Number),
+        ),
+      );
+      expect([...referred].sort((a, b) => a - b)).toEqual(working.sources.map((_, place) => place + 1));
+      expect(said(working)).toContain('So: ');
+    },
+  );
+
+  it('tells what was said from what was assumed', async () => {
+    const working = await talk.ask(`press:${workingId(await talk.ask(CALCULATIONS[0]))}`);
+    expect(working.lines).toContain('Altitude 5280 ft (1609 m) (you said)');
+    expect(working.lines).toContain('Lid off (assumed)');
+    expect(said(working)).toMatch(/^Vessel 10 qt \(.* L\) \(assumed\)$/m);
+  });
+
+  it('does not change when the kit does', async () => {
+    const cook = { as: 'Lovage' };
+    await talk.ask('/kit add vessel:kettle capacity:"12 qt" altitude:"5280 ft"', cook);
+    const id = workingId(await talk.ask('/water fat:"5 lb"', cook));
+    const before = await talk.ask(`press:${id}`, cook);
+    await talk.ask('/kit remove what:kettle', cook);
+    await talk.ask('/kit add altitude:"0 ft"', cook);
+    expect(await talk.ask(`press:${id}`, cook)).toEqual(before);
+    expect(said(before)).toMatch(/^Vessel kettle, 12 qt \(.* L\) \(your kit\)$/m);
+  });
+
+  it('keeps what does not fit into a button, for its own community only', async () => {
+    const reply = await talk.ask(
+      '/water fat:"5 lb" method:open-pot cut:minced vessel:"12 qt" altitude:"5280 ft" burner:"15000 BTU/h" burner-kind:gas lid:ajar minutes:"3 h"',
+    );
+    const id = workingId(reply);
+    expect(id).toContain('#');
+    const working = await talk.ask(`press:${id}`);
+    expect(said(working)).toContain('Burner 4400 W, gas (you said)');
+    expect((await talk.refuse(`press:${id}`, { community: 'elsewhere' })).title).toBe('That is too long ago');
+  });
+
+  it('shows the same figures as the reply it belongs to', async () => {
+    const reply = await talk.ask(CALCULATIONS[0]);
+    const working = await talk.ask(`press:${workingId(reply)}`);
+    const boiling = working.figures.Boiling;
+    if (boiling === null || typeof boiling !== 'object' || Array.isArray(boiling))
+      throw new Error('the working has a part called Boiling');
+    expect(boiling).toMatchObject({ 'Boiling point': numberIn(reply, 'boilC') });
+  });
+
+  it.each([
+    'press:v1|water.working|nonsense',
+    'press:v1|water.working|fat=%',
+    'press:v1|water.working|#no-such-draft',
+    'press:v1|water.working|fat=0kg',
+    'press:v1|plan.working|@',
+    'press:v1|water.working|~1,2',
+    'press:v1|water.working|fat=5+lb|*vessel=10+ml',
+  ])('refuses a button that was tampered with: %s', async (line) => {
+    expect((await talk.refuse(line)).text).toMatch(/Nothing was saved\.$/);
+  });
+});
