@@ -66,11 +66,11 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
         await interaction.reply({ ...refusalPayload(RESTARTING), flags: MessageFlags.Ephemeral });
         return;
       }
-      if (request.kind === 'press') {
-        const waiting = interaction.isButton() ? forms.of(memberId, request.id) : undefined;
-        if (waiting && interaction.isButton()) return void (await interaction.showModal(formModal(waiting)));
-        if (interaction.isModalSubmit()) forms.forget(memberId, request.id);
+      if (interaction.isButton()) {
+        const waiting = forms.of(memberId, interaction.customId);
+        if (waiting) return void (await interaction.showModal(formModal(waiting)));
       }
+      if (interaction.isModalSubmit()) forms.forget(memberId, interaction.customId);
       const outcome = conversation.answer(request, callOf(interaction, clock(), platform));
       await answerWith(interaction, outcome, conversation.audienceOf(request), (form) =>
         forms.keep(memberId, form),

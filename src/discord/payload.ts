@@ -53,7 +53,7 @@ export function replyPayload(reply: Reply, mark?: string): Payload {
       {
         title,
         color: TALLOW,
-        ...(description === '' ? {} : { description }),
+        ...(description.trim() === '' ? {} : { description }),
         ...(cautions === '' ? {} : { fields: [{ name: CAUTIONS, value: cautions }] }),
         ...(footer === '' ? {} : { footer: { text: footer } }),
         ...(reply.picture ? { image: { url: `attachment://${reply.picture.name}` } } : {}),

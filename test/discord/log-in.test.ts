@@ -1,26 +1,29 @@
 import { createServer, type Server } from 'node:http';
 import { Events } from 'discord.js';
+import pino from 'pino';
 import { afterEach, describe, expect, it } from 'vitest';
 import { type WebSocket, WebSocketServer } from 'ws';
+import { converse } from '../../src/chat/dispatch.js';
+import { startDiscord } from '../../src/discord/face.js';
 import { LoginRefused, logIn, newClient } from '../../src/discord/log-in.js';
 import { setStage } from './stage.js';
 
 const stage = setStage();
 const TOKEN = 'not.a.token';
 
-/** A gateway that does one thing with whoever identifies: close codes are in Discord's "Gateway Close Event Codes". */
-async function gatewayThat(
-  identified: (socket: WebSocket) => void,
-): Promise<{ api: string; server: Server }> {
-  const server = createServer((_request, response) => {
-    const { port } = server.address() as { port: number };
-    response.writeHead(200, { 'content-type': 'application/json' }).end(
-      JSON.stringify({
-        url: `ws://127.0.0.1:${port}`,
-        shards: 1,
-        session_start_limit: { total: 1000, remaining: 1000, reset_after: 1, max_concurrency: 1 },
-      }),
-    );
+/**
+ * An API without commands and a gateway that does one thing with whoever identifies. (Close codes: Opcodes and Status
+ * Codes › Gateway Close Event Codes.)
+ */
+async function gatewayThat(identified: (socket: WebSocket) => void): Promise<string> {
+  const server = createServer((request, response) => {
+    const gateway = {
+      url: `ws://127.0.0.1:${portOf(server)}`,
+      shards: 1,
+      session_start_limit: { total: 1000, remaining: 1000, reset_after: 1, max_concurrency: 1 },
+    };
+    const body = request.url?.endsWith('/gateway/bot') ? gateway : [];
+    response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify(body));
   });
   new WebSocketServer({ server }).on('connection', (socket) => {
     socket.send(JSON.stringify({ op: 10, d: { heartbeat_interval: 41_250 }, s: null, t: null }));
@@ -28,9 +31,15 @@ async function gatewayThat(
       if (JSON.parse(String(raw)).op === 2) identified(socket);
     });
   });
+  servers.push(server);
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const { port } = server.address() as { port: number };
-  return { api: `http://127.0.0.1:${port}/api`, server };
+  return `http://127.0.0.1:${portOf(server)}/api`;
+}
+
+function portOf(server: Server): number {
+  const address = server.address();
+  if (address === null || typeof address === 'string') throw new Error('no port was given');
+  return address.port;
 }
 
 const servers: Server[] = [];
@@ -42,9 +51,7 @@ afterEach(() => {
 });
 
 async function refusedBy(identified: (socket: WebSocket) => void): Promise<unknown> {
-  const { api, server } = await gatewayThat(identified);
-  servers.push(server);
-  return logIn(newClient(api), TOKEN).catch((error: unknown) => error);
+  return logIn(newClient(await gatewayThat(identified)), TOKEN).catch((error: unknown) => error);
 }
 
 describe('logging in', () => {
@@ -83,8 +90,27 @@ describe('logging in', () => {
   });
 });
 
+describe('a client', () => {
+  it('keeps nobody in memory but itself, however many ask', async () => {
+    const { standin, guild } = stage();
+    standin.world.commands = [{ id: '1', name: 'water', type: 1, options: [] }];
+    const client = await logIn(newClient(standin.api), standin.token);
+    for (const name of ['Bram', 'Cleo', 'Dorit']) {
+      const heard = new Promise((resolve) => client.once(Events.InteractionCreate, resolve));
+      standin
+        .member(guild, name)
+        .command('/water')
+        .catch(() => undefined);
+      await heard;
+    }
+    expect([...client.users.cache.keys()]).toEqual([client.user.id]);
+    expect([...(client.guilds.cache.get(guild.id)?.members.cache.keys() ?? [])]).toEqual([client.user.id]);
+    await client.destroy();
+  });
+});
+
 describe('a connection that Discord ends for good', () => {
-  it('is told to whoever listens, not taken up again', async () => {
+  it('is told to whoever runs the bot, and not taken up again', async () => {
     const ready = {
       op: 0,
       t: 'READY',
@@ -98,14 +124,23 @@ describe('a connection that Discord ends for good', () => {
         application: { id: '1', flags: 0 },
       },
     };
-    const { api, server } = await gatewayThat((socket) => {
+    const api = await gatewayThat((socket) => {
       socket.send(JSON.stringify(ready));
-      setTimeout(() => socket.close(4004), 300);
+      setTimeout(() => socket.close(4004), 500);
     });
-    servers.push(server);
-    const client = await logIn(newClient(api), TOKEN);
-    const closed = new Promise((resolve) => client.once(Events.ShardDisconnect, ({ code }) => resolve(code)));
-    expect(await closed).toBe(4004);
-    await client.destroy();
+    let tell: (reason: string) => void = () => {};
+    const told = new Promise<string>((resolve) => {
+      tell = resolve;
+    });
+    const face = await startDiscord({
+      token: TOKEN,
+      api,
+      conversation: converse([], () => {}),
+      log: pino({ level: 'silent' }),
+      clock: () => new Date(),
+      fatal: tell,
+    });
+    expect(await told).toContain('4004');
+    await face.stop();
   });
 });

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formOf } from '../../src/chat/command.js';
-import { words } from '../../src/chat/options.js';
+import { actionId, button } from '../../src/chat/action.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 import { formModal, type Payload, refusalPayload, replyPayload } from '../../src/discord/payload.js';
 import { conformanceCheck } from '../support/chat-server/conformance.js';
@@ -21,59 +20,114 @@ function problemsOf({ embeds, components, files }: Payload): readonly string[] {
 const text = fc.oneof(
   fc.string({ unit: 'grapheme', maxLength: 80 }),
   fc.stringMatching(/^[`*_~|>#<@&!:()[\]\\ \n-]{0,60}$/),
-  fc.constantFrom('x'.repeat(2500), '`'.repeat(1500), '*'.repeat(1500), '@everyone', '<@1>', '\n\n# Head'),
+  fc.constantFrom(
+    '',
+    ' \n ',
+    '\u200b',
+    'x'.repeat(2500),
+    '`'.repeat(1500),
+    '*'.repeat(1500),
+    '@everyone',
+    '<@1>',
+    '\n\n# Head',
+    '```\n[a](http://example.org)\n```',
+  ),
 );
-const caution = fc.record({ id: fc.string(), text, source: text });
+const action = fc.record({
+  id: fc.oneof(fc.string({ maxLength: 120 }), fc.constantFrom('v1|a', 'v1|b', '')),
+  label: text,
+  weight: fc.constantFrom('main', 'plain', 'grave'),
+});
+const table = fc.record({
+  columns: fc.tuple(
+    fc.record({ title: text, align: fc.constant('left' as const) }),
+    fc.record({ title: text, align: fc.constant('right' as const) }),
+  ),
+  rows: fc.array(fc.array(text, { minLength: 1, maxLength: 3 }), { maxLength: 15 }),
+});
 
 const anyReply = fc
   .record({
     title: text,
     lines: fc.array(text, { maxLength: 12 }),
-    cautions: fc.array(caution, { maxLength: 4 }),
+    cautions: fc.array(fc.record({ id: fc.string(), text, source: text }), { maxLength: 4 }),
     sources: fc.array(text, { maxLength: 4 }),
-    rows: fc.array(fc.array(text, { minLength: 2, maxLength: 2 }), { maxLength: 15 }),
-    labels: fc.array(text, { maxLength: 30 }),
+    actions: fc.array(action, { maxLength: 35 }),
+    table: fc.option(table, { nil: undefined }),
+    alt: fc.option(text, { nil: undefined }),
   })
-  .map(({ title, lines, cautions, sources, rows, labels }) =>
+  .map(({ alt, ...parts }) =>
     reply({
-      title: title.trim() === '' ? 'Something' : title,
-      lines,
-      cautions,
-      sources,
-      table: {
-        columns: [
-          { title: 'A', align: 'left' },
-          { title: 'B', align: 'right' },
-        ],
-        rows,
-      },
-      actions: labels.map((label, at) => ({
-        id: `v1|x|${at}`,
-        label: label.trim() === '' ? 'Go' : label,
-        weight: 'plain',
-      })),
+      ...parts,
+      picture: alt === undefined ? undefined : { png: new Uint8Array([1]), name: 'chart.png', alt },
     }),
   );
 
+/** What Discord could still read as formatting: no escaped character, no code block, no address. */
+const bare = (markdown: string) =>
+  markdown
+    .replace(/```\n[^`]*\n```$/, '')
+    .replace(/\\[^0-9A-Za-z\s]/g, 'x')
+    .replace(/https?:\/\/[^\s<]+/gi, '');
+
+const total = ({ embeds: [embed] }: Payload): number =>
+  [embed?.title, embed?.description, embed?.footer?.text, ...(embed?.fields ?? []).flatMap(Object.values)]
+    .map((part) => String(part ?? '').length)
+    .reduce((sum, length) => sum + length, 0);
+
 describe('a payload', () => {
+  // Message › Embed Limits and Attachment Object; Component Reference › Action Row, Button.
   it('is one that Discord takes, whatever the reply says', () => {
     fc.assert(
       fc.property(anyReply, (any) => {
-        expect(problemsOf(replyPayload(any, '#mark'))).toEqual([]);
+        const payload = replyPayload(any, '#mark');
+        expect(problemsOf(payload)).toEqual([]);
+        const [embed] = payload.embeds;
+        expect(embed?.title?.trim()).not.toBe('');
+        expect(embed?.title?.length).toBeLessThanOrEqual(256);
+        expect(embed?.description?.length ?? 0).toBeLessThanOrEqual(4096);
+        expect(embed?.fields?.[0]?.value.length ?? 0).toBeLessThanOrEqual(1024);
+        expect(embed?.footer?.text.length).toBeLessThanOrEqual(2048);
+        expect(embed?.footer?.text.endsWith('#mark')).toBe(true);
+        expect(total(payload)).toBeLessThanOrEqual(6000);
+        expect(payload.components.length).toBeLessThanOrEqual(5);
+        const buttons = payload.components.flatMap(({ components }) => components);
+        expect(new Set(buttons.map((button) => button.custom_id)).size).toBe(buttons.length);
+        for (const { label = '', custom_id } of buttons) {
+          expect(label.trim()).not.toBe('');
+          expect(label.length).toBeLessThanOrEqual(80);
+          expect(custom_id.length).toBeLessThanOrEqual(100);
+        }
+        expect(payload.files[0]?.description?.length ?? 0).toBeLessThanOrEqual(1024);
       }),
-      { numRuns: 80 },
+      { numRuns: 150 },
+    );
+  });
+
+  it('formats nothing that came from a person', () => {
+    fc.assert(
+      fc.property(anyReply, (any) => {
+        const [embed] = replyPayload(any).embeds;
+        const texts = [embed?.title, embed?.description, ...(embed?.fields ?? []).map(({ value }) => value)];
+        for (const markdown of texts) {
+          expect(bare(markdown ?? '')).not.toMatch(
+            /\*|_|~~|\|\||`|\[|<|@everyone|@here|^(#{1,3}|-#|[-+]|>|>>>)\s/im,
+          );
+        }
+      }),
+      { numRuns: 150 },
     );
   });
 
   it('keeps the table in one code block that nothing closes early', () => {
     fc.assert(
-      fc.property(anyReply, (any) => {
-        const description = replyPayload(any).embeds[0]?.description ?? '';
-        const unescaped = description.replace(/\\`/g, '');
+      fc.property(anyReply, table, (any, shown) => {
+        const description = replyPayload({ ...any, table: shown }).embeds[0]?.description ?? '';
+        const unescaped = description.replace(/\\[^0-9A-Za-z\s]/g, '');
         expect(unescaped.match(/`/g)?.length).toBe(6);
         expect(description.endsWith('\n```')).toBe(true);
       }),
-      { numRuns: 80 },
+      { numRuns: 150 },
     );
   });
 
@@ -87,10 +141,55 @@ describe('a payload', () => {
     expect(description.endsWith(`… and ${300 - kept} more lines`)).toBe(true);
   });
 
+  it('counts the rows of a table that it leaves out, and leaves room for the lines', () => {
+    const long = reply({
+      title: 'Long',
+      lines: Array.from({ length: 100 }, (_, at) => `line ${at} ${'x'.repeat(40)}`),
+      table: {
+        columns: [{ title: 'Row', align: 'left' }],
+        rows: Array.from({ length: 200 }, (_, at) => [`row ${at} ${'x'.repeat(40)}`]),
+      },
+    });
+    const description = replyPayload(long).embeds[0]?.description ?? '';
+    const [lines = '', rows = ''] = description.split('```');
+    expect(lines).toMatch(/line 20 x+\n/);
+    expect(lines).toMatch(/… and \d+ more lines\n$/);
+    const shown = rows.match(/row \d+ /g)?.length ?? 0;
+    expect(shown).toBeGreaterThan(20);
+    expect(rows).toContain(`… and ${200 - shown} more lines`);
+  });
+
+  it('has its buttons in rows of five, and says how many did not fit', () => {
+    const actions = Array.from({ length: 28 }, (_, at) => button(`Number ${at}`, actionId('x', at)));
+    const { components, embeds } = replyPayload(reply({ title: 'Pick', lines: ['One'], actions }));
+    expect(components.map((row) => row.components.length)).toEqual([5, 5, 5, 5, 5]);
+    expect(embeds[0]?.description).toBe('One\n… and 3 more choices');
+  });
+
+  it('shows the picture with its words for those who cannot see it', () => {
+    const picture = { png: new Uint8Array([1, 2]), name: 'chart.png', alt: 'Yields by method' };
+    const { embeds, files } = replyPayload(reply({ title: 'Chart', lines: [], picture }));
+    expect(embeds[0]?.image?.url).toBe('attachment://chart.png');
+    expect(files[0]).toMatchObject({ name: 'chart.png', description: 'Yields by method' });
+  });
+
+  it('puts cautions and sources beside the answer', () => {
+    const { embeds } = replyPayload(
+      reply({
+        title: 'Water',
+        lines: ['8 cups'],
+        cautions: [{ id: 'a', text: 'Hot fat burns', source: 'A body, 2020' }],
+        sources: ['Table 1', 'Table 2'],
+      }),
+    );
+    expect(embeds[0]?.fields).toEqual([{ name: 'Take care', value: '• Hot fat burns (A body, 2020)' }]);
+    expect(embeds[0]?.footer).toEqual({ text: 'Source: Table 1; Table 2' });
+  });
+
   it('is taken for any refusal', () => {
     fc.assert(
       fc.property(text, text, (title, why) => {
-        expect(problemsOf(refusalPayload(refusal(title.trim() === '' ? 'No' : title, why)))).toEqual([]);
+        expect(problemsOf(refusalPayload(refusal(title, why)))).toEqual([]);
       }),
       { numRuns: 80 },
     );
@@ -98,23 +197,16 @@ describe('a payload', () => {
 
   it('is taken for any form', () => {
     fc.assert(
-      fc.property(text, text, (title, value) => {
-        const option = words({
-          description: 'A note of some length, longer than a label may be',
-          required: false,
-          maxLength: 300,
-          example: 'x',
-        });
-        const modal = formModal(
-          formOf('v1|form', title.trim() === '' ? 'Form' : title, { note: option }, { note: value }),
-        );
+      fc.property(text, text, text, text, (title, label, hint, value) => {
+        const field = { name: 'note', label, hint, required: false, long: true, maxLength: 300, value };
+        const modal = formModal({ kind: 'form', id: 'v1|form', title, fields: [field] });
         const body = JSON.parse(JSON.stringify({ type: 9, data: modal }));
         expect(modalProblems(body.data)).toEqual([]);
         expect(check('post', '/interactions/{interaction_id}/{interaction_token}/callback', body)).toEqual(
           [],
         );
       }),
-      { numRuns: 60 },
+      { numRuns: 80 },
     );
   });
 });
