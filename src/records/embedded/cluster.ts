@@ -1,8 +1,9 @@
 import { spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
-import { chown, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { chown, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Account } from './account.js';
+import { isAlive } from './processes.js';
 import { StartRefused } from './start-refused.js';
 
 export const SUPERUSER = 'tallow';
@@ -24,18 +25,32 @@ export async function makeCluster(
   const fresh = join(workDir, 'cluster');
   const pwfile = join(workDir, 'password');
   const password = randomBytes(24).toString('base64url');
+  await clearUnfinished(dataDir);
+  await mkdir(workDir, { mode: 0o700 }).catch((error: NodeJS.ErrnoException) => {
+    throw new StartRefused(
+      `The folder ${dataDir} cannot be written to (${error.code}). Choose another with --data.`,
+    );
+  });
   try {
-    await mkdir(workDir, { mode: 0o700 });
     await writeFile(pwfile, `${password}\n`, { mode: 0o600 });
     await give(account, workDir, pwfile);
     await runInitdb(initdb, fresh, pwfile, account, durable);
-    await writeFile(passwordFile(fresh), password, { mode: 0o600 });
+    await writeFile(passwordFile(fresh), password, { mode: 0o600, flush: true });
     await give(account, passwordFile(fresh));
     await rename(fresh, clusterDir).catch((error: NodeJS.ErrnoException) => {
       if (error.code !== 'ENOTEMPTY' && error.code !== 'EEXIST') throw error;
     });
   } finally {
     await rm(workDir, { recursive: true, force: true });
+  }
+}
+
+/** Removes what a first start left that was killed on the way; one that is still at work is let be. */
+async function clearUnfinished(dataDir: string): Promise<void> {
+  for (const name of await readdir(dataDir)) {
+    const maker = /^\.making-(\d+)-[0-9a-f]{8}$/.exec(name)?.[1];
+    if (maker === undefined || isAlive(Number(maker))) continue;
+    await rm(join(dataDir, name), { recursive: true, force: true }).catch(() => {});
   }
 }
 

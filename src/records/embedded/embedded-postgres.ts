@@ -7,7 +7,7 @@ import pg from 'pg';
 import { type Account, accountFor } from './account.js';
 import { type Binaries, findBinaries } from './binaries.js';
 import { environment, makeCluster, readPassword, SUPERUSER } from './cluster.js';
-import { findProcesses, type RunningPostgres, waitUntilGone } from './processes.js';
+import { findProcesses, isAlive, type RunningPostgres, waitUntilGone } from './processes.js';
 import { DataFolderBusy, StartRefused } from './start-refused.js';
 
 export interface EmbeddedOptions {
@@ -32,6 +32,7 @@ export interface EmbeddedPostgres {
 const HOST = '127.0.0.1';
 const START_ATTEMPTS = 4;
 const READY_WAIT_MS = 60_000;
+const LISTEN_WAIT_MS = 5000;
 const LOCK_WAIT_MS = 1500;
 const STOP_WAIT_MS = 10_000;
 const LOG_LIMIT_BYTES = 1_000_000;
@@ -171,6 +172,7 @@ function settings(durable: boolean): Readonly<Record<string, string>> {
     work_mem: '16MB',
     wal_level: 'minimal',
     max_wal_senders: '0',
+    log_checkpoints: 'off',
     jit: 'off',
     timezone: 'UTC',
     log_timezone: 'UTC',
@@ -195,6 +197,7 @@ async function holdLock(
   pid: number,
 ): Promise<pg.Client | undefined> {
   const end = Date.now() + READY_WAIT_MS;
+  const listening = Date.now() + LISTEN_WAIT_MS;
   let client: pg.Client | undefined;
   while (client === undefined) {
     try {
@@ -207,7 +210,10 @@ async function holdLock(
         );
       }
       // 57P03: it is starting up or shutting down.
-      if ((code !== '57P03' && code !== '53300') || Date.now() > end || !isAlive(pid)) return undefined;
+      const soon = code === '57P03' || code === '53300';
+      // A server that was started this moment does not listen yet.
+      const sooner = code === 'ECONNREFUSED' && Date.now() < listening;
+      if (!(soon || sooner) || Date.now() > end || !isAlive(pid)) return undefined;
       await pause(20);
     }
   }
@@ -257,16 +263,13 @@ async function stopServer(clusterDir: string, pid: number): Promise<void> {
   }
 }
 
-function signalTo(pid: number, signal: NodeJS.Signals | 0): boolean {
+function signalTo(pid: number, signal: NodeJS.Signals): void {
   try {
     process.kill(pid, signal);
-    return true;
   } catch {
-    return false;
+    // It has ended already.
   }
 }
-
-const isAlive = (pid: number): boolean => signalTo(pid, 0);
 
 async function pidFileIsRight(clusterDir: string, running: RunningPostgres): Promise<boolean> {
   const lines = (await readFile(join(clusterDir, 'postmaster.pid'), 'utf8').catch(() => '')).split('\n');
@@ -283,6 +286,7 @@ async function clearStalePidFile(clusterDir: string): Promise<void> {
   if (content === undefined) return;
   const pid = /^(\d{1,10})\n/.exec(content)?.[1];
   if (pid !== undefined && Number(pid) > 1 && !isAlive(Number(pid))) return;
+  if ((await findProcesses(clusterDir)).server) return;
   await waitUntilGone(clusterDir, STOP_WAIT_MS);
   const aside = `${file}.stale`;
   await rename(file, aside).catch(() => {});

@@ -29,6 +29,15 @@ export async function findProcesses(clusterDir: string): Promise<ClusterProcesse
   };
 }
 
+/** Whether a process has this number and may be signalled by us. */
+export function isAlive(pid: number): boolean {
+  try {
+    return process.kill(pid, 0);
+  } catch {
+    return false;
+  }
+}
+
 interface Found {
   readonly pid: number;
   /** Only the server itself was started with one. */
