@@ -188,6 +188,8 @@ export function batch(db: Records) {
     async press([number = ''], fields, call) {
       const found = await findOwn(db, Number(number), call);
       if ('kind' in found) return found;
+      // Pressed, not handed in: the form itself is wanted.
+      if (Object.keys(fields).length === 0) return correctionForm(found);
       const read = parseOptions(formFields, fields);
       if (!read.ok) return refuseUnreadable(read.problems);
       const { fat, tallow, minutes, taste, note } = read.values;
