@@ -99,13 +99,14 @@ export async function askedWithKit(
   given: Given,
   batch: { readonly method: Method; readonly neededMl: number },
 ): Promise<Asked | Refusal> {
-  const kit = await kitOf(db, call);
-  const added = withKit(given, kit, batch);
-  if ('text' in added) return added;
   // Another vessel, lid or burner than usual says nothing about the earlier renders.
   const asUsual = [given.vessel, given.lid, given.burner].every((text) => text === undefined);
-  const measured = asUsual ? await measuredRenders(db, call, batch.method, MOST_MEASURED) : [];
-  return { ...added, measured, atMs: undefined };
+  const [kit, measured] = await Promise.all([
+    kitOf(db, call),
+    asUsual ? measuredRenders(db, call, batch.method, MOST_MEASURED) : [],
+  ]);
+  const added = withKit(given, kit, batch);
+  return 'text' in added ? added : { ...added, measured, atMs: undefined };
 }
 
 function suitable(

@@ -85,7 +85,7 @@ export function scheduleOf(request: ScheduleRequest): Schedule | Refusal {
     parts: [
       ...(heating.part ? [heating.part] : []),
       ...(cooling ? [{ title: 'Cooling', calculation: cooling.calculation }] : []),
-      timelinePart(render, heating.minutes),
+      timelinePart(render, frozen, heating.minutes),
     ],
   };
 }
@@ -197,20 +197,29 @@ const roundedUp = (ms: number): number => Math.ceil(ms / FIVE_MINUTES_MS) * FIVE
 
 /** The nights near now and near the end, in order. */
 function nights(nowMs: number, endMs: number, zone: string): readonly QuietHours[] {
-  const quiet: QuietHours[] = [];
-  const lastMs = Math.max(endMs, nowMs + LONGEST_BATCH_DAYS * DAY_MS) + DAY_MS;
-  let day = DateTime.fromMillis(nowMs - DAY_MS, { zone }).startOf('day');
-  while (day.toMillis() <= lastMs) {
-    const fromMs = day.set({ hour: NIGHT.fromHour }).toMillis();
-    const near = fromMs < nowMs + LONGEST_BATCH_DAYS * DAY_MS || fromMs > endMs - LONGEST_BATCH_DAYS * DAY_MS;
-    const next = day.plus({ days: 1 });
-    if (near) quiet.push({ fromMs, toMs: next.set({ hour: NIGHT.toHour }).toMillis() });
-    day = next;
-  }
-  return quiet;
+  const afterNowMs = nowMs + LONGEST_BATCH_DAYS * DAY_MS;
+  const beforeEndMs = Math.max(endMs - LONGEST_BATCH_DAYS * DAY_MS, afterNowMs + DAY_MS);
+  return [
+    ...nightsBetween(nowMs - DAY_MS, afterNowMs, zone),
+    ...nightsBetween(beforeEndMs, endMs + DAY_MS, zone),
+  ];
 }
 
-function timelinePart({ loads, minutes }: Render, heatUpMinutes: number): Part {
+/** The nights that begin on the days from one instant's to another's. */
+function nightsBetween(fromMs: number, toMs: number, zone: string): readonly QuietHours[] {
+  const first = DateTime.fromMillis(fromMs, { zone }).startOf('day');
+  const last = DateTime.fromMillis(toMs, { zone }).startOf('day');
+  const days = Math.max(0, Math.round(last.diff(first, 'days').days) + 1);
+  return Array.from({ length: fromMs > toMs ? 0 : days }, (_, day) => ({
+    fromMs: first.plus({ days: day }).set({ hour: NIGHT.fromHour }).toMillis(),
+    toMs: first
+      .plus({ days: day + 1 })
+      .set({ hour: NIGHT.toHour })
+      .toMillis(),
+  }));
+}
+
+function timelinePart({ loads, minutes }: Render, frozen: boolean, heatUpMinutes: number): Part {
   return {
     title: 'Times',
     calculation: {
@@ -218,7 +227,7 @@ function timelinePart({ loads, minutes }: Render, heatUpMinutes: number): Part {
         'counted back from when it must be ready, or on from now; loads follow one another, each cools as soon as it is strained, and the disc waits in the refrigerator',
       constants: [],
       assumptions: [
-        ...TIMELINE_ASSUMPTIONS,
+        ...TIMELINE_ASSUMPTIONS.filter(({ sources }) => frozen || !sources.includes('fsis-thawing')),
         {
           text: `Nobody stands at the stove from ${NIGHT.fromHour}:00 to 0${NIGHT.toHour}:00 if it can be helped.`,
           sources: [],

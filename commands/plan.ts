@@ -28,7 +28,7 @@ import { shownCautions } from './cautions-shown.js';
 import * as option from './options.js';
 import { momentTyped, momentWords, scheduleOf } from './plan-schedule.js';
 import { coolingWords, timelineLines } from './plan-words.js';
-import { ASSUMED, RENDER_OPTIONS, renderFigures, renderInputs, renderOf } from './render.js';
+import { ASSUMED, RENDER_OPTIONS, type Render, renderFigures, renderInputs, renderOf } from './render.js';
 import { expectWords, lastingWords, rangeWords, vesselWords } from './render-words.js';
 import { sourceLines } from './sources-shown.js';
 import { countWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
@@ -248,8 +248,19 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
       ...planInputs(asked, values, amounts, by?.value.getTime(), zone),
       ...renderInputs(render, values, asked),
     ],
-    parts: [...gatherPart(amounts, values), ...render.parts, ...schedule.parts],
+    parts: [...gatherPart(amounts, values), ...partsShown(render), ...schedule.parts],
   };
+}
+
+/** A plan does not say what a render costs; what /water shows as well may go where there is no room. */
+function partsShown({ parts }: Render): readonly Part[] {
+  return parts
+    .filter(({ title }) => title !== 'Energy')
+    .map((part) =>
+      ['Boiling', 'Boil-off', 'Top-ups', 'Vessel', 'Water'].includes(part.title)
+        ? { ...part, alsoIn: '/water' }
+        : part,
+    );
 }
 
 function zoneWords(zone: string, said: string | undefined): string {

@@ -5,14 +5,22 @@ import type { Handler, Outcome } from '../src/chat/command.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
 import type { Records } from '../src/records/database.js';
 import { findDraft, saveDraft } from '../src/records/drafts.js';
-import { citation, type SourceId, sourceOf, weightiestFirst } from '../src/trade/sources.js';
-import { type Calculation, sourcesOfWorking, type WorkingInput, workingOf } from '../src/trade/working.js';
+import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../src/trade/sources.js';
+import {
+  type Calculation,
+  type Origin,
+  sourcesOfWorking,
+  type WorkingInput,
+  workingOf,
+} from '../src/trade/working.js';
 import type { Asked } from './asked.js';
 
 /** One calculation of an answer, under a name. */
 export interface Part {
   readonly title: string;
   readonly calculation: Calculation;
+  /** The command whose working shows it too, so that it may be left out of a long one. */
+  readonly alsoIn?: string;
 }
 
 /** A reply and how it came about. */
@@ -56,7 +64,35 @@ export function showingWork(db: Records, name: string, answering: Answering): Sh
   };
 }
 
+/** Each source and bracket costs a little more on its way to a message, which holds about 4,096 and 6,000 characters. */
+const MOST_IN_LINES = 3850;
+const MOST_IN_ALL = 5700;
+
 function workingReply({ reply: { title }, inputs, parts }: Answer): Reply {
+  const elsewhere = parts.filter(({ alsoIn }) => alsoIn !== undefined).reverse();
+  for (let leftOut = 0; ; leftOut++) {
+    const without = elsewhere.slice(0, leftOut);
+    const shown = workingOfParts(
+      title,
+      inputs,
+      parts.filter((part) => !without.includes(part)),
+      without,
+    );
+    if (leftOut === elsewhere.length || fits(shown)) return shown;
+  }
+}
+
+function fits({ title, lines, sources }: Reply): boolean {
+  const inLines = lines.join(' ').length;
+  return inLines <= MOST_IN_LINES && title.length + inLines + sources.join('; ').length <= MOST_IN_ALL;
+}
+
+function workingOfParts(
+  title: string,
+  inputs: readonly WorkingInput[],
+  parts: readonly Part[],
+  leftOut: readonly Part[],
+): Reply {
   const known = weightiestFirst(parts.flatMap(({ calculation }) => sourcesOfWorking(calculation))).filter(
     (id) => !isPractice(id),
   );
@@ -80,17 +116,40 @@ function workingReply({ reply: { title }, inputs, parts }: Answer): Reply {
       `So: ${steps.map(figureWords).join('; ')}.`,
     ];
   });
+  const [first] = leftOut;
+  const missing =
+    first === undefined
+      ? []
+      : [
+          `Left out for want of room: ${leftOut.map((part) => part.title.toLowerCase()).join(', ')}. ${first.alsoIn} shows that for the same amounts.`,
+        ];
   return reply({
     title: `The working: ${title}`,
     audience: 'only you',
-    lines: [...inputs.map((input) => `${figureWords(input)} (${input.origin})`), ...lines],
-    sources: known.map((id, at) => `[${at + 1}] ${citation(id)}`),
+    lines: [...inputLines(inputs), ...lines, ...missing],
+    sources: known.map((id, at) => `[${at + 1}] ${briefCitation(id)}`),
     figures: Object.fromEntries(
       parts.map(({ title: part, calculation }) => [
         part,
         Object.fromEntries(calculation.steps.map(({ name, value }) => [name, value])),
       ]),
     ),
+  });
+}
+
+const ORIGINS: Readonly<Record<Origin, string>> = {
+  'you said': 'You said',
+  'your kit': 'From your kit',
+  'your settings': 'From your settings',
+  'this community': 'From this community',
+  assumed: 'Assumed, as nothing was said',
+};
+
+/** Every input in the line of those that came from the same place. */
+function inputLines(inputs: readonly WorkingInput[]): readonly string[] {
+  return Object.entries(ORIGINS).flatMap(([origin, words]) => {
+    const those = inputs.filter((input) => input.origin === origin);
+    return those.length === 0 ? [] : [`${words}: ${those.map(figureWords).join('; ')}.`];
   });
 }
 

@@ -172,11 +172,25 @@ describe.each(CALLS)('every %s', (command, options) => {
         const [button] = us.actions;
         const working = await talk.ask(`press:${button?.id}`);
         expect(working.title).toBe(`The working: ${us.title}`);
+        for (const reply of [us, working]) expectRoom(reply);
       }),
       runs(12),
     );
   });
 });
+
+/**
+ * Discord, Message › Embed Limits: 4,096 characters of description, 2,048 of footer, 6,000 in all. Every bracket and
+ * underscore may cost one more.
+ */
+function expectRoom({ title, lines, sources, cautions }: Reply): void {
+  const described = lines.join('\n').replace(/[[\]_*<]/g, '\\$&').length;
+  const cautioned = cautions.map(({ text, source }) => `${text} ${source}`).join('').length;
+  const named = sources.join('; ').length;
+  expect([title, described <= 4096]).toEqual([title, true]);
+  expect([title, named <= 2030]).toEqual([title, true]);
+  expect([title, title.length + described + named + cautioned + 100 <= 6000]).toEqual([title, true]);
+}
 
 /** What is called low is no higher than what is called high, and what lies between lies between. */
 function expectOrder({ figures, title }: Reply): void {

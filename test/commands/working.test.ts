@@ -46,7 +46,9 @@ describe('Show the working', () => {
       );
       expect(firstPart).toBeGreaterThan(0);
       for (const input of working.lines.slice(0, firstPart))
-        expect(input).toMatch(/\((?:you said|your kit|assumed|this community)\)$/);
+        expect(input).toMatch(
+          /^(?:You said|From your kit|From this community|Assumed, as nothing was said): /,
+        );
       for (const given of working.lines.filter((text) => text.startsWith('Given: ')))
         for (const constant of given.replace(/\.$/, '').split('; ')) expect(constant).toMatch(/\[[\w, ]+\]$/);
       // Every number in brackets is a source at the foot, and every source is referred to.
@@ -62,9 +64,9 @@ describe('Show the working', () => {
 
   it('tells what was said from what was assumed', async () => {
     const working = await talk.ask(`press:${workingId(await talk.ask(CALCULATIONS[0]))}`);
-    expect(working.lines).toContain('Altitude 5280 ft (1609 m) (you said)');
-    expect(working.lines).toContain('Lid off (assumed)');
-    expect(said(working)).toMatch(/^Vessel 10 qt \(.* L\) \(assumed\)$/m);
+    expect(said(working)).toMatch(/^You said: .*Altitude 5280 ft \(1609 m\)/m);
+    expect(said(working)).toMatch(/^Assumed, as .*Lid off/m);
+    expect(said(working)).toMatch(/^Assumed, as .*Vessel 10 qt/m);
   });
 
   it('does not change when the kit does', async () => {
@@ -75,7 +77,7 @@ describe('Show the working', () => {
     await talk.ask('/kit remove what:kettle', cook);
     await talk.ask('/kit add altitude:"0 ft"', cook);
     expect(await talk.ask(`press:${id}`, cook)).toEqual(before);
-    expect(said(before)).toMatch(/^Vessel kettle, 12 qt \(.* L\) \(your kit\)$/m);
+    expect(said(before)).toMatch(/^From your kit: .*Vessel kettle, 12 qt/m);
   });
 
   it('keeps what does not fit into a button, for its own community only', async () => {
@@ -85,8 +87,19 @@ describe('Show the working', () => {
     const id = workingId(reply);
     expect(id).toContain('#');
     const working = await talk.ask(`press:${id}`);
-    expect(said(working)).toContain('Burner 4400 W, gas (you said)');
+    expect(said(working)).toMatch(/^You said: .*Burner 4400 W, gas/m);
     expect((await talk.refuse(`press:${id}`, { community: 'elsewhere' })).title).toBe('That is too long ago');
+  });
+
+  it('says what a long one leaves out, and where that is shown', async () => {
+    const options =
+      'fat:"20 lb" vessel:"12 qt" minutes:"8 h" burner:2kW burner-kind:gas altitude:5280ft lean:10% cut:minced';
+    const working = await talk.ask(`press:${workingId(await talk.ask(`/plan ${options} frozen:yes`))}`);
+    expect(said(working)).toMatch(/Left out for want of room: top-ups.*\/water shows/);
+    const elsewhere = await talk.ask(`press:${workingId(await talk.ask(`/water ${options}`))}`);
+    expect(said(elsewhere)).toContain('Top-ups: ');
+    const short = await talk.ask(`press:${workingId(await talk.ask('/smoke tallow:1kg'))}`);
+    expect(said(short)).not.toContain('Left out');
   });
 
   it('shows the same figures as the reply it belongs to', async () => {
