@@ -192,6 +192,6 @@ function latentHeat(boilC: number): WorkingConstant {
     name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
     value: latentHeatKJPerKg(boilC),
     unit: 'kJ/kg',
-    source: 'steam-tables',
+    source: 'iapws-sr1-86',
   };
 }

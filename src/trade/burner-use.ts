@@ -63,7 +63,7 @@ export function burnerUse(request: BurnerUseRequest): BurnerUse {
           name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
           value: latentHeatKJPerKg(boilC),
           unit: 'kJ/kg',
-          source: 'steam-tables',
+          source: 'iapws-sr1-86',
         },
       ],
       assumptions: [efficiencyAssumption(burner)],

@@ -45,11 +45,11 @@ export const SOURCES = {
     where: 'section 8, equations 29 to 31, tables 34 to 36',
     known: 'read',
   },
-  'steam-tables': {
-    title: 'Steam tables (IAPWS-95)',
+  'iapws-sr1-86': {
+    title: 'Supplementary Equations for the Properties of Saturated Water and Steam (SR1-86)',
     body: 'IAPWS',
-    where: 'saturation line: heat of vaporisation and specific volume',
-    known: 'from memory',
+    where: 'equations 1 to 3: vapour pressure, density of the liquid and of the steam',
+    known: 'read',
   },
   'clapeyron-check': {
     title: 'Heat of vaporisation at 100 °C from the slope of the saturation line',
