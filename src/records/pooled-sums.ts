@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { YIELD_SHIFT } from '../statistics/batch-design.js';
 import type { MemberSums } from '../statistics/member-sums.js';
 import { isMethod, type Method } from '../trade/methods.js';
 import type { Records } from './database.js';
@@ -12,6 +13,15 @@ export interface PoolFilter {
   readonly until?: Date | undefined;
   /** Leaves one batch out, to compare it with the others. */
   readonly exceptNumber?: number | undefined;
+  /** Leaves these batches out. */
+  readonly exceptNumbers?: readonly number[] | undefined;
+}
+
+/** What the pooled yield needs of one member, and the typical cook's besides. */
+export interface PooledSums extends MemberSums {
+  readonly member: string;
+  /** Σ (yield − YIELD_SHIFT)² */
+  readonly yieldSquares: number;
 }
 
 /**
@@ -22,8 +32,8 @@ export async function pooledSums(
   db: Records,
   community: string,
   filter: PoolFilter,
-): Promise<readonly MemberSums[]> {
-  const rows = await countedBatches(db, community, filter)
+): Promise<readonly PooledSums[]> {
+  return await countedBatches(db, community, filter)
     .select([
       'batches.member_id as member',
       sql<number>`count(*)`.as('batches'),
@@ -31,10 +41,10 @@ export async function pooledSums(
       sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
       sql<number>`sum(tallow_g)`.as('tallowG'),
       sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
+      sql<number>`sum((tallow_g / fat_g - ${sql.lit(YIELD_SHIFT)}) ^ 2)`.as('yieldSquares'),
     ])
     .groupBy('batches.member_id')
     .execute();
-  return rows;
 }
 
 /** The pooled sums of each method that was used, by method. */
@@ -66,8 +76,8 @@ export async function pooledSumsByMethod(
 }
 
 /** Finished batches that were not removed, of members who share theirs. */
-function countedBatches(db: Records, community: string, filter: PoolFilter) {
-  const { method, cut, from, until, exceptNumber } = filter;
+export function countedBatches(db: Records, community: string, filter: PoolFilter) {
+  const { method, cut, from, until, exceptNumber, exceptNumbers = [] } = filter;
   return db
     .selectFrom('batches')
     .where('batches.community_id', '=', community)
@@ -88,5 +98,8 @@ function countedBatches(db: Records, community: string, filter: PoolFilter) {
     .$if(cut !== undefined, (q) => q.where('batches.cut', '=', cut ?? ''))
     .$if(from !== undefined, (q) => q.where('batches.finished_at', '>=', from ?? new Date(0)))
     .$if(until !== undefined, (q) => q.where('batches.finished_at', '<', until ?? new Date(0)))
-    .$if(exceptNumber !== undefined, (q) => q.where('batches.number', '<>', exceptNumber ?? 0));
+    .$if(exceptNumber !== undefined, (q) => q.where('batches.number', '<>', exceptNumber ?? 0))
+    .$if(exceptNumbers.length > 0, (q) =>
+      q.where(sql<boolean>`batches.number <> all(${[...exceptNumbers]}::integer[])`),
+    );
 }

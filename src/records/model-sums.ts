@@ -1,0 +1,255 @@
+import { sql } from 'kysely';
+import { batchDesign, HOURS_SHIFT, LOG_FAT_KG_SHIFT, YIELD_SHIFT } from '../statistics/batch-design.js';
+import { type Design, fullWidth } from '../statistics/design.js';
+import {
+  type CellSums,
+  crossProductsOfCells,
+  type EqualSizeGroup,
+  groupBySize,
+  type MemberTotals,
+  type ModelSums,
+  memberTotalsOfCells,
+  type UpperTriangle,
+} from '../statistics/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/term-choice.js';
+import { CUTS, METHODS } from '../trade/methods.js';
+import type { Records } from './database.js';
+import { countedBatches, type PooledSums, type PoolFilter } from './pooled-sums.js';
+
+/** Yield on method, cut, logarithm of the starting weight and hours, with the levels that are stored. */
+export const MODEL_DESIGN: Design = batchDesign(
+  METHODS.map(({ value }) => value),
+  CUTS.map(({ value }) => value),
+);
+
+export type ModelFactor = 'method' | 'cut';
+
+/** A community's batches as the mixed model sees them. */
+export interface CommunitySums {
+  /** Without `hours` in its design when time is not allowed for. */
+  readonly sums: ModelSums;
+  /** How many members have used each level. */
+  readonly membersByLevel: Readonly<Record<ModelFactor, ReadonlyMap<string, number>>>;
+  readonly members: number;
+  /** False when fewer than half of the batches say how long they rendered: then all of them count. */
+  readonly timeAllowedFor: boolean;
+  /** Batches that say no time; left out when time is allowed for. */
+  readonly withoutTime: number;
+}
+
+/**
+ * Everything that the mixed model is fitted from; no batch leaves the database.
+ *
+ * Two aggregates over one snapshot. The first groups by method and cut and answers with at most 36 rows: their
+ * cross-products, which Postgres adds up in parallel. The second groups by member, keeping only counts by level and
+ * sums of the covariates and the yield, and adds up members with the same number of batches at once, so that a hundred
+ * thousand members come back as a few hundred rows. One scan for both, with grouping sets, was measured at a million rows and is
+ * slower: Postgres does not run it in parallel, and every sum is carried through both groupings.
+ */
+export async function communitySums(
+  db: Records,
+  community: string,
+  filter: PoolFilter = {},
+): Promise<CommunitySums> {
+  return db
+    .transaction()
+    .setIsolationLevel('repeatable read')
+    .setAccessMode('read only')
+    .execute(async (tx) => {
+      const cells = await cellSums(tx, community, filter);
+      const count = (some: readonly TimedCell[]) => some.reduce((sum, { batches }) => sum + batches, 0);
+      const timed = cells.filter(({ hasTime }) => hasTime);
+      const withoutTime = count(cells) - count(timed);
+      const timeAllowedFor = count(timed) >= withoutTime;
+      const sizes = await sizeGroups(tx, community, filter, timeAllowedFor);
+      const whole: ModelSums = {
+        design: MODEL_DESIGN,
+        total: crossProductsOfCells(MODEL_DESIGN, timeAllowedFor ? timed : cells),
+        groups: sizes.groups,
+      };
+      const { factors } = MODEL_DESIGN;
+      return {
+        sums: timeAllowedFor
+          ? whole
+          : chooseTerms(whole, { factors: factors.map(({ name }) => name), covariates: ['log_fat_kg'] }),
+        membersByLevel: sizes.membersByLevel,
+        members: sizes.groups.reduce((sum, { members }) => sum + members, 0),
+        timeAllowedFor,
+        withoutTime,
+      };
+    });
+}
+
+/** One member's sums in the design that the community's have; undefined when none of their batches count. */
+export async function memberSumsOf(
+  db: Records,
+  community: string,
+  member: string,
+  { timeAllowedFor, sums: { design } }: CommunitySums,
+  filter: PoolFilter = {},
+): Promise<MemberTotals | undefined> {
+  const rows = await modelBatches(db, community, filter)
+    .where('batches.member_id', '=', member)
+    .$if(timeAllowedFor, (q) => q.where('batches.minutes', 'is not', null))
+    .execute();
+  const cells = rows.map(({ method, cut, log_fat, hours, yield: response }) => ({
+    member,
+    levels: [method, cut],
+    batches: 1,
+    covariates: timeAllowedFor ? [log_fat, hours] : [log_fat],
+    response,
+  }));
+  return memberTotalsOfCells(design, cells).get(member);
+}
+
+/** The sums of the model of nothing but a typical cook. */
+export function interceptSums(members: readonly PooledSums[]): ModelSums {
+  const design: Design = { factors: [], covariates: [], responseShift: YIELD_SHIFT };
+  const totals = members.map(
+    ({ member, batches, yieldSum }): MemberTotals => ({
+      member,
+      columns: [batches],
+      response: yieldSum - batches * YIELD_SHIFT,
+    }),
+  );
+  const batches = members.reduce((sum, one) => sum + one.batches, 0);
+  return {
+    design,
+    total: {
+      batches,
+      xx: [batches],
+      xy: [totals.reduce((sum, { response }) => sum + response, 0)],
+      yy: members.reduce((sum, { yieldSquares }) => sum + yieldSquares, 0),
+    },
+    groups: groupBySize(design, totals),
+  };
+}
+
+/** The columns of the model for each batch that counts, shifted; one without a time stands at the shift. */
+function modelBatches(db: Records, community: string, filter: PoolFilter) {
+  return countedBatches(db, community, filter).select([
+    'batches.member_id as member',
+    'batches.method as method',
+    'batches.cut as cut',
+    sql<boolean>`batches.minutes is not null`.as('has_time'),
+    sql<number>`ln(batches.fat_g / 1000) - ${sql.lit(LOG_FAT_KG_SHIFT)}`.as('log_fat'),
+    sql<number>`coalesce(batches.minutes / 60 - ${sql.lit(HOURS_SHIFT)}, 0)`.as('hours'),
+    sql<number>`batches.tallow_g / batches.fat_g - ${sql.lit(YIELD_SHIFT)}`.as('yield'),
+  ]);
+}
+
+interface TimedCell extends CellSums {
+  readonly hasTime: boolean;
+}
+
+async function cellSums(db: Records, community: string, filter: PoolFilter): Promise<readonly TimedCell[]> {
+  const rows = await db
+    .selectFrom(modelBatches(db, community, filter).as('batch'))
+    .select([
+      'method',
+      'cut',
+      'has_time',
+      sql<number>`count(*)`.as('batches'),
+      sql<number>`sum(log_fat)`.as('f'),
+      sql<number>`sum(hours)`.as('h'),
+      sql<number>`sum(log_fat * log_fat)`.as('ff'),
+      sql<number>`sum(log_fat * hours)`.as('fh'),
+      sql<number>`sum(hours * hours)`.as('hh'),
+      sql<number>`sum(yield)`.as('y'),
+      sql<number>`sum(log_fat * yield)`.as('fy'),
+      sql<number>`sum(hours * yield)`.as('hy'),
+      sql<number>`sum(yield * yield)`.as('yy'),
+    ])
+    .groupBy(['method', 'cut', 'has_time'])
+    .execute();
+  return rows.map(({ method, cut, has_time, batches, f, h, ff, fh, hh, y, fy, hy, yy }) => ({
+    levels: [method, cut],
+    hasTime: has_time,
+    batches,
+    covariates: [f, h],
+    covariateProducts: [ff, fh, hh],
+    response: y,
+    covariateResponses: [fy, hy],
+    responseSquares: yy,
+  }));
+}
+
+interface SizeGroups {
+  readonly groups: readonly EqualSizeGroup[];
+  readonly membersByLevel: Readonly<Record<ModelFactor, ReadonlyMap<string, number>>>;
+}
+
+async function sizeGroups(
+  db: Records,
+  community: string,
+  filter: PoolFilter,
+  withTimeOnly: boolean,
+): Promise<SizeGroups> {
+  const levels = MODEL_DESIGN.factors.flatMap(({ name, levels: all }) =>
+    all.map((level) => ({ factor: name, level })),
+  );
+  const counted = levels.map(
+    ({ factor, level }) => sql<number>`count(*) filter (where ${sql.ref(factor)} = ${sql.lit(level)})`,
+  );
+  const columns = [
+    sql<number>`count(*)`,
+    ...counted,
+    sql<number>`sum(log_fat)`,
+    sql<number>`sum(hours)`,
+    sql<number>`sum(yield)`,
+  ];
+  const sum = (i: number) => sql.ref(`s${i}`);
+  const byMember = db
+    .selectFrom(
+      modelBatches(db, community, filter)
+        .$if(withTimeOnly, (q) => q.where('batches.minutes', 'is not', null))
+        .as('batch'),
+    )
+    .select(columns.map((column, i) => sql<number>`(${column})::double precision`.as(`s${i}`)))
+    .groupBy('member');
+  const products = columns.flatMap((_, i) =>
+    columns.slice(i).map((_column, k) => sql<number>`sum(${sum(i)} * ${sum(i + k)})`),
+  );
+  const users = levels.map((_, i) => sql<number>`count(*) filter (where ${sum(i + 1)} > 0)`);
+  const rows = await db
+    .selectFrom(byMember.as('member'))
+    .select([
+      sql<number>`s0`.as('batches'),
+      sql<number>`count(*)`.as('members'),
+      sql<number[]>`array[${sql.join(products)}]`.as('products'),
+      sql<number[]>`array[${sql.join(users)}]::double precision[]`.as('users'),
+    ])
+    .groupBy('s0')
+    .orderBy('s0')
+    .execute();
+  const usersOf = (position: number) => rows.reduce((total, row) => total + (row.users[position] ?? 0), 0);
+  const byFactor = (factor: ModelFactor) =>
+    new Map(
+      levels.flatMap((one, position) => {
+        const members = usersOf(position);
+        return one.factor === factor && members > 0 ? [[one.level, members] as const] : [];
+      }),
+    );
+  return {
+    groups: rows.map(({ batches, members, products: triangle }) => ({
+      batches,
+      members,
+      ...takeOffResponse(triangle, fullWidth(MODEL_DESIGN)),
+    })),
+    membersByLevel: { method: byFactor('method'), cut: byFactor('cut') },
+  };
+}
+
+/** The response is the last column of the triangle. */
+function takeOffResponse(triangle: UpperTriangle, width: number): Pick<EqualSizeGroup, 'ss' | 'st' | 'tt'> {
+  const ss: number[] = [];
+  const st: number[] = [];
+  let at = 0;
+  for (let i = 0; i < width; i += 1) {
+    ss.push(...triangle.slice(at, at + width - i));
+    at += width - i;
+    st.push(triangle[at] ?? 0);
+    at += 1;
+  }
+  return { ss, st, tt: triangle[at] ?? 0 };
+}
