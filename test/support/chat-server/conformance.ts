@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
+import { unknownKeys } from './unknown-keys.js';
 import type { Json } from './world.js';
 
 /** Discord's own description of its API (discord-api-spec, specs/openapi.json); not part of the repository. */
@@ -25,7 +26,8 @@ export function conformanceCheck(): Check {
   // The schema's own patterns do the work.
   ajv.addFormat('snowflake', true);
   ajv.addFormat('nonce', true);
-  ajv.addSchema(JSON.parse(readFileSync(SPEC, 'utf8')), 'discord');
+  const document = JSON.parse(readFileSync(SPEC, 'utf8'));
+  ajv.addSchema(document, 'discord');
   const compiled = new Map<string, ValidateFunction>();
 
   return (method, path, body) => {
@@ -35,10 +37,14 @@ export function conformanceCheck(): Check {
       validate = ajv.compile({ $ref: schema });
       compiled.set(schema, validate);
     }
-    if (validate(adapted(body))) return [];
-    return (validate.errors ?? []).map(
-      ({ instancePath, message }) => `${method} ${path} ${instancePath} ${message}`,
-    );
+    const fits = validate(adapted(body));
+    const errors = fits ? [] : (validate.errors ?? []);
+    return [
+      ...errors.map(({ instancePath, message }) => `${method} ${path} ${instancePath} ${message}`),
+      ...unknownKeys(document, decodeURIComponent(schema.slice('discord'.length)), body).map(
+        (key) => `${method} ${path} /${key} is not known to Discord`,
+      ),
+    ];
   };
 }
 

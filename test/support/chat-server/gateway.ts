@@ -14,6 +14,9 @@ const Op = {
   heartbeatAck: 11,
 } as const;
 const AUTHENTICATION_FAILED = 4004;
+const DISALLOWED_INTENTS = 4014;
+/** Members, presences and message content: only for applications that were granted them (Gateway Intents). */
+const PRIVILEGED = (1 << 1) | (1 << 8) | (1 << 15);
 const HEARTBEAT_MS = 41_250;
 
 export interface Gateway {
@@ -53,6 +56,8 @@ export function startGateway(server: Server, world: World, token: string, url: (
 
   function identify(socket: WebSocket, data: Json): void {
     if (data.token !== token) return socket.close(AUTHENTICATION_FAILED, 'Authentication failed.');
+    if ((Number(data.intents) & PRIVILEGED) !== 0)
+      return socket.close(DISALLOWED_INTENTS, 'Disallowed intent(s).');
     counts.identified++;
     const session: Session = { id: `session-${counts.identified}`, socket, sequence: 0, events: [] };
     sessions.set(session.id, session);

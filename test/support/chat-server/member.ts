@@ -7,6 +7,7 @@ import {
   channelJson,
   type Guild,
   type Json,
+  type Message,
   memberJson,
   messageJson,
   type StoredFile,
@@ -46,6 +47,8 @@ export interface Member {
   ): Promise<readonly Json[]>;
   press(answer: Answer, labelOrId: string): Promise<Answer>;
   submit(answer: Answer, fields: Readonly<Record<string, string>>): Promise<Answer>;
+  /** Delivers the very same interaction again; the code with which a second answer to it is refused. */
+  repeat(answer: Answer): Promise<number>;
 }
 
 export interface How {
@@ -85,7 +88,7 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
       attachment_size_limit: 10_485_760,
       channel_id: channelId,
       app_permissions: String(BOT_PERMISSIONS & ~(channel?.denied ?? 0n)),
-      channel: channel && guild ? channelJson(channel, world.bot.id) : { id: channelId, type: 1 },
+      channel: channel ? channelJson(channel, world.bot.id) : { id: channelId, type: guild ? 0 : 1 },
     };
     if (!guild) return { ...base, user: userJson(user) };
     return {
@@ -97,18 +100,20 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
     };
   }
 
-  function send(type: number, data: Json, how: How, extra: Json = {}): Interaction {
+  function send(type: number, data: Json, how: How, source?: Message): Interaction {
     const payloadPlace = place(how);
-    const interaction = newInteraction(how.interactionId ?? world.newId(), String(payloadPlace.channel_id));
-    interactions.set(interaction.id, interaction);
-    gateway.dispatch('INTERACTION_CREATE', {
-      id: interaction.id,
+    const id = how.interactionId ?? world.newId();
+    const interaction = newInteraction(id, String(payloadPlace.channel_id), type, source);
+    interaction.event = {
+      id,
       token: interaction.token,
       type,
       data,
       ...payloadPlace,
-      ...extra,
-    });
+      ...(source ? { message: { ...messageJson(source, world), application_id: world.applicationId } } : {}),
+    };
+    interactions.set(id, interaction);
+    gateway.dispatch('INTERACTION_CREATE', interaction.event);
     return interaction;
   }
 
@@ -167,14 +172,25 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
       const original = interactions.get(answer.interactionId);
       const shown = original?.followUps.at(-1) ?? original?.original;
       if (!shown) throw new Error('there is no message to press a button of');
-      const message = { ...messageJson(shown, world), application_id: world.applicationId };
-      return settled(send(3, { component_type: 2, custom_id: button.id }, {}, { message }), world);
+      const how = { channel: shown.channelId };
+      return settled(send(3, { component_type: 2, custom_id: button.id }, how, shown), world);
     },
     async submit(answer, fields) {
       const { modal } = answer;
       if (!modal) throw new Error('that was no form');
       const rows = listOf(modal.components).map((row) => filled(row, fields));
-      return settled(send(5, { custom_id: modal.custom_id, components: rows, resolved: {} }, {}), world);
+      const opened = interactions.get(answer.interactionId);
+      const how = opened ? { channel: opened.channelId } : {};
+      const data = { custom_id: modal.custom_id, components: rows, resolved: {} };
+      return settled(send(5, data, how, opened?.source), world);
+    },
+    async repeat(answer) {
+      const interaction = interactions.get(answer.interactionId);
+      if (!interaction) throw new Error('there is no such interaction');
+      const before = interaction.refusedWith.length;
+      gateway.dispatch('INTERACTION_CREATE', interaction.event);
+      await until(interaction, () => interaction.refusedWith.length > before, SETTLE_MS);
+      return interaction.refusedWith[before] ?? Number.NaN;
     },
   };
 }
@@ -194,7 +210,10 @@ function filled(row: Json, fields: Readonly<Record<string, string>>): Json {
 async function settled(interaction: Interaction, world: World): Promise<Answer> {
   await until(interaction, () => interaction.callback !== undefined, FIRST_ANSWER_MS);
   const type = Number(interaction.callback?.type);
-  const shown = () => interaction.followUps.at(-1) ?? interaction.original;
+  // An answer that only acknowledges a press shows the old message until it changes it.
+  const changed = () =>
+    interaction.original !== interaction.source || interaction.updated ? interaction.original : undefined;
+  const shown = () => interaction.followUps.at(-1) ?? changed();
   if (type !== 9) await until(interaction, () => shown() !== undefined, SETTLE_MS);
   const message = type === 9 ? undefined : shown();
   const data = interaction.callback?.data;

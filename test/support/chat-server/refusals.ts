@@ -44,6 +44,11 @@ function tooLong(command: Json): readonly string[] {
   return count(command) > 8000 ? [`${text(command.name)}: over 8000 characters`] : [];
 }
 
+const ROW = 1;
+const BUTTON = 2;
+const LINK = 5;
+const COMPONENTS_V2 = 1 << 15;
+
 /** Message › Embed Limits; Create Message; Component Reference. */
 export function messageProblems(message: Json, needsContent: boolean, hasFiles: boolean): readonly string[] {
   const embeds = list(message.embeds);
@@ -71,21 +76,42 @@ export function messageProblems(message: Json, needsContent: boolean, hasFiles: 
       .flatMap((embed) => list(embed.fields))
       .filter((field) => text(field.name).trim() === '' || text(field.value).trim() === '')
       .map(() => 'an embed field without name or value'),
-    ...(rows.length > 5 ? ['more than 5 action rows'] : []),
+    ...layoutProblems(message, rows),
     ...duplicates(ids.filter((id) => typeof id === 'string').map(text)).map(
       (id) => `two components called ${id}`,
     ),
     ...rows
-      .flatMap((row) => list(row.components))
-      .filter(
-        (component) => component.type === 2 && component.style !== 5 && text(component.custom_id) === '',
-      )
-      .map(() => 'a button without custom_id'),
+      .flatMap((row) => [...list(row.components), ...(isObject(row.accessory) ? [row.accessory] : [])])
+      .filter(({ type }) => type === BUTTON)
+      .flatMap(buttonProblems),
     ...(isObject(message.allowed_mentions) &&
     Array.isArray(message.allowed_mentions.parse) &&
     message.allowed_mentions.parse.length === 0
       ? []
       : ['mentions are not switched off']),
+  ];
+}
+
+/** Component Reference › Legacy Message Component Behavior, and the flag that goes with the newer kind. */
+function layoutProblems(message: Json, rows: readonly Json[]): readonly string[] {
+  if ((Number(message.flags ?? 0) & COMPONENTS_V2) === 0)
+    return [
+      ...(rows.length > 5 ? ['more than 5 action rows'] : []),
+      ...(rows.some(({ type }) => type !== ROW) ? ['components of the newer kind without their flag'] : []),
+    ];
+  return text(message.content) !== '' || list(message.embeds).length > 0
+    ? ['content or embeds beside components of the newer kind']
+    : [];
+}
+
+/** Component Reference › Button Design Guidelines: a link has a url and no custom_id, the others the reverse. */
+function buttonProblems(button: Json): readonly string[] {
+  const isLink = button.style === LINK;
+  return [
+    ...(!isLink && text(button.custom_id) === '' ? ['a button without custom_id'] : []),
+    ...(isLink && text(button.url) === '' ? ['a link without url'] : []),
+    ...(isLink && text(button.custom_id) !== '' ? ['a link with custom_id'] : []),
+    ...(text(button.label).trim() === '' && !isObject(button.emoji) ? ['a button without label'] : []),
   ];
 }
 

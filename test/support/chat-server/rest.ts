@@ -1,8 +1,18 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Check } from './conformance.js';
-import { FIRST_ANSWER_MS, type Interaction } from './interactions.js';
+import { FIRST_ANSWER_MS, type Interaction, TOKEN_LIFE_MS } from './interactions.js';
 import { commandProblems, messageProblems, modalProblems } from './refusals.js';
-import { channelJson, type Json, messageJson, type StoredFile, userJson, type World } from './world.js';
+import {
+  channelJson,
+  isEphemeral,
+  type Json,
+  type Message,
+  memberJson,
+  messageJson,
+  type StoredFile,
+  userJson,
+  type World,
+} from './world.js';
 
 /** What happens to the next request that creates a message. */
 export type MessageFault =
@@ -41,11 +51,14 @@ const EPHEMERAL = 64;
 /** JSON error codes (Discord, Opcodes and Status Codes). */
 const Errors = {
   unknownChannel: [404, 10_003, 'Unknown Channel'],
+  unknownMember: [404, 10_007, 'Unknown Member'],
   unknownMessage: [404, 10_008, 'Unknown Message'],
+  unknownUser: [404, 10_013, 'Unknown User'],
   unknownInteraction: [404, 10_062, 'Unknown interaction'],
   alreadyAcknowledged: [400, 40_060, 'Interaction has already been acknowledged.'],
   missingAccess: [403, 50_001, 'Missing Access'],
   missingPermissions: [403, 50_013, 'Missing Permissions'],
+  expiredToken: [401, 50_027, 'Invalid Webhook Token'],
 } as const;
 
 const VIEW_CHANNEL = 1n << 10n;
@@ -80,33 +93,51 @@ const routes: readonly Route[] = [
     callback,
   ],
   ['POST', /^\/webhooks\/(\d+)\/([^/]+)$/, '/webhooks/{webhook_id}/{webhook_token}', followUp],
+  ['GET', /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/, '', readAnswer],
+  [
+    'PATCH',
+    /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/,
+    '/webhooks/{webhook_id}/{webhook_token}/messages/@original',
+    editAnswer,
+  ],
+  ['DELETE', /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/, '', deleteAnswer],
+  ['POST', /^\/channels\/(\d+)\/messages$/, '/channels/{channel_id}/messages', createMessage],
+  ['GET', /^\/channels\/(\d+)\/messages$/, '', listMessages],
+  ['GET', /^\/channels\/(\d+)\/messages\/(\d+)$/, '', readMessage],
+  [
+    'PATCH',
+    /^\/channels\/(\d+)\/messages\/(\d+)$/,
+    '/channels/{channel_id}/messages/{message_id}',
+    editMessage,
+  ],
+  ['DELETE', /^\/channels\/(\d+)\/messages\/(\d+)$/, '', deleteMessage],
   [
     'GET',
-    /^\/webhooks\/(\d+)\/([^/]+)\/messages\/@original$/,
+    /^\/users\/(\d+)$/,
     '',
-    ({ response, world, ...exchange }) => {
-      const found = byToken(exchange.interactions, exchange.params[1])?.original;
-      return found ? answer(response, 200, messageJson(found, world)) : fail(response, Errors.unknownMessage);
+    ({ response, world, params }) => {
+      const user = world.users.get(params[0] ?? '');
+      return user ? answer(response, 200, userJson(user)) : fail(response, Errors.unknownUser);
     },
   ],
   [
-    'PATCH',
-    /^\/webhooks\/(\d+)\/([^/]+)\/messages\/@original$/,
-    '/webhooks/{webhook_id}/{webhook_token}/messages/@original',
-    editOriginal,
+    'GET',
+    /^\/guilds\/(\d+)\/members\/(\d+)$/,
+    '',
+    ({ response, world, params }) => {
+      const user = world.guilds.has(params[0] ?? '') ? world.users.get(params[1] ?? '') : undefined;
+      return user ? answer(response, 200, memberJson(user)) : fail(response, Errors.unknownMember);
+    },
   ],
-  ['DELETE', /^\/webhooks\/(\d+)\/([^/]+)\/messages\/@original$/, '', deleteOriginal],
-  ['POST', /^\/channels\/(\d+)\/messages$/, '/channels/{channel_id}/messages', createMessage],
-  ['GET', /^\/channels\/(\d+)\/messages$/, '', listMessages],
   [
     'GET',
     /^\/channels\/(\d+)$/,
     '',
     ({ response, world, params }) => {
       const channel = world.channels.get(params[0] ?? '');
-      return channel && !channel.deleted
-        ? answer(response, 200, channelJson(channel, world.bot.id))
-        : fail(response, Errors.unknownChannel);
+      if (!channel || channel.deleted) return fail(response, Errors.unknownChannel);
+      if ((channel.denied & VIEW_CHANNEL) !== 0n) return fail(response, Errors.missingAccess);
+      return answer(response, 200, channelJson(channel, world.bot.id));
     },
   ],
   [
@@ -115,12 +146,8 @@ const routes: readonly Route[] = [
     '/users/@me/channels',
     ({ response, world, body }) => {
       const id = String(body.json.recipient_id);
-      const channelId = directChannel(world, id);
-      answer(response, 200, {
-        id: channelId,
-        type: 1,
-        recipients: [{ id, username: 'someone', discriminator: '0', avatar: null }],
-      });
+      const channel = world.channels.get(directChannel(world, id));
+      if (channel) answer(response, 200, channelJson(channel, world.bot.id));
     },
   ],
 ];
@@ -131,7 +158,8 @@ export function directChannel(world: World, userId: string): string {
   const known = [...world.channels.values()].find((one) => one.name === name);
   if (known) return known.id;
   const id = world.newId();
-  world.channels.set(id, { id, name, guildId: undefined, denied: 0n, deleted: false });
+  const recipient = world.users.get(userId) ?? { id: userId, username: 'someone', bot: false };
+  world.channels.set(id, { id, name, guildId: undefined, recipient, denied: 0n, deleted: false });
   return id;
 }
 
@@ -166,8 +194,10 @@ function putCommands({ response, world, body, ...state }: Exchange): void {
   const problems = commandProblems(body.list);
   if (problems.length > 0) return refuse(state, response, problems);
   world.overwrites++;
+  // A command that keeps its name keeps its id (Bulk Overwrite Global Application Commands).
+  const before = new Map(world.commands.map((command) => [command.name, command.id]));
   world.commands = body.list.map((command) => ({
-    id: world.newId(),
+    id: before.get(command.name) ?? world.newId(),
     application_id: world.applicationId,
     version: world.newId(),
     type: 1,
@@ -184,22 +214,20 @@ function putCommands({ response, world, body, ...state }: Exchange): void {
 function callback(exchange: Exchange): void {
   const { response, world, params, query, interactions, body } = exchange;
   const interaction = interactions.get(params[0] ?? '');
-  if (
-    !interaction ||
-    interaction.token !== params[1] ||
-    Date.now() - interaction.createdAt > FIRST_ANSWER_MS
-  ) {
-    return fail(response, Errors.unknownInteraction);
+  if (!interaction || interaction.token !== params[1]) return fail(response, Errors.unknownInteraction);
+  const refused = interaction.callback
+    ? Errors.alreadyAcknowledged
+    : Date.now() - interaction.createdAt > FIRST_ANSWER_MS
+      ? Errors.unknownInteraction
+      : undefined;
+  if (refused) {
+    interaction.refusedWith.push(refused[1]);
+    interaction.changed();
+    return fail(response, refused);
   }
-  if (interaction.callback) return fail(response, Errors.alreadyAcknowledged);
   const { type } = body.json;
   const data = isJson(body.json.data) ? body.json.data : {};
-  const problems =
-    type === 4 || type === 7
-      ? messageProblems(data, true, body.files.length > 0)
-      : type === 9
-        ? modalProblems(data)
-        : [];
+  const problems = callbackProblems(interaction, Number(type), data, body.files.length > 0);
   if (problems.length > 0) return refuse(exchange, response, problems);
   interaction.callback = body.json;
   interaction.answeredAfterMs = Date.now() - interaction.createdAt;
@@ -208,50 +236,162 @@ function callback(exchange: Exchange): void {
     interaction.deferred = true;
     interaction.deferredEphemeral = (Number(data.flags ?? 0) & EPHEMERAL) !== 0;
   }
+  if (type === 6) interaction.deferred = true;
+  if (type === 6 || type === 7) interaction.original = interaction.source;
+  if (type === 7 && interaction.source) {
+    change(interaction.source, body);
+    interaction.updated = true;
+  }
   interaction.changed();
   if (query.get('with_response') === 'true') {
     answer(response, 200, {
-      interaction: { id: interaction.id, type: 2, response_message_id: interaction.original?.id ?? null },
-      ...(interaction.original
+      interaction: {
+        id: interaction.id,
+        type: interaction.type,
+        ...(interaction.original ? { response_message_id: interaction.original.id } : {}),
+      },
+      // Only where a message was made or changed (Interaction Callback Resource).
+      ...(interaction.original && (type === 4 || type === 7)
         ? { resource: { type, message: messageJson(interaction.original, world) } }
-        : { resource: { type } }),
+        : {}),
     });
   } else answer(response, 204, undefined);
 }
 
-function followUp(exchange: Exchange): void {
-  const { response, world, params, interactions, body } = exchange;
+/** Which first answers an interaction takes, and what is wrong with the one that was given. */
+function callbackProblems(
+  { type: asked, source }: Interaction,
+  type: number,
+  data: Json,
+  hasFiles: boolean,
+): readonly string[] {
+  const taken = asked === 4 ? [8] : [4, 5, ...(source ? [6, 7] : []), ...(asked === 5 ? [] : [9])];
+  if (!taken.includes(type)) return [`${type} is no answer to an interaction of type ${asked}`];
+  if (type === 4) return messageProblems(data, true, hasFiles);
+  if (type === 7) return messageProblems(data, false, hasFiles);
+  return type === 9 ? modalProblems(data) : [];
+}
+
+/** Changes what was sent; the rest stays. New files join the old ones unless `attachments` leaves those out. */
+function change(message: Message, { json, files }: Body): void {
+  const sent = isJson(json.data) ? json.data : json;
+  const flags = (Number(message.body.flags ?? 0) & EPHEMERAL) | (Number(sent.flags ?? 0) & ~EPHEMERAL);
+  message.body = { ...message.body, ...sent, flags };
+  message.files = Array.isArray(sent.attachments) ? files : [...message.files, ...files];
+}
+
+/** The interaction that a token belongs to, while Discord takes more for it; answers the request when it does not. */
+function answered({ response, params, interactions }: Exchange): Interaction | undefined {
   const interaction = byToken(interactions, params[1]);
-  if (!interaction?.callback) return fail(response, Errors.unknownInteraction);
+  if (!interaction?.callback) fail(response, Errors.unknownInteraction);
+  else if (Date.now() - interaction.createdAt > TOKEN_LIFE_MS) fail(response, Errors.expiredToken);
+  else return interaction;
+  return undefined;
+}
+
+/** A further message; but the first after a waiting notice takes the notice's place, and its visibility. */
+function followUp(exchange: Exchange): void {
+  const { response, world, body } = exchange;
+  const interaction = answered(exchange);
+  if (!interaction) return;
   const problems = messageProblems(body.json, true, body.files.length > 0);
   if (problems.length > 0) return refuse(exchange, response, problems);
-  const message = world.addMessage(interaction.channelId, body.json, body.files);
-  interaction.followUps.push(message);
+  const message = isWaiting(interaction)
+    ? fillNotice(interaction, exchange)
+    : world.addMessage(interaction.channelId, body.json, body.files);
+  if (message !== interaction.original) interaction.followUps.push(message);
   interaction.changed();
   answer(response, 200, messageJson(message, world));
 }
 
-function editOriginal(exchange: Exchange): void {
-  const { response, world, params, interactions, body } = exchange;
-  const interaction = byToken(interactions, params[1]);
-  if (!interaction?.callback) return fail(response, Errors.unknownInteraction);
-  if (interaction.originalDeleted) return fail(response, Errors.unknownMessage);
-  const problems = messageProblems(body.json, false, body.files.length > 0);
-  if (problems.length > 0) return refuse(exchange, response, problems);
-  const flags = interaction.deferredEphemeral ? EPHEMERAL : 0;
-  interaction.original ??= world.addMessage(interaction.channelId, { ...body.json, flags }, body.files);
-  interaction.original.body = { ...interaction.original.body, ...body.json };
-  interaction.changed();
-  answer(response, 200, messageJson(interaction.original, world));
+const isWaiting = ({ deferred, original, originalDeleted }: Interaction): boolean =>
+  deferred && !original && !originalDeleted;
+
+function fillNotice(interaction: Interaction, { world, body }: Exchange): Message {
+  const flags = (Number(body.json.flags ?? 0) & ~EPHEMERAL) | (interaction.deferredEphemeral ? EPHEMERAL : 0);
+  const message = world.addMessage(interaction.channelId, { ...body.json, flags }, body.files);
+  interaction.original = message;
+  return message;
 }
 
-function deleteOriginal({ response, world, params, interactions }: Exchange): void {
-  const interaction = byToken(interactions, params[1]);
-  if (!interaction?.callback) return fail(response, Errors.unknownInteraction);
-  const { original } = interaction;
-  if (original) world.messages.splice(world.messages.indexOf(original), 1);
-  interaction.originalDeleted = true;
-  interaction.original = undefined;
+/** The answer that the path names: the first one, or a further one by its id. */
+function named({ original, followUps }: Interaction, { params }: Exchange): Message | undefined {
+  const id = params[2];
+  return id === '@original' || id === original?.id ? original : followUps.find((one) => one.id === id);
+}
+
+function readAnswer(exchange: Exchange): void {
+  const { response, world } = exchange;
+  const interaction = answered(exchange);
+  if (!interaction) return;
+  const found = named(interaction, exchange);
+  if (!found) return fail(response, Errors.unknownMessage);
+  answer(response, 200, messageJson(found, world));
+}
+
+function editAnswer(exchange: Exchange): void {
+  const { response, world, params, body } = exchange;
+  const interaction = answered(exchange);
+  if (!interaction) return;
+  const fillsNotice = params[2] === '@original' && isWaiting(interaction);
+  const found = named(interaction, exchange);
+  if (!found && !fillsNotice) return fail(response, Errors.unknownMessage);
+  const problems = messageProblems(body.json, fillsNotice, body.files.length > 0);
+  if (problems.length > 0) return refuse(exchange, response, problems);
+  if (found) change(found, body);
+  if (found === interaction.source) interaction.updated = true;
+  const message = found ?? fillNotice(interaction, exchange);
+  interaction.changed();
+  answer(response, 200, messageJson(message, world));
+}
+
+function deleteAnswer(exchange: Exchange): void {
+  const { response, world } = exchange;
+  const interaction = answered(exchange);
+  if (!interaction) return;
+  const found = named(interaction, exchange);
+  if (!found && !(exchange.params[2] === '@original' && isWaiting(interaction)))
+    return fail(response, Errors.unknownMessage);
+  if (found) world.messages.splice(world.messages.indexOf(found), 1);
+  if (found === interaction.original) {
+    interaction.originalDeleted = true;
+    interaction.original = undefined;
+  } else if (found) interaction.followUps.splice(interaction.followUps.indexOf(found), 1);
+  interaction.changed();
+  answer(response, 204, undefined);
+}
+
+/** A message of the channel in the path; answers the request when it is not there for the bot. */
+function wanted({ response, world, params }: Exchange): Message | undefined {
+  const channel = world.channels.get(params[0] ?? '');
+  const found = world.messages.find((one) => one.channelId === params[0] && one.id === params[1]);
+  if (!channel || channel.deleted) fail(response, Errors.unknownChannel);
+  else if ((channel.denied & VIEW_CHANNEL) !== 0n) fail(response, Errors.missingAccess);
+  else if (!found || isEphemeral(found)) fail(response, Errors.unknownMessage);
+  else return found;
+  return undefined;
+}
+
+function readMessage(exchange: Exchange): void {
+  const found = wanted(exchange);
+  if (found) answer(exchange.response, 200, messageJson(found, exchange.world));
+}
+
+function editMessage(exchange: Exchange): void {
+  const { response, world, body } = exchange;
+  const found = wanted(exchange);
+  if (!found) return;
+  const problems = messageProblems(body.json, false, body.files.length > 0);
+  if (problems.length > 0) return refuse(exchange, response, problems);
+  change(found, body);
+  answer(response, 200, messageJson(found, world));
+}
+
+function deleteMessage(exchange: Exchange): void {
+  const { response, world } = exchange;
+  const found = wanted(exchange);
+  if (!found) return;
+  world.messages.splice(world.messages.indexOf(found), 1);
   answer(response, 204, undefined);
 }
 
@@ -302,7 +442,7 @@ function listMessages({ response, world, params, query }: Exchange): void {
   const after = query.get('after');
   const before = query.get('before');
   const found = world.messages
-    .filter((one) => one.channelId === channel.id)
+    .filter((one) => one.channelId === channel.id && !isEphemeral(one))
     .filter((one) => after === null || BigInt(one.id) > BigInt(after))
     .filter((one) => before === null || BigInt(one.id) < BigInt(before));
   const limit = Number(query.get('limit') ?? 50);

@@ -4,7 +4,7 @@ import { startGateway } from './gateway.js';
 import type { Interaction } from './interactions.js';
 import { type Member, memberOf } from './member.js';
 import { handleRest, type MessageFault, type RestState } from './rest.js';
-import { createWorld, type Guild, type Message, type World } from './world.js';
+import { createWorld, type Guild, guildJson, type Message, type World } from './world.js';
 
 export interface StandIn {
   /** What the client's option `rest.api` must be. */
@@ -13,6 +13,7 @@ export interface StandIn {
   readonly world: World;
   addGuild(name: string, channels: readonly { readonly name: string; readonly denied?: bigint }[]): Guild;
   member(guild: Guild | undefined, name: string, how?: { readonly manages?: boolean }): Member;
+  /** What the bot wrote in a channel, oldest first, with what only one person can see. */
   messages(channelId: string): readonly Message[];
   /** Everything the bot sent that Discord would not have taken. */
   readonly violations: readonly string[];
@@ -62,7 +63,11 @@ export async function startStandIn(): Promise<StandIn> {
     api: `http://127.0.0.1:${port}/api`,
     token,
     world,
-    addGuild: (name, channels) => world.addGuild(name, channels),
+    addGuild(name, channels) {
+      const guild = world.addGuild(name, channels);
+      gateway.dispatch('GUILD_CREATE', guildJson(guild, world.bot));
+      return guild;
+    },
     member: (guild, name, how = {}) =>
       memberOf({ world, gateway, interactions }, world.addUser(name), guild, how.manages ?? false),
     messages: (channelId) => world.messages.filter((message) => message.channelId === channelId),

@@ -12,6 +12,8 @@ export interface Channel {
   readonly id: string;
   readonly name: string;
   readonly guildId: string | undefined;
+  /** Whom the bot talks to there, in direct messages. */
+  readonly recipient?: User;
   /** Permission bits that the bot is denied there. */
   denied: bigint;
   deleted: boolean;
@@ -35,9 +37,14 @@ export interface Message {
   readonly channelId: string;
   readonly createdAt: number;
   readonly nonce: string | undefined;
-  readonly files: readonly StoredFile[];
+  files: readonly StoredFile[];
   body: Json;
 }
+
+const EPHEMERAL = 1 << 6;
+
+/** Only the person who asked can see it (Message › Message Flags). */
+export const isEphemeral = ({ body }: Message): boolean => (Number(body.flags ?? 0) & EPHEMERAL) !== 0;
 
 // Discord's epoch, the first second of 2015 (API reference, Snowflakes).
 const EPOCH_MS = 1_420_070_400_000;
@@ -126,6 +133,9 @@ export function userJson(user: User): Json {
     discriminator: '0',
     avatar: null,
     bot: user.bot,
+    flags: 0,
+    public_flags: 0,
+    primary_guild: null,
   };
 }
 
@@ -135,12 +145,21 @@ const ADMINISTRATOR = 1n << 3n;
 export const BOT_PERMISSIONS = ALL_PERMISSIONS & ~ADMINISTRATOR;
 
 export function channelJson(channel: Channel, botId: string): Json {
+  if (channel.recipient)
+    return {
+      id: channel.id,
+      type: 1,
+      flags: 0,
+      last_message_id: null,
+      recipients: [userJson(channel.recipient)],
+    };
   return {
     id: channel.id,
     type: 0,
     guild_id: channel.guildId,
     name: channel.name,
     position: 0,
+    flags: 0,
     permission_overwrites:
       channel.denied === 0n ? [] : [{ id: botId, type: 1, allow: '0', deny: String(channel.denied) }],
     nsfw: false,
@@ -157,6 +176,11 @@ export function memberJson(user: User): Json {
     mute: false,
     flags: 0,
     nick: null,
+    avatar: null,
+    banner: null,
+    pending: false,
+    premium_since: null,
+    communication_disabled_until: null,
   };
 }
 
@@ -208,7 +232,7 @@ export function guildJson(guild: Guild, bot: User): Json {
 
 export function messageJson(message: Message, world: World): Json {
   const { body } = message;
-  const embeds = Array.isArray(body.embeds) ? body.embeds : [];
+  const embeds = Array.isArray(body.embeds) ? body.embeds.map((embed) => ({ ...embed, type: 'rich' })) : [];
   return {
     id: message.id,
     channel_id: message.channelId,
@@ -226,11 +250,28 @@ export function messageJson(message: Message, world: World): Json {
       size: file.bytes.length,
       url: `http://127.0.0.1/${file.name}`,
       proxy_url: `http://127.0.0.1/${file.name}`,
+      ...(file.description === undefined ? {} : { description: file.description }),
     })),
     embeds,
-    components: body.components ?? [],
+    components: Array.isArray(body.components) ? numbered(body.components) : [],
     pinned: false,
     type: 0,
     flags: body.flags ?? 0,
   };
+}
+
+/** Components with the numbers that Discord gives those that bring none. */
+function numbered(components: readonly unknown[]): readonly unknown[] {
+  let last = 0;
+  const number = (component: unknown): unknown =>
+    typeof component === 'object' && component !== null
+      ? {
+          id: ++last,
+          ...component,
+          ...('components' in component && Array.isArray(component.components)
+            ? { components: component.components.map(number) }
+            : {}),
+        }
+      : component;
+  return components.map(number);
 }
