@@ -144,6 +144,14 @@ describe('the stand-in, to the real client', () => {
     standin.expectConformant();
   });
 
+  it('keeps the id of a command that is registered again', async () => {
+    // Application Commands › Bulk Overwrite Global Application Commands.
+    const before = await client.application.commands.fetch();
+    await client.application.commands.set(COMMANDS);
+    const after = await client.application.commands.fetch();
+    expect([...after.keys()]).toEqual([...before.keys()]);
+  });
+
   it('refuses a wrong token', async () => {
     const other = new Client({ intents: [], rest: { api: standin.api } });
     await expect(other.login('wrong.wrong.wrong')).rejects.toThrow();
@@ -255,6 +263,18 @@ describe('an answer', () => {
     expect(left.map(({ body }) => body.content)).toEqual(['three']);
   });
 
+  it('shows the files that an edit brings', async () => {
+    onCommand(async (asked) => {
+      await asked.deferReply();
+      await asked.editReply({ content: 'first', files: [{ attachment: Buffer.from('a'), name: 'a.png' }] });
+      await asked.editReply({ content: 'last', files: [{ attachment: Buffer.from('b'), name: 'b.png' }] });
+    });
+    await alice.command('/plain');
+    const shown = () => standin.messages(guild.channel('rendering').id)[0];
+    await expect.poll(() => shown()?.body.content).toBe('last');
+    expect(shown()?.files.map(({ name }) => name)).toEqual(['b.png']);
+  });
+
   it('is taken once: 40060 the second time, 10062 after 3 s', async () => {
     // Receiving and Responding › Responding to an Interaction; Opcodes and Status Codes › JSON.
     const [asked] = await Promise.all([
@@ -279,6 +299,29 @@ describe('an answer', () => {
 });
 
 describe('buttons, forms and suggestions', () => {
+  it('lets a member press a button, and the bot change the message it is on', async () => {
+    onCommand((asked) => asked.reply({ content: 'one', components: BUTTONS }));
+    client.on(Events.InteractionCreate, (pressed) => {
+      if (pressed.isButton()) void pressed.update({ content: `two ${pressed.customId}`, components: [] });
+    });
+    const changed = await alice.press(await alice.command('/plain'), 'Go on');
+    expect(changed).toMatchObject({ content: 'two go-on', buttons: [] });
+    expect(standin.messages(guild.channel('rendering').id)).toHaveLength(1);
+    standin.expectConformant();
+  });
+
+  it('lets the bot put off the change of the message', async () => {
+    onCommand((asked) => asked.reply({ content: 'one', components: BUTTONS }));
+    client.on(Events.InteractionCreate, async (pressed) => {
+      if (!pressed.isButton()) return;
+      await pressed.deferUpdate();
+      await pressed.editReply('later');
+    });
+    const changed = await alice.press(await alice.command('/plain'), 'go-on');
+    expect(changed).toMatchObject({ content: 'later' });
+    expect(standin.messages(guild.channel('rendering').id)).toHaveLength(1);
+  });
+
   it('lets the bot answer a button with a new message', async () => {
     onCommand((asked) => asked.reply({ content: 'one', components: BUTTONS }));
     client.on(Events.InteractionCreate, (pressed) => {
@@ -349,6 +392,25 @@ describe('messages that nobody asked for', () => {
     expect(await post(channel, 'weekly', 'week-47')).toEqual(first);
     await post(channel, 'weekly', 'week-48');
     expect(standin.messages(channel)).toHaveLength(2);
+  });
+
+  it('are listed newest first, without those that only one person sees', async () => {
+    // Message › Get Channel Messages.
+    onCommand((asked) => asked.reply({ content: 'secret', flags: MessageFlags.Ephemeral }));
+    const channel = guild.channel('rendering').id;
+    for (const content of ['1', '2', '3', '4']) await post(channel, content);
+    await alice.command('/plain');
+    const listed = async (query: Record<string, string>) => {
+      const found: unknown = await rest().get(Routes.channelMessages(channel), {
+        query: new URLSearchParams(query),
+      });
+      return Array.isArray(found) ? found.map(({ content }) => content) : found;
+    };
+    const [oldest] = standin.messages(channel);
+    expect(await listed({})).toEqual(['4', '3', '2', '1']);
+    expect(await listed({ limit: '2' })).toEqual(['4', '3']);
+    expect(await listed({ after: oldest?.id ?? '', limit: '2' })).toEqual(['3', '2']);
+    standin.expectConformant();
   });
 
   it('reach a person', async () => {
