@@ -181,7 +181,7 @@ export async function handleRest(
     if (!match) continue;
     if (spec !== '') {
       const checked = method === 'PUT' ? body.list : body.json;
-      const broken = state.check(method.toLowerCase(), spec, checked as Json);
+      const broken = state.check(method.toLowerCase(), spec, checked);
       if (broken.length > 0) return refuse(state, response, broken);
     }
     return handle({ ...state, request, response, params: match.slice(1), query: url.searchParams, body });
