@@ -74,7 +74,7 @@ const formFields = {
   fat: option.fatWeight(true),
   tallow: option.tallowWeight(true),
   minutes: option.minutes('How long it rendered'),
-  taste: details.taste,
+  taste: { ...details.taste, description: 'How it tastes', example: TASTES.join(', ') },
   note: details.note,
 } as const;
 

@@ -35,7 +35,9 @@ async function main(): Promise<number> {
   const closers: Closer[] = [];
   try {
     const dataDir = typed.arguments.data ?? join(config.dataDir, typed.arguments.demo ? 'demo' : '');
-    const db = await openStore(config, dataDir, log, closers);
+    // The invented community never goes where real ones are kept.
+    const databaseUrl = typed.arguments.demo ? undefined : config.databaseUrl;
+    const db = await openStore(databaseUrl, dataDir, log, closers);
     const conversation = converse(allCommands(db), (error, reference, doing) =>
       log.error({ error, reference, doing }, 'could not answer'),
     );
@@ -59,13 +61,19 @@ function refuseToStart(problem: string): number {
 }
 
 /** The Postgres that the environment names, or one of our own; migrated. */
-async function openStore(config: Config, dataDir: string, log: Log, closers: Closer[]): Promise<Records> {
-  let connectionString = config.databaseUrl;
+async function openStore(
+  databaseUrl: string | undefined,
+  dataDir: string,
+  log: Log,
+  closers: Closer[],
+): Promise<Records> {
+  let connectionString = databaseUrl;
   if (connectionString === undefined) {
     const { openEmbeddedPostgres } = await import('./records/embedded/embedded-postgres.js');
     const embedded = await openEmbeddedPostgres({
       dataDir,
       log: (line) => log.info(line),
+      announce: (line) => process.stderr.write(`${line}\n`),
       onLockLost: () => {
         log.fatal('lost the hold on the data folder; ending so that no two copies write to it');
         process.exit(1);
