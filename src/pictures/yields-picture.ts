@@ -1,0 +1,172 @@
+import type { EChartsOption } from 'echarts';
+import { PALETTE } from './palette.js';
+import { FONT_FAMILY, pngOf } from './png.js';
+
+export interface YieldRow {
+  readonly label: string;
+  /** Under the label: how many batches from how many members. */
+  readonly note: string;
+  /** Fractions; undefined where the data cannot say. */
+  readonly mean: number | undefined;
+  readonly low: number | undefined;
+  readonly high: number | undefined;
+  /** Single batches: yield as a fraction, raw fat in grams. */
+  readonly batches: readonly { readonly yield: number; readonly fatG: number }[];
+}
+
+export interface YieldsPicture {
+  readonly title: string;
+  readonly caption: string;
+  /** From top to bottom. */
+  readonly rows: readonly YieldRow[];
+}
+
+const WIDTH = 656;
+const ROW_HEIGHT = 64;
+const HEAD = 62;
+const FOOT = 66;
+/** Radius of the mark of a kilogram of fat; the area goes with the weight. */
+const MARK_PX_PER_ROOT_KG = 4.2;
+const SMALLEST_MARK_PX = 2.5;
+const LARGEST_MARK_PX = 12;
+
+/**
+ * Means with their 95 % intervals, one row each, and the single batches behind them, sized by the weight of their fat.
+ * Answers with a PNG at twice the drawn size.
+ */
+export async function yieldsPicture(picture: YieldsPicture): Promise<Uint8Array> {
+  const { init } = await import('echarts');
+  const height = HEAD + FOOT + ROW_HEIGHT * Math.max(1, picture.rows.length);
+  const chart = init(null, null, { renderer: 'svg', ssr: true, width: WIDTH, height });
+  try {
+    chart.setOption(optionsOf(picture));
+    return await pngOf(chart.renderToSVGString());
+  } finally {
+    chart.dispose();
+  }
+}
+
+function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
+  const shown = rows.flatMap(({ batches, low, high, mean }) => [
+    ...batches.map((one) => one.yield),
+    low,
+    high,
+    mean,
+  ]);
+  const [from, to] = axisRange(shown.filter((value) => value !== undefined));
+  const text = { fontFamily: FONT_FAMILY, color: PALETTE.ink };
+  return {
+    animation: false,
+    backgroundColor: PALETTE.paper,
+    textStyle: text,
+    title: [
+      { text: title, left: 18, top: 14, textStyle: { ...text, fontSize: 17, fontWeight: 'bold' } },
+      {
+        text: caption,
+        left: 18,
+        bottom: 10,
+        textStyle: { ...text, color: PALETTE.faintInk, fontSize: 11, fontWeight: 'normal' },
+      },
+    ],
+    grid: { left: 188, right: 26, top: HEAD, bottom: FOOT },
+    xAxis: {
+      type: 'value',
+      min: from,
+      max: to,
+      interval: to - from > 0.5 ? 0.1 : 0.05,
+      axisLabel: {
+        ...text,
+        color: PALETTE.faintInk,
+        fontSize: 12,
+        formatter: (value: number) => `${Math.round(value * 100)} %`,
+      },
+      axisLine: { show: false },
+      axisTick: { show: false },
+      splitLine: { lineStyle: { color: PALETTE.rule } },
+    },
+    yAxis: {
+      type: 'category',
+      inverse: true,
+      data: rows.map(({ label, note }) => `{name|${label}}\n{note|${note}}`),
+      axisLabel: {
+        ...text,
+        margin: 14,
+        rich: {
+          name: { fontSize: 13, fontWeight: 'bold', color: PALETTE.ink, lineHeight: 18, align: 'right' },
+          note: { fontSize: 11, color: PALETTE.faintInk, lineHeight: 15, align: 'right' },
+        },
+      },
+      axisLine: { show: false },
+      axisTick: { show: false },
+    },
+    series: [
+      {
+        type: 'custom',
+        silent: true,
+        data: rows.flatMap((row, at) => row.batches.map((one, index) => [one.yield, at, one.fatG, index])),
+        renderItem: (_params, api) => {
+          const [x = 0, y = 0] = api.coord([api.value(0), api.value(1)]);
+          const radius = MARK_PX_PER_ROOT_KG * Math.sqrt(Number(api.value(2)) / 1000);
+          return {
+            type: 'circle',
+            shape: {
+              cx: x,
+              cy: y + spread(Number(api.value(3))) * ROW_HEIGHT * 0.3,
+              r: Math.min(LARGEST_MARK_PX, Math.max(SMALLEST_MARK_PX, radius)),
+            },
+            style: { fill: PALETTE.batch, opacity: 0.34 },
+          };
+        },
+      },
+      {
+        type: 'custom',
+        silent: true,
+        data: rows.flatMap(({ low, high }, at) =>
+          low === undefined || high === undefined ? [] : [[low, high, at]],
+        ),
+        renderItem: (_params, api) => {
+          const [left = 0, y = 0] = api.coord([api.value(0), api.value(2)]);
+          const [right = 0] = api.coord([api.value(1), api.value(2)]);
+          const style = { stroke: PALETTE.mean, lineWidth: 3 };
+          return {
+            type: 'group',
+            children: [
+              { type: 'line', shape: { x1: left, y1: y, x2: right, y2: y }, style },
+              { type: 'line', shape: { x1: left, y1: y - 7, x2: left, y2: y + 7 }, style },
+              { type: 'line', shape: { x1: right, y1: y - 7, x2: right, y2: y + 7 }, style },
+            ],
+          };
+        },
+      },
+      {
+        type: 'scatter',
+        silent: true,
+        symbolSize: 13,
+        itemStyle: { opacity: 1, color: PALETTE.mean, borderColor: PALETTE.paper, borderWidth: 2 },
+        label: {
+          show: true,
+          position: 'top',
+          distance: 7,
+          formatter: ({ value }) => (Array.isArray(value) ? `${Math.round(Number(value[0]) * 100)} %` : ''),
+          ...text,
+          fontSize: 12,
+          fontWeight: 'bold',
+        },
+        data: rows.flatMap(({ mean }, at) => (mean === undefined ? [] : [[mean, at]])),
+      },
+    ],
+  };
+}
+
+/** A round range around all that is shown, within 0 and 1, at least 20 points wide. */
+function axisRange(values: readonly number[]): readonly [number, number] {
+  const low = Math.max(0, Math.floor((Math.min(...values, 1) - 0.02) * 20) / 20);
+  const high = Math.min(1, Math.ceil((Math.max(...values, 0) + 0.02) * 20) / 20);
+  if (low >= high) return [0, 1];
+  return high - low >= 0.2 ? [low, high] : [Math.max(0, high - 0.2), Math.max(high, 0.2)];
+}
+
+/** Spreads marks of one row up and down without chance: the golden ratio's multiples, from −1 to 1. */
+function spread(index: number): number {
+  return 2 * ((index * 0.618034) % 1) - 1;
+}
