@@ -13,10 +13,17 @@ import type { Records } from '../src/records/database.js';
 import { findDraft, saveDraft } from '../src/records/drafts.js';
 import { CUTS, cutLabel, isCut, isMethod, METHODS, methodLabel } from '../src/trade/methods.js';
 import { plausibilityOf } from '../src/trade/tallow.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
-import { standingOf, standingWords } from './standing.js';
-import { countWords, dayWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
+import { shownCautions } from './shared/cautions-shown.js';
+import * as option from './shared/options.js';
+import { standingOf, standingWords } from './shared/standing.js';
+import {
+  countWords,
+  dayWords,
+  minutesWords,
+  percentWords,
+  volumeWords,
+  weightWords,
+} from './shared/words.js';
 
 const TASTES = ['clean', 'beefy', 'fried', 'smoky', 'sour', 'gritty'] as const;
 const MOST_LISTED = 20;

@@ -1,7 +1,7 @@
 import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
-import { butterBlend } from './blend-butter.js';
-import { saltedBlend } from './blend-salted.js';
+import { butterBlend } from './blend/butter.js';
+import { saltedBlend } from './blend/salted.js';
 
 /** `/blend`: tallow with butter, or with salt and water. */
 export function blend(db: Records) {

@@ -14,8 +14,8 @@ import {
   VESSEL_KINDS,
   type Vessel,
 } from '../src/records/kit.js';
-import { readVesselSize } from './asked.js';
-import * as option from './options.js';
+import { readVesselSize } from './shared/asked.js';
+import * as option from './shared/options.js';
 import {
   altitudeWords,
   capacityWords,
@@ -23,7 +23,7 @@ import {
   lengthWords,
   powerWords,
   temperatureWords,
-} from './words.js';
+} from './shared/words.js';
 
 const NAME_LENGTH = 40;
 

@@ -23,16 +23,23 @@ import {
 import { ML_PER_US_PINT, ML_PER_US_TBSP } from '../src/trade/units.js';
 import { LEAST_RENDER_MINUTES, waterFor } from '../src/trade/water.js';
 import type { WorkingInput } from '../src/trade/working.js';
-import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './asked.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
-import { momentTyped, momentWords, scheduleOf } from './plan-schedule.js';
-import { coolingWords, timelineLines } from './plan-words.js';
-import { ASSUMED, RENDER_OPTIONS, type Render, renderFigures, renderInputs, renderOf } from './render.js';
-import { expectWords, lastingWords, rangeWords, vesselWords } from './render-words.js';
-import { sourceLines } from './sources-shown.js';
-import { countWords, minutesWords, percentWords, volumeWords, weightWords } from './words.js';
-import { type Answer, type Part, showingWork } from './working.js';
+import { momentTyped, momentWords, scheduleOf } from './plan/schedule.js';
+import { coolingWords, timelineLines } from './plan/words.js';
+import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
+import { shownCautions } from './shared/cautions-shown.js';
+import * as option from './shared/options.js';
+import {
+  ASSUMED,
+  RENDER_OPTIONS,
+  type Render,
+  renderFigures,
+  renderInputs,
+  renderOf,
+} from './shared/render.js';
+import { expectWords, lastingWords, rangeWords, vesselWords } from './shared/render-words.js';
+import { sourceLines } from './shared/sources-shown.js';
+import { countWords, minutesWords, percentWords, volumeWords, weightWords } from './shared/words.js';
+import { type Answer, type Part, showingWork } from './shared/working.js';
 
 const MOST_FAT_G = 500_000;
 

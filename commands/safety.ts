@@ -9,7 +9,7 @@ import {
   SAFETY_TOPICS,
   type SafetyTopic,
 } from '../src/trade/cautions.js';
-import { allSourceLines, sourceLines } from './sources-shown.js';
+import { allSourceLines, sourceLines } from './shared/sources-shown.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';
 

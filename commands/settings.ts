@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
 import { command, deed, refuseUnreadable } from '../src/chat/command.js';
-import { choice, wholeNumber, words } from '../src/chat/options.js';
+import { choice, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { readZone, suggestZones } from '../src/chat/when.js';
 import { nextAppointment } from '../src/clockwork/appointments.js';
@@ -11,7 +11,8 @@ import {
   type WeeklySettings,
 } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
-import { channelToPostIn } from './options.js';
+import { countsOddBatches, setCountsOddBatches } from '../src/records/odd-batches.js';
+import { channelToPostIn } from './shared/options.js';
 
 const DAYS = [
   { value: 'monday', label: 'Monday', iso: 1 },
@@ -108,17 +109,40 @@ export function settings(db: Records) {
         },
       }),
 
+      'odd-batches': deed({
+        description: 'Whether batches that look like mistakes count in the figures',
+        audience: 'only you',
+        options: {
+          count: yesOrNo({
+            description: 'Count them; they are shown by /yield odd either way',
+            required: true,
+          }),
+        },
+        async run({ count }, call) {
+          await setCountsOddBatches(db, call.community, count, call.now);
+          return reply({
+            title: count ? 'Odd batches count' : 'Odd batches are left out',
+            audience: 'only you',
+            lines: [oddBatchesWords(count), 'They stay on record and /yield odd lists them either way.'],
+            figures: { countsOddBatches: count ? 1 : 0 },
+          });
+        },
+      }),
+
       show: deed({
         description: 'What is set now',
         audience: 'only you',
         options: {},
         async run(_values, call) {
           const { weekly } = await communitySettings(db, call.community);
+          const count = await countsOddBatches(db, call.community);
+          const countsOdd = count ? 1 : 0;
           if (!weekly) {
             return reply({
               title: 'Settings',
               audience: 'only you',
-              lines: ['Weekly post: not set. Set it with /settings weekly.'],
+              lines: ['Weekly post: not set. Set it with /settings weekly.', oddBatchesWords(count)],
+              figures: { countsOddBatches: countsOdd },
             });
           }
           const channel = await call.platform.channel(call.community, weekly.channel);
@@ -133,14 +157,20 @@ export function settings(db: Records) {
             lines: [
               `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
               ...trouble,
+              oddBatchesWords(count),
             ],
-            figures: { day: weekly.day, hour: weekly.hour },
+            figures: { day: weekly.day, hour: weekly.hour, countsOddBatches: countsOdd },
           });
         },
       }),
     },
   });
 }
+
+const oddBatchesWords = (count: boolean): string =>
+  count
+    ? 'Odd batches: counted in what /yield says, and named there.'
+    : 'Odd batches: left out of what /yield says, and named there.';
 
 function isoDay(day: (typeof DAYS)[number]['value']): number {
   const found = DAYS.find(({ value }) => value === day);

@@ -5,10 +5,10 @@ import { type Refusal, reply } from '../src/chat/reply.js';
 import type { Records } from '../src/records/database.js';
 import { LONGEST_SMOKE_HOURS, SMOKE_STRENGTHS, smokeOf } from '../src/trade/smoke.js';
 import { pouringMl, TALLOW_DENSITY_G_PER_ML } from '../src/trade/tallow.js';
-import { type Asked, askedPlainly, originOf } from './asked.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
-import { sourceLines } from './sources-shown.js';
+import { type Asked, askedPlainly, originOf } from './shared/asked.js';
+import { shownCautions } from './shared/cautions-shown.js';
+import * as option from './shared/options.js';
+import { sourceLines } from './shared/sources-shown.js';
 import {
   countWords,
   lengthWords,
@@ -17,8 +17,8 @@ import {
   type Units,
   volumeWords,
   weightWords,
-} from './words.js';
-import { type Answer, showingWork } from './working.js';
+} from './shared/words.js';
+import { type Answer, showingWork } from './shared/working.js';
 
 const DESCRIPTION = 'Smoke rendered tallow: how long, and in what pan';
 

@@ -6,9 +6,9 @@ import { kitOf } from '../src/records/kit.js';
 import { cutLabel, methodLabel } from '../src/trade/methods.js';
 import type { SourceId } from '../src/trade/sources.js';
 import { waterFor } from '../src/trade/water.js';
-import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './asked.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
+import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
+import { shownCautions } from './shared/cautions-shown.js';
+import * as option from './shared/options.js';
 import {
   ASSUMED,
   RENDER_OPTIONS,
@@ -17,7 +17,7 @@ import {
   renderFigures,
   renderInputs,
   renderOf,
-} from './render.js';
+} from './shared/render.js';
 import {
   boilingWords,
   expectWords,
@@ -26,10 +26,10 @@ import {
   rangeWords,
   timeWords,
   vesselWords,
-} from './render-words.js';
-import { sourceLines } from './sources-shown.js';
-import { volumeWords, weightWords } from './words.js';
-import { type Answer, showingWork } from './working.js';
+} from './shared/render-words.js';
+import { sourceLines } from './shared/sources-shown.js';
+import { volumeWords, weightWords } from './shared/words.js';
+import { type Answer, showingWork } from './shared/working.js';
 
 const DESCRIPTION = 'How much water a batch needs, how big a pot, and what it may give';
 

@@ -15,6 +15,8 @@ export interface CommunitiesTable {
   weekly_zone: string | null;
   /** The next appointment that no delivery row exists for yet. */
   weekly_next: MaybeInstant;
+  /** Whether batches that look like mistakes count in the figures. */
+  counts_odd_batches: Defaulted<boolean>;
   created_at: Instant;
 }
 

@@ -15,8 +15,8 @@ import {
   formatWeight,
   formatWeightRange,
   type MeasureSystem,
-} from '../src/trade/amounts.js';
-import { isWithinTolerance } from '../src/trade/rounding.js';
+} from '../../src/trade/amounts.js';
+import { isWithinTolerance } from '../../src/trade/rounding.js';
 
 /** How replies spell amounts: in the units asked for, or in both, US first. */
 export type Units = MeasureSystem | undefined;

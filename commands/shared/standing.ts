@@ -1,8 +1,8 @@
-import type { Batch } from '../src/records/batches.js';
-import type { Records } from '../src/records/database.js';
-import { pooledSums } from '../src/records/pooled-sums.js';
-import { pooledYield } from '../src/statistics/pooled-yield.js';
-import { cutLabel, methodLabel } from '../src/trade/methods.js';
+import type { Batch } from '../../src/records/batches.js';
+import type { Records } from '../../src/records/database.js';
+import { pooledSums } from '../../src/records/pooled-sums.js';
+import { pooledYield } from '../../src/statistics/pooled-yield.js';
+import { cutLabel, methodLabel } from '../../src/trade/methods.js';
 import { countWords, percentWords, pointsWords } from './words.js';
 
 /** What the community's other batches of the same method and cut gave. */

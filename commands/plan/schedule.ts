@@ -1,17 +1,17 @@
 import { DateTime } from 'luxon';
-import { type Refusal, refusal } from '../src/chat/reply.js';
-import { boilingAt } from '../src/trade/boiling.js';
-import type { Burner } from '../src/trade/burner.js';
-import { type CoolingPlan, coolingPlanOf } from '../src/trade/cooling-plan.js';
-import type { Method } from '../src/trade/methods.js';
-import type { QuietHours } from '../src/trade/placing.js';
-import { SMOKE_HOURS, type SmokeStrength } from '../src/trade/smoke.js';
-import { type Timeline, timelineOf } from '../src/trade/timeline.js';
-import { STEP_MINUTES, TIMELINE_ASSUMPTIONS } from '../src/trade/timeline-steps.js';
-import { standsOnBurner } from './asked.js';
-import { heatUpOf, type Render, refuseHeatUp } from './render.js';
-import { minutesWords, type Units } from './words.js';
-import type { Part } from './working.js';
+import { type Refusal, refusal } from '../../src/chat/reply.js';
+import { boilingAt } from '../../src/trade/boiling.js';
+import type { Burner } from '../../src/trade/burner.js';
+import { type CoolingPlan, coolingPlanOf } from '../../src/trade/cooling-plan.js';
+import type { Method } from '../../src/trade/methods.js';
+import type { QuietHours } from '../../src/trade/placing.js';
+import { SMOKE_HOURS, type SmokeStrength } from '../../src/trade/smoke.js';
+import { type Timeline, timelineOf } from '../../src/trade/timeline.js';
+import { STEP_MINUTES, TIMELINE_ASSUMPTIONS } from '../../src/trade/timeline-steps.js';
+import { standsOnBurner } from '../shared/asked.js';
+import { heatUpOf, type Render, refuseHeatUp } from '../shared/render.js';
+import { minutesWords, type Units } from '../shared/words.js';
+import type { Part } from '../shared/working.js';
 
 /** When a batch is done, step by step. */
 export interface Schedule {

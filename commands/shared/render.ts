@@ -1,12 +1,12 @@
-import type { ValuesOf } from '../src/chat/option.js';
-import { type Refusal, refusal } from '../src/chat/reply.js';
-import { type BoilOff, boilOff, type Lid, type MeasuredRender } from '../src/trade/boil-off.js';
-import { type Boiling, boilingAt } from '../src/trade/boiling.js';
-import type { Burner } from '../src/trade/burner.js';
-import { type BurnerUse, burnerUse } from '../src/trade/burner-use.js';
-import { type HeatUp, type HeatUpProblem, heatUp } from '../src/trade/heat-up.js';
-import { type Loads, loadsFor } from '../src/trade/loads.js';
-import { type Cut, cutLabel, type Method, methodLabel } from '../src/trade/methods.js';
+import type { ValuesOf } from '../../src/chat/option.js';
+import { type Refusal, refusal } from '../../src/chat/reply.js';
+import { type BoilOff, boilOff, type Lid, type MeasuredRender } from '../../src/trade/boil-off.js';
+import { type Boiling, boilingAt } from '../../src/trade/boiling.js';
+import type { Burner } from '../../src/trade/burner.js';
+import { type BurnerUse, burnerUse } from '../../src/trade/burner-use.js';
+import { type HeatUp, type HeatUpProblem, heatUp } from '../../src/trade/heat-up.js';
+import { type Loads, loadsFor } from '../../src/trade/loads.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
 import {
   EXPECTED_YIELD,
   type ExpectedTallow,
@@ -17,12 +17,12 @@ import {
   type RawFat,
   recoveryOf,
   TALLOW_DENSITY_G_PER_ML,
-} from '../src/trade/tallow.js';
-import { type BoilsAwayTooFast, type TopUps, topUps } from '../src/trade/top-ups.js';
-import { KPA_PER_PSI, ML_PER_US_CUP } from '../src/trade/units.js';
-import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } from '../src/trade/vessel.js';
-import { LB_PER_8_CUPS, LEAST_RENDER_MINUTES, type Water, waterFor } from '../src/trade/water.js';
-import type { Calculation, WorkingInput } from '../src/trade/working.js';
+} from '../../src/trade/tallow.js';
+import { type BoilsAwayTooFast, type TopUps, topUps } from '../../src/trade/top-ups.js';
+import { KPA_PER_PSI, ML_PER_US_CUP } from '../../src/trade/units.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } from '../../src/trade/vessel.js';
+import { LB_PER_8_CUPS, LEAST_RENDER_MINUTES, type Water, waterFor } from '../../src/trade/water.js';
+import type { Calculation, WorkingInput } from '../../src/trade/working.js';
 import { type Asked, originOf, readVesselSize, standsOnBurner } from './asked.js';
 import * as option from './options.js';
 import {

@@ -1,11 +1,11 @@
 import { DateTime } from 'luxon';
-import { type CoolingWay, FOOD_CODE_COOLING } from '../src/trade/cooling.js';
-import type { CoolingPlan } from '../src/trade/cooling-plan.js';
-import type { Cut } from '../src/trade/methods.js';
-import type { Step } from '../src/trade/timeline.js';
-import type { StepKind } from '../src/trade/timeline-steps.js';
-import { momentWords } from './plan-schedule.js';
-import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from './words.js';
+import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
+import type { CoolingPlan } from '../../src/trade/cooling-plan.js';
+import type { Cut } from '../../src/trade/methods.js';
+import type { Step } from '../../src/trade/timeline.js';
+import type { StepKind } from '../../src/trade/timeline-steps.js';
+import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from '../shared/words.js';
+import { momentWords } from './schedule.js';
 
 interface Setting {
   readonly cut: Cut;

@@ -1,7 +1,7 @@
-import type { Call } from '../src/chat/call.js';
-import type { Given, Parsed } from '../src/chat/option.js';
-import { type Refusal, refusal } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
+import type { Call } from '../../src/chat/call.js';
+import type { Given, Parsed } from '../../src/chat/option.js';
+import { type Refusal, refusal } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
 import {
   isSameName,
   type Kit,
@@ -9,10 +9,10 @@ import {
   measuredRenders,
   type Vessel,
   type VesselKind,
-} from '../src/records/kit.js';
-import type { MeasuredRender } from '../src/trade/boil-off.js';
-import type { Method } from '../src/trade/methods.js';
-import type { Origin } from '../src/trade/working.js';
+} from '../../src/records/kit.js';
+import type { MeasuredRender } from '../../src/trade/boil-off.js';
+import type { Method } from '../../src/trade/methods.js';
+import type { Origin } from '../../src/trade/working.js';
 import * as option from './options.js';
 import { capacityWords } from './words.js';
 

@@ -1,8 +1,8 @@
-import { deed, refuseUnreadable } from '../src/chat/command.js';
-import { parseOptions, type ValuesOf } from '../src/chat/option.js';
-import { type Refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
-import { SALT_IN_BRINE_AT_MOST } from '../src/trade/composition.js';
+import { deed, refuseUnreadable } from '../../src/chat/command.js';
+import { parseOptions, type ValuesOf } from '../../src/chat/option.js';
+import { type Refusal, reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
+import { SALT_IN_BRINE_AT_MOST } from '../../src/trade/composition.js';
 import {
   BLEND_SECONDS,
   CLOSEST_PACKING,
@@ -12,17 +12,17 @@ import {
   saltGOf,
   XANTHAN_G_PER_TSP,
   XANTHAN_USEFUL,
-} from '../src/trade/salted-blend.js';
-import { TALLOW_DENSITY_G_PER_ML } from '../src/trade/tallow.js';
-import { ML_PER_US_TSP } from '../src/trade/units.js';
-import type { WorkingInput } from '../src/trade/working.js';
-import { type Asked, askedPlainly, originOf } from './asked.js';
-import { keepsWords, shareWords, sodiumWords } from './blend-words.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
-import { sourceLines } from './sources-shown.js';
-import { roundWeightWords, type Units, volumeWords } from './words.js';
-import { type Answer, showingWork } from './working.js';
+} from '../../src/trade/salted-blend.js';
+import { TALLOW_DENSITY_G_PER_ML } from '../../src/trade/tallow.js';
+import { ML_PER_US_TSP } from '../../src/trade/units.js';
+import type { WorkingInput } from '../../src/trade/working.js';
+import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
+import { shownCautions } from '../shared/cautions-shown.js';
+import * as option from '../shared/options.js';
+import { sourceLines } from '../shared/sources-shown.js';
+import { roundWeightWords, type Units, volumeWords } from '../shared/words.js';
+import { type Answer, showingWork } from '../shared/working.js';
+import { keepsWords, shareWords, sodiumWords } from './words.js';
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Tallow, by weight or volume'),

@@ -1,18 +1,18 @@
 import { z } from 'zod';
-import { actionId, button } from '../src/chat/action.js';
-import type { Call } from '../src/chat/call.js';
-import type { Handler, Outcome } from '../src/chat/command.js';
-import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
-import { findDraft, saveDraft } from '../src/records/drafts.js';
-import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../src/trade/sources.js';
+import { actionId, button } from '../../src/chat/action.js';
+import type { Call } from '../../src/chat/call.js';
+import type { Handler, Outcome } from '../../src/chat/command.js';
+import { type Action, type Refusal, type Reply, refusal, reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
+import { findDraft, saveDraft } from '../../src/records/drafts.js';
+import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../../src/trade/sources.js';
 import {
   type Calculation,
   type Origin,
   sourcesOfWorking,
   type WorkingInput,
   workingOf,
-} from '../src/trade/working.js';
+} from '../../src/trade/working.js';
 import type { Asked } from './asked.js';
 
 /** One calculation of an answer, under a name. */

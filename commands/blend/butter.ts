@@ -1,9 +1,16 @@
-import { oneLine } from '../src/chat/clean.js';
-import { deed, refuseUnreadable } from '../src/chat/command.js';
-import { type Option, parsed, parseOptions, shorten, unreadable, type ValuesOf } from '../src/chat/option.js';
-import { choice, percentage } from '../src/chat/options.js';
-import { type Refusal, refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
+import { oneLine } from '../../src/chat/clean.js';
+import { deed, refuseUnreadable } from '../../src/chat/command.js';
+import {
+  type Option,
+  parsed,
+  parseOptions,
+  shorten,
+  unreadable,
+  type ValuesOf,
+} from '../../src/chat/option.js';
+import { choice, percentage } from '../../src/chat/options.js';
+import { type Refusal, refusal, reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
 import {
   BUTTER_DENSITY_G_PER_ML,
   type ButterBlend,
@@ -11,17 +18,17 @@ import {
   butterBlendFor,
   butterBlendOf,
   TALLOW_MELTS_C,
-} from '../src/trade/butter-blend.js';
-import { BUTTER, type ButterKind } from '../src/trade/composition.js';
-import { TALLOW_DENSITY_G_PER_ML } from '../src/trade/tallow.js';
-import type { WorkingInput } from '../src/trade/working.js';
-import { type Asked, askedPlainly, originOf } from './asked.js';
-import { keepsWords, shareWords, sodiumWords } from './blend-words.js';
-import { shownCautions } from './cautions-shown.js';
-import * as option from './options.js';
-import { sourceLines } from './sources-shown.js';
-import { roundWeightWords, temperatureWords, type Units, volumeWords } from './words.js';
-import { type Answer, showingWork } from './working.js';
+} from '../../src/trade/butter-blend.js';
+import { BUTTER, type ButterKind } from '../../src/trade/composition.js';
+import { TALLOW_DENSITY_G_PER_ML } from '../../src/trade/tallow.js';
+import type { WorkingInput } from '../../src/trade/working.js';
+import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
+import { shownCautions } from '../shared/cautions-shown.js';
+import * as option from '../shared/options.js';
+import { sourceLines } from '../shared/sources-shown.js';
+import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../shared/words.js';
+import { type Answer, showingWork } from '../shared/working.js';
+import { keepsWords, shareWords, sodiumWords } from './words.js';
 
 const MOST_RATIO = 100;
 

@@ -1,4 +1,4 @@
-import { type Cut, moistureOf } from '../src/trade/methods.js';
+import { type Cut, moistureOf } from '../../src/trade/methods.js';
 import { type Asked, originOf } from './asked.js';
 import type { Render } from './render.js';
 import {

@@ -1,11 +1,11 @@
-import { oneLine } from '../src/chat/clean.js';
-import { type Option, parsed, shorten, unreadable } from '../src/chat/option.js';
-import { channel, choice, percentage, quantity, words } from '../src/chat/options.js';
-import { parseQuantity } from '../src/chat/quantity.js';
-import { KITCHEN_ALTITUDE_M } from '../src/trade/atmosphere.js';
-import { START_C } from '../src/trade/heat-up.js';
-import { CUTS, METHODS } from '../src/trade/methods.js';
-import { HIGHEST_GAUGE_KPA } from '../src/trade/steam.js';
+import { oneLine } from '../../src/chat/clean.js';
+import { type Option, parsed, shorten, unreadable } from '../../src/chat/option.js';
+import { channel, choice, percentage, quantity, words } from '../../src/chat/options.js';
+import { parseQuantity } from '../../src/chat/quantity.js';
+import { KITCHEN_ALTITUDE_M } from '../../src/trade/atmosphere.js';
+import { START_C } from '../../src/trade/heat-up.js';
+import { CUTS, METHODS } from '../../src/trade/methods.js';
+import { HIGHEST_GAUGE_KPA } from '../../src/trade/steam.js';
 import {
   DURATION_UNITS,
   G_PER_LB,
@@ -15,8 +15,8 @@ import {
   PRESSURE_UNITS,
   TEMPERATURE_UNITS,
   VOLUME_UNITS,
-} from '../src/trade/units.js';
-import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../src/trade/vessel.js';
+} from '../../src/trade/units.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js';
 
 /** Options that several commands share: the same words and the same bounds everywhere. */
 

@@ -1,0 +1,57 @@
+import type { Records } from '../src/records/database.js';
+import { countsOddBatches, findOddBatches, type NumberedOddity } from '../src/records/odd-batches.js';
+import type { PoolFilter } from '../src/records/pooled-sums.js';
+import { countWords } from './shared/words.js';
+
+/** Which batches a figure rests on, odd ones considered. */
+export interface Scope {
+  readonly filter: PoolFilter;
+  readonly odd: readonly NumberedOddity[];
+  /** Whether the odd ones are in the figures. */
+  readonly counted: boolean;
+  /** What a reply says of it; nothing when there is nothing to say. */
+  readonly lines: readonly string[];
+}
+
+/** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
+export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
+  const [counted, found] = await Promise.all([
+    countsOddBatches(db, community),
+    findOddBatches(db, community),
+  ]);
+  if (found.kind === 'too-many') {
+    const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
+    return { filter, odd: [], counted: true, lines };
+  }
+  const odd = found.odd.filter((batch) => isWithin(batch, filter));
+  const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
+  return { filter: { ...filter, exceptNumbers }, odd, counted, lines: oddLines(odd, counted) };
+}
+
+function isWithin(batch: NumberedOddity, { method, cut, from, until }: PoolFilter): boolean {
+  return (
+    (method === undefined || batch.method === method) &&
+    (cut === undefined || batch.cut === cut) &&
+    (from === undefined || batch.finishedAt >= from) &&
+    (until === undefined || batch.finishedAt < until)
+  );
+}
+
+/** Numbers named in one line. */
+const MOST_NAMED = 5;
+
+function oddLines(odd: readonly NumberedOddity[], counted: boolean): readonly string[] {
+  if (odd.length === 0) return [];
+  const named = odd.slice(0, MOST_NAMED).map(({ number }) => `#${number}`);
+  const more = odd.length > MOST_NAMED ? ` and ${odd.length - MOST_NAMED} more` : '';
+  const count = countWords(odd.length, 'batch looks', 'batches look');
+  const are = odd.length === 1 ? 'is' : 'are';
+  return [
+    `${count} odd (${named.join(', ')}${more}) and ${are} ${counted ? 'counted' : 'left out'}; /yield odd says why.`,
+  ];
+}
+
+export const oddFigures = ({ odd, counted }: Scope) => ({
+  oddBatches: odd.length,
+  oddBatchesCounted: counted ? odd.length : 0,
+});

@@ -1,0 +1,27 @@
+import type { Interval } from '../src/statistics/linear-estimate.js';
+import { formatPercentRange } from '../src/trade/amounts.js';
+
+const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
+
+/** "95 % interval 44.1 to 53.2 %."; a yield is never below nothing or above everything. */
+export function intervalWords({ low, high }: Interval): string {
+  return `95 % interval ${formatPercentRange(held(low), held(high), 1)}.`;
+}
+
+/** A difference of yields in points, without a sign: "5.2 points", "1 point". */
+export function finePointsWords(difference: number): string {
+  const points = (Math.abs(difference) * 100).toFixed(1).replace(/\.0$/, '');
+  return `${points} ${points === '1' ? 'point' : 'points'}`;
+}
+
+/** "1.1 to 9.3", "−2.0 to 3.1": the ends of an interval of a difference, in points. */
+export function pointsIntervalWords({ low, high }: Interval): string {
+  const points = (fraction: number) => (fraction * 100).toFixed(1).replace('-', '−').replace('−0.0', '0.0');
+  return `${points(low)} to ${points(high)}`;
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listWords(items: readonly string[], last = 'and'): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} ${last} ${items.at(-1)}`;
+}
