@@ -46,6 +46,8 @@ export async function accountFor(clusterDir: string, programs: readonly string[]
     );
   }
   const drop = [
+    // Without it the kernel forgets the right where a program asks whether it may open a file, as initdb does.
+    '--securebits=+no_setuid_fixup',
     `--reuid=${ids.uid}`,
     `--regid=${ids.gid}`,
     '--clear-groups',

