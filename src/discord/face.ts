@@ -4,6 +4,7 @@ import type { Conversation } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { refusal } from '../chat/reply.js';
 import { answerWith } from './acknowledge.js';
+import { communityOf } from './community.js';
 import { faultOf, isTooLate } from './faults.js';
 import { logIn, newClient } from './log-in.js';
 import { discordOutbox } from './outbox.js';
@@ -60,20 +61,21 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
 
   async function answer(interaction: Answerable): Promise<void> {
     const request = requestOf(interaction);
-    const memberId = interaction.user.id;
+    const { guildId, user } = interaction;
+    const asker = { community: communityOf(guildId, user.id), memberId: user.id };
     try {
       if (stopping) {
         await interaction.reply({ ...refusalPayload(RESTARTING), flags: MessageFlags.Ephemeral });
         return;
       }
       if (interaction.isButton()) {
-        const waiting = forms.of(memberId, interaction.customId);
+        const waiting = forms.of(asker, interaction.customId);
         if (waiting) return void (await interaction.showModal(formModal(waiting)));
       }
-      if (interaction.isModalSubmit()) forms.forget(memberId, interaction.customId);
+      if (interaction.isModalSubmit()) forms.forget(asker, interaction.customId);
       const outcome = conversation.answer(request, callOf(interaction, clock(), platform));
       await answerWith(interaction, outcome, conversation.audienceOf(request), (form) =>
-        forms.keep(memberId, form),
+        forms.keep(asker, form),
       );
     } catch (error) {
       const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;

@@ -9,27 +9,33 @@ const MOST_KEPT = 500;
  * once, filled in as they were; after a restart the button asks the form's own action instead.
  */
 export interface WaitingForms {
-  keep(memberId: string, form: Form): void;
-  of(memberId: string, id: string): Form | undefined;
-  forget(memberId: string, id: string): void;
+  keep(asker: Asker, form: Form): void;
+  of(asker: Asker, id: string): Form | undefined;
+  forget(asker: Asker, id: string): void;
+}
+
+/** Who waits, and where: the same form of another community is filled in with other records. */
+export interface Asker {
+  readonly community: string;
+  readonly memberId: string;
 }
 
 export function waitingForms(clock: () => Date): WaitingForms {
   const kept = new Map<string, { readonly form: Form; readonly until: number }>();
-  const keyOf = (memberId: string, id: string) => `${memberId} ${id}`;
+  const keyOf = ({ community, memberId }: Asker, id: string) => `${community} ${memberId} ${id}`;
   return {
-    keep(memberId, form) {
+    keep(asker, form) {
       const now = clock().getTime();
       // Oldest first: a map keeps the order in which things came.
       for (const [key, { until }] of kept) if (until <= now || kept.size >= MOST_KEPT) kept.delete(key);
-      kept.set(keyOf(memberId, form.id), { form, until: now + KEPT_MS });
+      kept.set(keyOf(asker, form.id), { form, until: now + KEPT_MS });
     },
-    of(memberId, id) {
-      const found = kept.get(keyOf(memberId, id));
+    of(asker, id) {
+      const found = kept.get(keyOf(asker, id));
       return found && found.until > clock().getTime() ? found.form : undefined;
     },
-    forget(memberId, id) {
-      kept.delete(keyOf(memberId, id));
+    forget(asker, id) {
+      kept.delete(keyOf(asker, id));
     },
   };
 }
