@@ -12,7 +12,7 @@ import {
 } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { countsOddBatches, setCountsOddBatches } from '../src/records/odd-batches.js';
-import { channelToPostIn } from './shared/options.js';
+import { channelToPostIn, unitSystem } from './shared/options.js';
 
 const DAYS = [
   { value: 'monday', label: 'Monday', iso: 1 },
@@ -54,8 +54,10 @@ export function settings(db: Records) {
             example: 'America/Chicago',
             suggests: true,
           }),
+          'skip-quiet': yesOrNo({ description: 'No post in a week without a batch', required: false }),
+          units: unitSystem(),
         },
-        async run({ channel, day, hour, zone }, call) {
+        async run({ channel, day, hour, zone, 'skip-quiet': skipsQuiet = false, units }, call) {
           const readableZone = readZone(zone);
           if (!readableZone.ok) return refuseUnreadable([`zone: ${readableZone.problem}`]);
           const found = await call.platform.channel(call.community, channel);
@@ -76,6 +78,8 @@ export function settings(db: Records) {
             day: isoDay(day),
             hour,
             zone: readableZone.value,
+            skipsQuiet,
+            units,
           };
           const first = nextAppointment(weekly, call.now);
           await saveWeekly(db, call.community, weekly, first.at, call.now);
@@ -84,6 +88,7 @@ export function settings(db: Records) {
             audience: 'only you',
             lines: [
               `${weeklyWords(weekly, found.name)}.`,
+              quietWords(skipsQuiet),
               `The first one: ${momentWords(first.at, weekly.zone)}. See it beforehand with /weekly preview.`,
             ],
             figures: { day: weekly.day, hour: weekly.hour, firstPostMs: first.at.getTime() },
@@ -156,6 +161,7 @@ export function settings(db: Records) {
             audience: 'only you',
             lines: [
               `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
+              quietWords(weekly.skipsQuiet),
               ...trouble,
               oddBatchesWords(count),
             ],
@@ -182,6 +188,9 @@ function weeklyWords(weekly: WeeklySettings, channelName: string): string {
   const day = DAYS.find(({ iso }) => iso === weekly.day)?.label ?? '';
   return `${day}s at ${String(weekly.hour).padStart(2, '0')}:00 in #${channelName}, ${weekly.zone} time`;
 }
+
+const quietWords = (skipsQuiet: boolean): string =>
+  skipsQuiet ? 'A week without a batch has no post.' : 'A week without a batch has a short one.';
 
 const momentWords = (at: Date, zone: string): string =>
   DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy, HH:mm');

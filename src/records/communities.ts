@@ -1,3 +1,4 @@
+import type { MeasureSystem } from '../trade/amounts.js';
 import type { Records } from './database.js';
 
 export interface WeeklySettings {
@@ -7,6 +8,10 @@ export interface WeeklySettings {
   readonly hour: number;
   /** IANA time zone. */
   readonly zone: string;
+  /** Whether a week without a batch goes by without a post. */
+  readonly skipsQuiet: boolean;
+  /** Units of the post; both where none is said. */
+  readonly units: MeasureSystem | undefined;
 }
 
 export interface CommunitySettings {
@@ -52,6 +57,8 @@ export async function saveWeekly(
     weekly_hour: weekly.hour,
     weekly_zone: weekly.zone,
     weekly_next: next,
+    weekly_skips_quiet: weekly.skipsQuiet,
+    weekly_units: weekly.units ?? null,
   };
   await db
     .insertInto('communities')
@@ -105,17 +112,33 @@ export async function moveAppointment(tx: Records, community: string, next: Date
     .execute();
 }
 
-const WEEKLY_COLUMNS = ['weekly_channel', 'weekly_day', 'weekly_hour', 'weekly_zone'] as const;
+const WEEKLY_COLUMNS = [
+  'weekly_channel',
+  'weekly_day',
+  'weekly_hour',
+  'weekly_zone',
+  'weekly_skips_quiet',
+  'weekly_units',
+] as const;
 
 function weeklyOf(row: {
   weekly_channel: string | null;
   weekly_day: number | null;
   weekly_hour: number | null;
   weekly_zone: string | null;
+  weekly_skips_quiet: boolean;
+  weekly_units: MeasureSystem | null;
 }): WeeklySettings | undefined {
   const { weekly_channel: channel, weekly_day: day, weekly_hour: hour, weekly_zone: zone } = row;
   if (channel === null || day === null || hour === null || zone === null) return undefined;
-  return { channel, day, hour, zone };
+  return {
+    channel,
+    day,
+    hour,
+    zone,
+    skipsQuiet: row.weekly_skips_quiet,
+    units: row.weekly_units ?? undefined,
+  };
 }
 
 /** Removes a community with everything it holds. */

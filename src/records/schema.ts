@@ -15,6 +15,10 @@ export interface CommunitiesTable {
   weekly_zone: string | null;
   /** The next appointment that no delivery row exists for yet. */
   weekly_next: MaybeInstant;
+  /** Whether a week without a batch goes by without a post. */
+  weekly_skips_quiet: Defaulted<boolean>;
+  /** Units of the post; both where it is empty. */
+  weekly_units: 'us' | 'metric' | null;
   /** Whether batches that look like mistakes count in the figures. */
   counts_odd_batches: Defaulted<boolean>;
   created_at: Instant;
@@ -112,6 +116,32 @@ export interface DeliveriesTable {
   message: string | null;
   caution: string | null;
   last_error: string | null;
+  /** When somebody asked for it, where it did not come by itself. */
+  asked_at: MaybeInstant;
+  /** When the managers were told that the channel is closed. */
+  managers_told_at: MaybeInstant;
+}
+
+/** Something that nearly went wrong. The text is for the managers alone. */
+export interface NearMissesTable {
+  community_id: string;
+  /** The request that reported it: one that comes twice is stored once. */
+  interaction: string;
+  member_id: string;
+  topic: string | null;
+  report: string;
+  reported_at: Instant;
+  managers_told_at: MaybeInstant;
+}
+
+/** A member's word to cook a batch that the weekly post asked for. */
+export interface TakenOnTable {
+  community_id: string;
+  member_id: string;
+  method: string;
+  cut: string;
+  fat_g: number;
+  taken_at: Instant;
 }
 
 export interface Schema {
@@ -123,4 +153,6 @@ export interface Schema {
   kitchens: KitchensTable;
   vessels: VesselsTable;
   deliveries: DeliveriesTable;
+  near_misses: NearMissesTable;
+  taken_on: TakenOnTable;
 }

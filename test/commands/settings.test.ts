@@ -17,7 +17,12 @@ describe('/settings weekly', () => {
     const reply = await talk.ask(line, { admin: true });
     expect(new Date(numberIn(reply, 'firstPostMs')).toISOString()).toBe('2026-11-30T00:00:00.000Z');
     const settings = await communitySettings(talk.db, 'ember-lane');
-    expect(settings.weekly).toEqual({ channel: 'rendering', day: 7, hour: 18, zone: 'America/Chicago' });
+    expect(settings.weekly).toMatchObject({
+      channel: 'rendering',
+      day: 7,
+      hour: 18,
+      zone: 'America/Chicago',
+    });
     expect((await talk.ask('/settings show', { admin: true })).lines.join(' ')).toContain('Sundays at 18:00');
   });
 

@@ -1,0 +1,105 @@
+import type { Records } from './database.js';
+import { rememberMember } from './members.js';
+
+export interface NearMiss {
+  readonly topic: string | undefined;
+  readonly report: string;
+  readonly reportedAt: Date;
+}
+
+/** Stores what nearly went wrong; a report that arrives twice is stored once. */
+export async function reportNearMiss(
+  db: Records,
+  entry: {
+    readonly community: string;
+    readonly member: { readonly id: string; readonly name: string };
+    readonly interaction: string;
+    readonly topic: string | undefined;
+    readonly report: string;
+    readonly now: Date;
+  },
+): Promise<void> {
+  await db.transaction().execute(async (tx) => {
+    await rememberMember(tx, entry.community, entry.member, entry.now);
+    await tx
+      .insertInto('near_misses')
+      .values({
+        community_id: entry.community,
+        interaction: entry.interaction,
+        member_id: entry.member.id,
+        topic: entry.topic ?? null,
+        report: entry.report,
+        reported_at: entry.now,
+      })
+      .onConflict((c) => c.columns(['community_id', 'interaction']).doNothing())
+      .execute();
+  });
+}
+
+/** The topics of the near misses reported from `from` until before `until`; undefined where none was named. */
+export async function nearMissTopics(
+  db: Records,
+  community: string,
+  from: Date,
+  until: Date,
+): Promise<readonly (string | undefined)[]> {
+  const rows = await db
+    .selectFrom('near_misses')
+    .select('topic')
+    .where('community_id', '=', community)
+    .where('reported_at', '>=', from)
+    .where('reported_at', '<', until)
+    .orderBy('reported_at')
+    .execute();
+  return rows.map(({ topic }) => topic ?? undefined);
+}
+
+/** The newest near misses, for those who manage the community. Who reported them is not told. */
+export async function newestNearMisses(
+  db: Records,
+  community: string,
+  most: number,
+): Promise<readonly NearMiss[]> {
+  const rows = await db
+    .selectFrom('near_misses')
+    .select(['topic', 'report', 'reported_at'])
+    .where('community_id', '=', community)
+    .orderBy('reported_at', 'desc')
+    .limit(most)
+    .execute();
+  return rows.map(({ topic, report, reported_at }) => ({
+    topic: topic ?? undefined,
+    report,
+    reportedAt: reported_at,
+  }));
+}
+
+/**
+ * Communities whose managers have not been told yet of reports, with how many; marked as told at once, so that no
+ * other process tells them too.
+ */
+export async function claimUntoldNearMisses(
+  db: Records,
+  now: Date,
+): Promise<readonly { readonly community: string; readonly reports: number }[]> {
+  const rows = await db
+    .updateTable('near_misses')
+    .set({ managers_told_at: now })
+    .where('managers_told_at', 'is', null)
+    .where('reported_at', '<=', now)
+    .returning('community_id')
+    .execute();
+  const counts = new Map<string, number>();
+  for (const { community_id } of rows) counts.set(community_id, (counts.get(community_id) ?? 0) + 1);
+  return [...counts].map(([community, reports]) => ({ community, reports }));
+}
+
+/** Takes back what `claimUntoldNearMisses` marked at that moment, to be tried again. */
+export async function untellNearMisses(db: Records, community: string, claimedAt: Date): Promise<void> {
+  await db
+    .updateTable('near_misses')
+    .set({ managers_told_at: null })
+    .where('community_id', '=', community)
+    .where('managers_told_at', '=', claimedAt)
+    .execute();
+}
