@@ -1,7 +1,8 @@
 import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
-import { oddDeed } from './yield-odd.js';
-import { pooledDeed } from './yield-pooled.js';
+import { compareDeed } from './yield/compare.js';
+import { oddDeed } from './yield/odd.js';
+import { pooledDeed } from './yield/pooled.js';
 
 /** `/yield`: what the community's batches say. */
 export function yieldCommand(db: Records) {
@@ -11,6 +12,7 @@ export function yieldCommand(db: Records) {
     where: 'server',
     deeds: {
       pooled: pooledDeed(db),
+      compare: compareDeed(db),
       odd: oddDeed(db),
     },
   });

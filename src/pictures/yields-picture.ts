@@ -73,7 +73,7 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
       type: 'value',
       min: from,
       max: to,
-      interval: to - from > 0.5 ? 0.1 : 0.05,
+      interval: gridStep([from, to]),
       axisLabel: {
         ...text,
         color: PALETTE.faintInk,
@@ -158,11 +158,16 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
   };
 }
 
-/** A round range around all that is shown, within 0 and 1, at least 20 points wide. */
+/** The distance between two lines of the grid: ten points where the range is wide, else five. */
+const gridStep = ([from, to]: readonly [number, number]): number => (to - from > 0.5 ? 0.1 : 0.05);
+
+/** A range around all that is shown, from line to line of the grid, within 0 and 1, at least 20 points wide. */
 function axisRange(values: readonly number[]): readonly [number, number] {
-  const low = Math.max(0, Math.floor((Math.min(...values, 1) - 0.02) * 20) / 20);
-  const high = Math.min(1, Math.ceil((Math.max(...values, 0) + 0.02) * 20) / 20);
-  if (low >= high) return [0, 1];
+  const least = Math.max(0, Math.min(...values, 1) - 0.02);
+  const most = Math.min(1, Math.max(...values, 0) + 0.02);
+  if (least >= most) return [0, 1];
+  const lines = Math.round(1 / gridStep([least, most]));
+  const [low, high] = [Math.floor(least * lines) / lines, Math.ceil(most * lines) / lines];
   return high - low >= 0.2 ? [low, high] : [Math.max(0, high - 0.2), Math.max(high, 0.2)];
 }
 

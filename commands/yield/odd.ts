@@ -1,16 +1,16 @@
-import { deed } from '../src/chat/command.js';
-import { reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
+import { deed } from '../../src/chat/command.js';
+import { reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
 import {
   countsOddBatches,
   findOddBatches,
   MOST_JUDGED,
   type NumberedOddity,
-} from '../src/records/odd-batches.js';
-import { cutLabel, isCut, isMethod, methodLabel } from '../src/trade/methods.js';
-import { IMPOSSIBLE_YIELD } from '../src/trade/tallow.js';
-import { countWords, finePercentWords, percentWords } from './shared/words.js';
-import { finePointsWords } from './yield-words.js';
+} from '../../src/records/odd-batches.js';
+import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
+import { IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
+import { countWords, finePercentWords, percentWords } from '../shared/words.js';
+import { finePointsWords } from './words.js';
 
 const MOST_SHOWN = 10;
 

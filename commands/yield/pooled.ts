@@ -1,20 +1,20 @@
 import { DateTime } from 'luxon';
-import type { Call } from '../src/chat/call.js';
-import { deed, refuseUnreadable } from '../src/chat/command.js';
-import { reply } from '../src/chat/reply.js';
-import { readPastDay } from '../src/chat/when.js';
-import { communityZone } from '../src/records/communities.js';
-import type { Records } from '../src/records/database.js';
-import { interceptSums } from '../src/records/model-sums.js';
-import { pooledSums } from '../src/records/pooled-sums.js';
-import { intervalOf } from '../src/statistics/linear-estimate.js';
-import { type NoInterval, type PooledYield, pooledYield } from '../src/statistics/pooled-yield.js';
-import { type TypicalYield, typicalYield } from '../src/statistics/typical-cook.js';
-import { type Cut, cutLabel, type Method, methodLabel } from '../src/trade/methods.js';
-import * as option from './shared/options.js';
-import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from './shared/words.js';
-import { oddFigures, type Scope, scopeOf } from './yield-scope.js';
-import { intervalWords } from './yield-words.js';
+import type { Call } from '../../src/chat/call.js';
+import { deed, refuseUnreadable } from '../../src/chat/command.js';
+import { reply } from '../../src/chat/reply.js';
+import { readPastDay } from '../../src/chat/when.js';
+import { communityZone } from '../../src/records/communities.js';
+import type { Records } from '../../src/records/database.js';
+import { interceptSums } from '../../src/records/model-sums.js';
+import { pooledSums } from '../../src/records/pooled-sums.js';
+import { intervalOf } from '../../src/statistics/linear-estimate.js';
+import { type NoInterval, type PooledYield, pooledYield } from '../../src/statistics/pooled-yield.js';
+import { type TypicalYield, typicalYield } from '../../src/statistics/typical-cook.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
+import * as option from '../shared/options.js';
+import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
+import { oddFigures, type Scope, scopeOf } from './scope.js';
+import { intervalWords } from './words.js';
 
 /** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
 export function pooledDeed(db: Records) {

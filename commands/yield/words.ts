@@ -1,5 +1,5 @@
-import type { Interval } from '../src/statistics/linear-estimate.js';
-import { formatPercentRange } from '../src/trade/amounts.js';
+import type { Interval } from '../../src/statistics/linear-estimate.js';
+import { formatPercentRange } from '../../src/trade/amounts.js';
 
 const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
 

@@ -1,0 +1,105 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Figure, Reply } from '../../src/chat/reply.js';
+import {
+  readReferenceBatches,
+  readReferenceResults,
+  referenceSetsAreHere,
+} from '../statistics/reference-sets.js';
+import { STORED_METHODS, storeBatches } from '../support/stored-batches.js';
+import { openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+function figureIn(reply: Reply, ...path: readonly string[]): Figure | undefined {
+  let figure: Figure | undefined = reply.figures;
+  for (const name of path) {
+    if (typeof figure !== 'object' || figure === null || Array.isArray(figure)) return undefined;
+    figure = Object.entries(figure).find(([key]) => key === name)?.[1];
+  }
+  return figure;
+}
+
+interface Contrast {
+  readonly first: string;
+  readonly second: string;
+  readonly estimate: number | null;
+  readonly lower_unadjusted: number | null;
+}
+
+interface Results {
+  readonly mixed_model: { readonly pairwise: { readonly method_kenward_roger: readonly Contrast[] } };
+}
+
+describe.skipIf(!referenceSetsAreHere)(
+  '/yield compare, from the database, against lme4 and pbkrtest in R',
+  () => {
+    it.each(['typical', 'heavy-logger', 'no-member-variance'])('agrees on “%s”', async (set) => {
+      await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
+      const reply = await talk.ask('/yield compare by:method');
+      const contrasts = readReferenceResults<Results>(set).mixed_model.pairwise.method_kenward_roger;
+      expect(contrasts.length).toBeGreaterThan(2);
+      for (const { first, second, estimate, lower_unadjusted: lower } of contrasts) {
+        const [a, b] = [STORED_METHODS[first], STORED_METHODS[second]];
+        const sign = figureIn(reply, 'comparisons', `${a} over ${b}`) === undefined ? -1 : 1;
+        const name = sign > 0 ? `${a} over ${b}` : `${b} over ${a}`;
+        if (estimate === null || lower === null) {
+          expect(figureIn(reply, 'comparisons', name, 'adjusted')).toBeNull();
+          continue;
+        }
+        expect(Number(figureIn(reply, 'comparisons', name, 'adjusted')) * sign).toBeCloseTo(estimate, 8);
+        const end = Number(figureIn(reply, 'comparisons', name, sign > 0 ? 'low' : 'high')) * sign;
+        expect(end).toBeCloseTo(lower, 7);
+      }
+      expect(reply.lines.length).toBeLessThanOrEqual(6);
+      expect(reply.picture?.alt).toContain('95 % intervals');
+    });
+  },
+);
+
+describe('/yield compare', () => {
+  it('says when there is nothing to compare yet', async () => {
+    expect((await talk.ask('/yield compare by:method')).title).toBe('Nothing to compare yet');
+    await talk.ask('/batch log fat:1kg tallow:400g method:oven cut:ground minutes:180');
+    expect((await talk.ask('/yield compare by:time')).title).toBe('Nothing to compare yet');
+  });
+
+  it('says more only where the interval says so, and names what it was only ever used with', async () => {
+    const cooks = ['a', 'b', 'c', 'd', 'e', 'f'];
+    const noise = (index: number) => ((index * 7) % 5) * 8;
+    await storeBatches(talk.db, 'ember-lane', [
+      ...cooks.flatMap((member, at) =>
+        [0, 1, 2].flatMap((turn) => [
+          {
+            member,
+            fatG: 1000 + 37 * at + 90 * turn,
+            tallowG: 420 + noise(at + turn),
+            method: 'open-pot',
+            cut: 'ground',
+            minutes: 150 + 10 * ((at + 2 * turn) % 4),
+          },
+          {
+            member,
+            fatG: 1000 + 41 * at + 70 * turn,
+            tallowG: 560 + noise(at + 2 * turn),
+            method: 'pressure',
+            cut: 'ground',
+            minutes: 150 + 10 * ((2 * at + turn) % 5),
+          },
+        ]),
+      ),
+      { member: 'a', fatG: 1100, tallowG: 200, method: 'smoker', cut: 'cubed', minutes: 180 },
+      { member: 'b', fatG: 1200, tallowG: 230, method: 'smoker', cut: 'cubed', minutes: 200 },
+    ]);
+    const reply = await talk.ask('/yield compare by:method');
+    const words = reply.lines.join('\n');
+    expect(words).toMatch(/^Pressure cooker gave \d+(\.\d)? points more than open pot \(95 % interval/);
+    expect(words).toContain('smoker was only ever used with cubed fat');
+    expect(figureIn(reply, 'comparisons', 'open-pot over smoker', 'adjusted')).toBeNull();
+    expect(words).not.toMatch(/p\s*[=<]/);
+  });
+});
