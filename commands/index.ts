@@ -23,7 +23,7 @@ export function allCommands(db: Records): readonly Command[] {
     yieldCommand(db),
     weekly(db),
     kit(db),
-    safety(),
+    safety(db),
     settings(db),
     help(() => commands),
   ];

@@ -1,8 +1,23 @@
-import { command, deed } from '../src/chat/command.js';
-import { composeWeekly } from '../src/clockwork/weekly-post.js';
+import { DateTime } from 'luxon';
+import type { Call } from '../src/chat/call.js';
+import { command, deed, isSingleDeed } from '../src/chat/command.js';
+import { yesOrNo } from '../src/chat/options.js';
+import { type Reply, refusal, reply } from '../src/chat/reply.js';
+import { requestWeekly } from '../src/clockwork/weekly-on-request.js';
+import { composeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
+import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
+import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
+import { countTakers, takeOn } from '../src/records/taken-on.js';
+import { isCut, isMethod } from '../src/trade/methods.js';
+import { plan } from './plan.js';
+import { countWords, dayWords } from './shared/words.js';
 
-/** `/weekly`: the weekly post, before it goes out. */
+const MOST_PAST = 10;
+/** Those who took a batch on longer ago are not counted any more. */
+const TAKERS_COUNT_MS = 28 * 86_400_000;
+
+/** `/weekly`: the weekly post, before it goes out, now, and those that went out. */
 export function weekly(db: Records) {
   return command({
     name: 'weekly',
@@ -18,6 +33,115 @@ export function weekly(db: Records) {
           return { ...reply, audience: 'only you' };
         },
       }),
+      post: postDeed(db),
+      past: pastDeed(db),
+    },
+    handlers: {
+      [TAKE_ON]: {
+        who: 'anyone',
+        audience: 'only you',
+        press: (args, _fields, call) => take(db, args, call),
+      },
     },
   });
+}
+
+function postDeed(db: Records) {
+  return deed({
+    description:
+      'Send the weekly post now, or one that could not be sent; for those who manage the community',
+    audience: 'only you',
+    options: { again: yesOrNo({ description: 'Send this week’s a second time', required: false }) },
+    async run({ again = false }, call) {
+      if (!call.member.mayManage)
+        return refusal('Not for you', 'Only those who manage this community send the weekly post.');
+      const { weekly: settings } = await communitySettings(db, call.community);
+      const channel = settings && (await call.platform.channel(call.community, settings.channel));
+      if (settings && !channel)
+        return refusal('No such channel', 'I cannot see its channel. Choose another with /settings weekly.');
+      if (channel && channel.missing.length > 0)
+        return refusal(
+          `I cannot post in #${channel.name}`,
+          `Give me these permissions there first: ${channel.missing.join(', ')}.`,
+        );
+      const requested = await requestWeekly(db, call.community, call.now, again);
+      switch (requested.kind) {
+        case 'not-set':
+          return refusal('No weekly post is set', 'Say where and when first: /settings weekly.');
+        case 'already-sent':
+          return refusal(
+            'This week’s post is out already',
+            `${linkWords(requested.post, call)} To send it a second time: /weekly post again:yes.`,
+          );
+        case 'on-its-way':
+          return reply({
+            title: requested.kept ? 'The kept post is on its way' : 'The weekly post is on its way',
+            audience: 'only you',
+            lines: [`It comes to #${channel?.name ?? ''} within two minutes.`],
+          });
+      }
+    },
+  });
+}
+
+function pastDeed(db: Records) {
+  return deed({
+    description: 'The weekly posts that went out',
+    audience: 'only you',
+    options: {},
+    async run(_values, call) {
+      const [rows, zone] = await Promise.all([
+        newestWeekly(db, call.community, 5 * MOST_PAST),
+        communityZone(db, call.community),
+      ]);
+      const sent = rows.filter(({ state }) => state === 'sent').slice(0, MOST_PAST);
+      return reply({
+        title: sent.length === 0 ? 'No weekly post has gone out yet' : 'Weekly posts, the newest first',
+        audience: 'only you',
+        lines:
+          sent.length === 0
+            ? ['See what it would say with /weekly preview.']
+            : sent.map((row) => `${dayWords(row.sentAt ?? row.dueAt, zone)}. ${linkWords(row, call)}`),
+        figures: { posts: sent.length },
+      });
+    },
+  });
+}
+
+function linkWords({ channel, message, sentAt, dueAt }: WeeklyRow, call: Call): string {
+  const link = message && call.platform.messageLink(call.community, channel, message);
+  return (
+    link ?? `It went out at ${DateTime.fromJSDate(sentAt ?? dueAt, { zone: 'UTC' }).toFormat('HH:mm')} UTC.`
+  );
+}
+
+/** Records that this person will cook the batch, and plans it for them. */
+async function take(db: Records, [method, cut, grams]: readonly string[], call: Call) {
+  const fatG = Number(grams);
+  if (!isMethod(method) || !isCut(cut) || !(fatG > 0 && fatG <= 100_000))
+    return refusal('That button is out of date', 'See the open question with /weekly preview.');
+  const { community, member, now } = call;
+  const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
+  const since = new Date(now.getTime() - TAKERS_COUNT_MS);
+  const takers = await countTakers(db, community, { method, cut, fatG }, since);
+  const { deeds } = plan(db);
+  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
+  const planned = await deeds.answer({ fat: `${fatG} g`, method, cut }, call);
+  if (planned.kind !== 'reply') return planned;
+  return takenOn(planned, isNew, takers - 1);
+}
+
+function takenOn(planned: Reply, isNew: boolean, others: number): Reply {
+  const alone =
+    others <= 0
+      ? ''
+      : ` ${countWords(others, 'other cook has', 'other cooks have')} taken it on too, which helps.`;
+  return {
+    ...planned,
+    audience: 'only you',
+    lines: [
+      `${isNew ? 'Thank you, it is noted that you take this on.' : 'You had taken this on already.'}${alone} Log it with /batch log, however it turns out.`,
+      ...planned.lines,
+    ],
+  };
 }

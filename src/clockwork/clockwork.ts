@@ -5,6 +5,7 @@ import type { Delivery } from '../records/deliveries.js';
 import { forgetDrafts } from '../records/drafts.js';
 import { deliverDue } from './deliver.js';
 import { planWeeklyPosts } from './plan.js';
+import { tellManagers } from './tell-managers.js';
 import { composeWeekly } from './weekly-post.js';
 
 export interface ClockworkOptions {
@@ -45,6 +46,7 @@ export function startClockwork(options: ClockworkOptions): Clockwork {
         },
         () => stopping,
       );
+      await tellManagers(db, outbox, clock(), onFailure);
       await forgetDrafts(db, new Date(clock().getTime() - DRAFTS_KEPT_MS));
     } catch (error) {
       onFailure(error, 'looking for what is due');

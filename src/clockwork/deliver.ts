@@ -15,6 +15,8 @@ import { LATEST_MS } from './appointments.js';
 export interface Composed {
   readonly reply: Reply;
   readonly caution: string | undefined;
+  /** Whether it is not to be sent after all: what it tells is told in the next. */
+  readonly skip: boolean;
 }
 
 export interface DeliveryRun {
@@ -65,11 +67,16 @@ async function deliver(run: DeliveryRun, delivery: Delivery): Promise<boolean> {
       await markSent(run.db, delivery, { at: now, message: found, caution: undefined });
       return true;
     }
-    if (now.getTime() - delivery.dueAt.getTime() > LATEST_MS) {
+    const wanted = delivery.askedAt ?? delivery.dueAt;
+    if (now.getTime() - wanted.getTime() > LATEST_MS) {
       await markFolded(run.db, delivery);
       return false;
     }
-    const { reply, caution } = await run.compose(delivery, now);
+    const { reply, caution, skip } = await run.compose(delivery, now);
+    if (skip && delivery.askedAt === undefined) {
+      await markFolded(run.db, delivery);
+      return false;
+    }
     const posted = await run.outbox.post({
       community: delivery.community,
       channel: delivery.channel,

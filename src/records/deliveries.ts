@@ -16,6 +16,8 @@ export interface Delivery extends DeliveryKey {
   /** How often it was claimed, this time included. */
   readonly attempts: number;
   readonly firstClaimedAt: Date;
+  /** When somebody asked for it; it is not too late then. */
+  readonly askedAt: Date | undefined;
 }
 
 /**
@@ -29,6 +31,9 @@ export async function planDelivery(
     readonly dueAt: Date;
     readonly nonce: string;
     readonly state: 'due' | 'folded';
+    /** No process takes it up before this. */
+    readonly notBefore?: Date;
+    readonly askedAt?: Date;
   },
 ): Promise<boolean> {
   const inserted = await tx
@@ -41,6 +46,8 @@ export async function planDelivery(
       due_at: delivery.dueAt,
       nonce: delivery.nonce,
       state: delivery.state,
+      claimed_until: delivery.notBefore ?? null,
+      asked_at: delivery.askedAt ?? null,
     })
     .onConflict((c) => c.columns(['community_id', 'kind', 'about']).doNothing())
     .returning('about')
@@ -90,6 +97,7 @@ export async function claimDeliveries(
       'deliveries.nonce',
       'deliveries.attempts',
       'deliveries.first_claimed_at',
+      'deliveries.asked_at',
     ])
     .execute();
   return rows.map((row) => ({
@@ -101,6 +109,7 @@ export async function claimDeliveries(
     nonce: row.nonce,
     attempts: row.attempts,
     firstClaimedAt: row.first_claimed_at ?? now,
+    askedAt: row.asked_at ?? undefined,
   }));
 }
 
@@ -143,6 +152,124 @@ export async function postponeDelivery(
   retryAt: Date,
 ): Promise<void> {
   await update(db, key).set({ claimed_by: null, claimed_until: retryAt, last_error: why }).execute();
+}
+
+/** A weekly post on record. */
+export interface WeeklyRow {
+  /** The ISO week it is about; a later one about the same week has a number after it. */
+  readonly about: string;
+  readonly state: 'due' | 'sent' | 'closed' | 'folded';
+  readonly channel: string;
+  readonly dueAt: Date;
+  readonly sentAt: Date | undefined;
+  readonly message: string | undefined;
+}
+
+/** The newest weekly posts on record, the newest first. */
+export async function newestWeekly(
+  db: Records,
+  community: string,
+  most: number,
+): Promise<readonly WeeklyRow[]> {
+  const rows = await db
+    .selectFrom('deliveries')
+    .select(['about', 'state', 'channel', 'due_at', 'sent_at', 'message'])
+    .where('community_id', '=', community)
+    .where('kind', '=', 'weekly')
+    .orderBy('due_at', 'desc')
+    .orderBy('about', 'desc')
+    .limit(most)
+    .execute();
+  return rows.map(({ about, state, channel, due_at, sent_at, message }) => ({
+    about,
+    state,
+    channel,
+    dueAt: due_at,
+    sentAt: sent_at ?? undefined,
+    message: message ?? undefined,
+  }));
+}
+
+/** Lets a post whose channel was closed go out after all, to this channel; false when it was not waiting for that. */
+export async function reopenDelivery(
+  db: Records,
+  key: DeliveryKey,
+  asked: { readonly at: Date; readonly channel: string },
+): Promise<boolean> {
+  const { numUpdatedRows } = await db
+    .updateTable('deliveries')
+    .set({
+      state: 'due',
+      channel: asked.channel,
+      asked_at: asked.at,
+      claimed_until: null,
+      last_error: null,
+      managers_told_at: null,
+    })
+    .where('community_id', '=', key.community)
+    .where('kind', '=', key.kind)
+    .where('about', '=', key.about)
+    .where('state', '=', 'closed')
+    .executeTakeFirst();
+  return numUpdatedRows > 0n;
+}
+
+/**
+ * Posts that met a closed channel and whose managers have not been told, each marked as told at once, so that no other
+ * process tells them too. Where they were told already and nothing has gone out since, they are not told again.
+ */
+export async function claimUntoldClosed(
+  db: Records,
+  now: Date,
+): Promise<readonly (DeliveryKey & { readonly why: string })[]> {
+  const rows = await db
+    .updateTable('deliveries as closed')
+    .set({ managers_told_at: now })
+    .where('closed.state', '=', 'closed')
+    .where('closed.managers_told_at', 'is', null)
+    .where(({ not, exists, selectFrom }) =>
+      not(
+        exists(
+          selectFrom('deliveries as told')
+            .select('told.about')
+            .whereRef('told.community_id', '=', 'closed.community_id')
+            .whereRef('told.kind', '=', 'closed.kind')
+            .where('told.managers_told_at', 'is not', null)
+            .where('told.state', '=', 'closed')
+            .where(({ not: no, exists: is, selectFrom: from }) =>
+              no(
+                is(
+                  from('deliveries as sent')
+                    .select('sent.about')
+                    .whereRef('sent.community_id', '=', 'told.community_id')
+                    .whereRef('sent.kind', '=', 'told.kind')
+                    .where('sent.state', '=', 'sent')
+                    .whereRef('sent.sent_at', '>', 'told.managers_told_at'),
+                ),
+              ),
+            ),
+        ),
+      ),
+    )
+    .returning(['closed.community_id', 'closed.kind', 'closed.about', 'closed.last_error'])
+    .execute();
+  return rows.map(({ community_id, kind, about, last_error }) => ({
+    community: community_id,
+    kind,
+    about,
+    why: last_error ?? 'the channel is closed to the bot',
+  }));
+}
+
+/** Takes back what `claimUntoldClosed` marked, to be tried again. */
+export async function untellClosed(db: Records, key: DeliveryKey): Promise<void> {
+  await db
+    .updateTable('deliveries')
+    .set({ managers_told_at: null })
+    .where('community_id', '=', key.community)
+    .where('kind', '=', key.kind)
+    .where('about', '=', key.about)
+    .execute();
 }
 
 function update(db: Records, key: DeliveryKey) {

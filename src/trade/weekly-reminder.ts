@@ -1,4 +1,11 @@
-import { type Activity, CAUTIONS, type Caution, type Occasion, type Season } from './cautions.js';
+import {
+  type Activity,
+  CAUTIONS,
+  type Caution,
+  type Occasion,
+  type SafetyTopic,
+  type Season,
+} from './cautions.js';
 import type { Method } from './methods.js';
 
 const DAY_MS = 86_400_000;
@@ -24,14 +31,20 @@ export interface ReminderRequest {
   readonly fatGByMethod: ReadonlyMap<Method, number>;
   readonly season: Season;
   readonly recentlyShown: readonly { readonly id: string; readonly shownAt: Date }[];
+  /** What near misses of the week were about; a caution about one of these need not rest. */
+  readonly reported?: readonly SafetyTopic[];
   readonly now: Date;
 }
 
 /**
  * The caution for the weekly post: of those that fit what was cooked and the season, the gravest not shown within
- * six weeks; when all were, the one shown longest ago.
+ * six weeks; when all were, the one shown longest ago. After a near miss it is the gravest about that, rested or not.
  */
-export function reminderFor({ fatGByMethod, season, recentlyShown, now }: ReminderRequest): Caution {
+export function reminderFor(request: ReminderRequest): Caution {
+  const { fatGByMethod, season, recentlyShown, reported = [], now } = request;
+  const related = reported.flatMap((topic) => CAUTIONS.find(({ topics }) => topics[0] === topic) ?? []);
+  const gravest = CAUTIONS.find((caution) => related.includes(caution));
+  if (gravest) return gravest;
   const fitting = CAUTIONS.filter(({ occasions }) =>
     occasions.some((occasion) => isOfTheWeek(occasion, fatGByMethod, season)),
   );

@@ -34,6 +34,14 @@ describe('the weekly reminder', () => {
     expect(reminderFor(shown(42)).id).toBe('pressure-makers-limit');
   });
 
+  it('comes back early where a near miss was reported, whatever was cooked', () => {
+    const shown = [{ id: 'pressure-makers-limit', shownAt: daysAgo(7) }];
+    const quiet = { ...request(['pressure']), recentlyShown: shown };
+    expect(reminderFor(quiet).id).not.toBe('pressure-makers-limit');
+    expect(reminderFor({ ...quiet, reported: ['pressure'] }).topics[0]).toBe('pressure');
+    expect(reminderFor({ ...request(['oven']), reported: ['smoke-co'] }).topics[0]).toBe('smoke-co');
+  });
+
   it('never speaks of a method that nobody cooked by', () => {
     fc.assert(
       fc.property(

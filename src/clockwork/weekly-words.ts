@@ -1,0 +1,168 @@
+import { DateTime } from 'luxon';
+import type { Interval } from '../statistics/linear-estimate.js';
+import type { PooledYield } from '../statistics/pooled-yield.js';
+import { formatPercent, formatPercentRange, formatWeight, type MeasureSystem } from '../trade/amounts.js';
+import { cutLabel, isCut, isMethod, methodLabel } from '../trade/methods.js';
+import type { Judged, OpenQuestion } from './weekly-comparisons.js';
+import type { WeeklyFacts } from './weekly-facts.js';
+
+type Pooled = Extract<PooledYield, { readonly kind: 'pooled' }>;
+type Units = MeasureSystem | undefined;
+
+/** Later than this after the hour, the post says so. */
+const LATE_MS = 60 * 60_000;
+/** Changes, odd batches and newcomers that are named one by one, so that the post stays short. */
+const MOST_CHANGES = 2;
+const MOST_ODD = 4;
+const MOST_NAMES = 5;
+
+/** The lines of the post, the news first. */
+export function postLines(facts: WeeklyFacts, now: Date): readonly string[] {
+  const units = facts.settings?.units;
+  const lines =
+    facts.week.kind === 'no-batches' ? quietLines(facts, units) : fullLines(facts, facts.week, units);
+  const late = now.getTime() - facts.until.getTime() > LATE_MS;
+  return late ? [...lines, 'This post is late: the bot was away at its hour.'] : lines;
+}
+
+function quietLines({ all, question, nearMisses }: WeeklyFacts, units: Units): readonly string[] {
+  return [
+    'A quiet week: nobody logged a batch. The next one is yours: /batch log.',
+    all.kind === 'no-batches'
+      ? 'Nothing is logged yet, so there is nothing to pool.'
+      : `So far: ${sumWords(all, units)}. ${yieldWords(all)}`,
+    ...questionLines(question, units),
+    ...nearMissLines(nearMisses.length),
+  ];
+}
+
+function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly string[] {
+  const { before, all, changes, question, odd, oddCounted, newcomers, nearMisses } = facts;
+  return [
+    `This week: ${sumWords(week, units)}. ${yieldWords(week)}`,
+    before.kind === 'no-batches'
+      ? 'These are the first batches here.'
+      : `Before: ${formatPercent(before.estimate)}${intervalWords(before)}. This week gave ${pointsWords(week.estimate - before.estimate)}.`,
+    ...(all.kind === 'pooled' && before.kind === 'pooled'
+      ? [`In all: ${sumWords(all, units)}. ${yieldWords(all)}`]
+      : []),
+    ...changes.clear.slice(0, MOST_CHANGES).map(clearWords),
+    ...changes.unclear.slice(0, MOST_CHANGES).map(unclearWords),
+    ...questionLines(question, units),
+    ...oddLines(odd, oddCounted),
+    ...welcomeLines(newcomers),
+    ...nearMissLines(nearMisses.length),
+  ];
+}
+
+/** "9 batches from 6 members; 41 lb (19 kg) of fat gave 19 lb (8.6 kg) of tallow" */
+function sumWords({ batches, members, fatG, tallowG }: Pooled, units: Units): string {
+  const counts = `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}`;
+  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow`;
+}
+
+const yieldWords = (pooled: Pooled): string =>
+  `Yield of all the fat together: ${formatPercent(pooled.estimate)}${intervalWords(pooled)}.`;
+
+function intervalWords({ interval }: Pooled): string {
+  return interval.kind === 'interval'
+    ? ` (95 % interval ${formatPercentRange(held(interval.low), held(interval.high))})`
+    : ' (too few members to say how sure)';
+}
+
+function clearWords(judged: Judged): string {
+  const { more, less, low, high } = largerFirst(judged);
+  return `Clear now: ${more} gives more than ${less}, all else alike, by ${pointsRangeWords({ low, high })}.`;
+}
+
+function unclearWords({ factor, first, second, low, high }: Judged): string {
+  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
+  return `No longer clear: ${one} or ${other}. The difference may be anything from ${pointsRangeWords({ low, high })}.`;
+}
+
+function largerFirst({ factor, first, second, difference, low, high }: Judged) {
+  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
+  return difference >= 0
+    ? { more: one, less: other, low, high }
+    : { more: other, less: one, low: -high, high: -low };
+}
+
+function questionLines(question: OpenQuestion | undefined, units: Units): readonly string[] {
+  if (!question) return [];
+  const { comparison, method, cut, fatG } = question;
+  const [one, other] = [
+    levelWords(comparison.factor, comparison.first),
+    levelWords(comparison.factor, comparison.second),
+  ];
+  return [
+    `Still open: ${one} or ${other}? What would tell most: ${weightWords(fatG, units)} of ${levelWords('cut', cut)} fat by ${levelWords('method', method)}.`,
+  ];
+}
+
+function oddLines(odd: readonly number[], counted: boolean): readonly string[] {
+  if (odd.length === 0) return [];
+  const named = odd.slice(0, MOST_ODD).map((number) => `#${number}`);
+  const more = odd.length > MOST_ODD ? [`${odd.length - MOST_ODD} more`] : [];
+  const are = odd.length === 1 ? 'is' : 'are';
+  return [
+    `To check: ${listWords([...named, ...more])}, which ${are} ${counted ? 'counted' : 'left out'}; /yield odd says why.`,
+  ];
+}
+
+function welcomeLines(newcomers: readonly string[]): readonly string[] {
+  if (newcomers.length === 0) return [];
+  const rest = newcomers.length - MOST_NAMES;
+  const names = [...newcomers.slice(0, MOST_NAMES), ...(rest > 0 ? [`${rest} more`] : [])];
+  return [`Welcome ${listWords(names)}: first batch logged.`];
+}
+
+const nearMissLines = (count: number): readonly string[] =>
+  count === 0
+    ? []
+    : [
+        `${countWords(count, 'near miss was', 'near misses were')} reported. What to be careful about is below.`,
+      ];
+
+/** "16 to 22 November", in the community's zone; the last day is the one that the week ended in. */
+export function spanWords(from: Date, until: Date, zone: string): string {
+  const first = DateTime.fromJSDate(from, { zone });
+  const last = DateTime.fromJSDate(until, { zone });
+  const sameMonth = first.hasSame(last, 'month');
+  return `${first.toFormat(sameMonth ? 'd' : 'd LLLL')} to ${last.toFormat('d LLLL yyyy')}`;
+}
+
+/** "1 batch", "3 batches" */
+export const countWords = (count: number, one: string, many: string): string =>
+  `${count} ${count === 1 ? one : many}`;
+
+function weightWords(grams: number, units: Units): string {
+  if (units !== undefined) return formatWeight(grams, units);
+  return `${formatWeight(grams, 'us')} (${formatWeight(grams, 'metric')})`;
+}
+
+/** "5 points more", "about the same" */
+function pointsWords(difference: number): string {
+  const points = Math.round(Math.abs(difference) * 100);
+  if (points === 0) return 'about the same';
+  return `${countWords(points, 'point', 'points')} ${difference > 0 ? 'more' : 'less'}`;
+}
+
+/** "1 to 5 points", "2 points less to 3 points more" */
+function pointsRangeWords({ low, high }: Interval): string {
+  const points = (fraction: number) => Math.round(Math.abs(fraction) * 1000) / 10;
+  if (low >= 0) return `${points(low)} to ${points(high)} points`;
+  if (high <= 0) return `${points(low)} to ${points(high)} points less`;
+  return `${points(low)} points less to ${points(high)} points more`;
+}
+
+function levelWords(factor: string, level: string): string {
+  if (factor === 'method' && isMethod(level)) return methodLabel(level).replace(', ', ' ').toLowerCase();
+  return isCut(level) ? cutLabel(level).toLowerCase() : level;
+}
+
+/** "a", "a and b", "a, b and c" */
+function listWords(items: readonly string[]): string {
+  return items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+}
+
+const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));

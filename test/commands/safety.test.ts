@@ -1,0 +1,56 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { CAUTIONS, SAFETY_TOPICS } from '../../src/trade/cautions.js';
+import { openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const stored = () => talk.db.selectFrom('near_misses').selectAll().execute();
+
+describe('/safety', () => {
+  it('tells the gravest of every topic, and everything about one', async () => {
+    const all = await talk.ask('/safety');
+    for (const { label } of SAFETY_TOPICS) expect(all.lines.join('\n')).toContain(`${label}: `);
+    expect(all.figures.cautions).toBe(CAUTIONS.length);
+    const fire = await talk.ask('/safety topic:fire');
+    expect(fire.figures.cautions).toBe(CAUTIONS.filter(({ topics }) => topics.includes('fire')).length);
+  });
+
+  it('takes a near miss, once however often it arrives, and does not say who reported it', async () => {
+    const line = '/safety topic:burns report:"A splash just missed my arm"';
+    await talk.ask(line, { as: 'Odile', interaction: 'twice' });
+    await talk.ask(line, { as: 'Odile', interaction: 'twice' });
+    expect(await stored()).toHaveLength(1);
+    const read = await talk.ask('press:v1|safety.read', { as: 'Marlow', admin: true });
+    expect(read.lines.join()).toContain('A splash just missed my arm');
+    expect(read.lines.join()).not.toContain('Odile');
+    expect(read.audience).toBe('only you');
+  });
+
+  it('shows reports to nobody but those who manage the community, and to those of no other', async () => {
+    await talk.ask('/safety report:"A splash just missed my arm"');
+    expect((await talk.refuse('press:v1|safety.read', { as: 'Odile' })).text).not.toContain('splash');
+    const elsewhere = await talk.ask('press:v1|safety.read', { admin: true, community: 'other' });
+    expect(elsewhere.figures.nearMisses).toBe(0);
+    expect((await talk.ask('/safety')).actions.map(({ id }) => id)).toEqual(['v1|safety.report']);
+    const manager = await talk.ask('/safety', { admin: true });
+    expect(manager.actions.map(({ id }) => id)).toContain('v1|safety.read');
+  });
+
+  it('has a form for it behind a button', async () => {
+    const form = await talk.hear('press:v1|safety.report');
+    expect(form).toMatchObject({ kind: 'form', fields: [{ name: 'report' }, { name: 'topic' }] });
+    await talk.ask('press:v1|safety.report report:"The lid rattled" topic:pressure');
+    expect(await stored()).toMatchObject([{ report: 'The lid rattled', topic: 'pressure' }]);
+  });
+
+  it('takes none in a direct conversation, which nobody manages', async () => {
+    await talk.refuse('/safety report:"The lid rattled"', { where: 'direct' });
+    expect(await stored()).toEqual([]);
+    expect((await talk.ask('/safety', { where: 'direct' })).actions).toEqual([]);
+  });
+});

@@ -1,0 +1,142 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
+import type { Reply } from '../../src/chat/reply.js';
+import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { anyChannel, openTalk, type Talk } from '../support/talk.js';
+
+const HOUR_MS = 3_600_000;
+const SUNDAY = new Date('2026-11-29T18:00:00Z');
+const weekly = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
+const linking = {
+  ...anyChannel,
+  messageLink: (community: string, channel: string, message: string) =>
+    `https://chat.example/${community}/${channel}/${message}`,
+};
+
+let talk: Talk;
+let posts: OutgoingMessage[];
+let told: Reply[];
+let isClosed: boolean;
+const outbox: Outbox = {
+  async post(message) {
+    if (isClosed) return { kind: 'closed', why: 'the channel is gone' };
+    posts.push(message);
+    return { kind: 'posted', message: `message-${posts.length}` };
+  },
+  find: async () => undefined,
+  async tellManagers(_community, reply) {
+    told.push(reply);
+    return true;
+  },
+};
+
+/** The clockwork at that moment: what is due goes out. */
+async function tickAt(now: Date): Promise<void> {
+  const onFailure = (error: unknown) => {
+    throw error;
+  };
+  const clockwork = startClockwork({ db: talk.db, outbox, worker: 'one', clock: () => now, onFailure });
+  await clockwork.tick();
+  await clockwork.stop();
+}
+
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+  posts = [];
+  told = [];
+  isClosed = false;
+  await talk.ask(weekly, { admin: true });
+});
+afterAll(() => talk.close());
+
+const later = (hours: number) => new Date(SUNDAY.getTime() + hours * HOUR_MS);
+const manager = (now: Date) => ({ admin: true, now: now.toISOString(), platform: linking });
+
+describe('/weekly post', () => {
+  it('is for those who manage the community', async () => {
+    expect((await talk.refuse('/weekly post')).title).toBe('Not for you');
+  });
+
+  it('sends this week’s once, and a second time only when told so', async () => {
+    const wednesday = new Date('2026-11-25T12:00:00Z');
+    await talk.ask('/weekly post', manager(wednesday));
+    await talk.ask('/weekly post', manager(wednesday));
+    await tickAt(wednesday);
+    expect(posts).toHaveLength(1);
+    const refused = await talk.refuse('/weekly post', manager(wednesday));
+    expect(refused.text).toContain('https://chat.example/ember-lane/rendering/message-1');
+    await tickAt(SUNDAY);
+    expect(posts).toHaveLength(1);
+    await talk.ask('/weekly post again:yes', manager(SUNDAY));
+    await tickAt(SUNDAY);
+    expect(posts).toHaveLength(2);
+    expect(posts[1]?.reply.title).toBe(posts[0]?.reply.title);
+    expect(posts[1]?.nonce).not.toBe(posts[0]?.nonce);
+  });
+
+  it('sends what was kept when the channel was closed, whose managers were told once', async () => {
+    isClosed = true;
+    await tickAt(SUNDAY);
+    await tickAt(later(1));
+    await tickAt(later(7 * 24));
+    expect(told.map(({ title }) => title)).toEqual(['The weekly post could not be sent']);
+    isClosed = false;
+    await talk.ask('/weekly post', manager(later(9 * 24)));
+    await tickAt(later(9 * 24));
+    expect(posts).toHaveLength(1);
+    expect(posts[0]?.reply.lines.join()).toContain('late');
+    isClosed = true;
+    await tickAt(later(14 * 24));
+    expect(told).toHaveLength(2);
+  });
+
+  it('names what it lacks', async () => {
+    const shut = {
+      ...anyChannel,
+      channel: async () => ({ id: 'rendering', name: 'rendering', missing: ['Attach Files'] }),
+    };
+    expect((await talk.refuse('/weekly post', { admin: true, platform: shut })).text).toContain(
+      'Attach Files',
+    );
+    await talk.ask('/settings no-weekly', { admin: true });
+    expect((await talk.refuse('/weekly post', { admin: true })).text).toContain('/settings weekly');
+  });
+});
+
+describe('/weekly past', () => {
+  it('has a link to each that went out', async () => {
+    expect((await talk.ask('/weekly past')).figures.posts).toBe(0);
+    await tickAt(SUNDAY);
+    await tickAt(later(7 * 24));
+    const past = await talk.ask('/weekly past', { platform: linking });
+    expect(past.lines).toHaveLength(2);
+    expect(past.lines[0]).toContain('6 December 2026');
+    expect(past.lines[1]).toContain('https://chat.example/ember-lane/rendering/message-1');
+  });
+});
+
+describe('the weekly post’s open question', () => {
+  const log = (method: string, fat: string, tallow: string) =>
+    `/batch log fat:"${fat}" tallow:"${tallow}" method:${method} cut:ground`;
+
+  it('has a button that records who takes it on and answers with a plan', async () => {
+    await talk.ask(log('oven', '2 kg', '900 g'), { as: 'Bram' });
+    await talk.ask(log('open-pot', '2 kg', '1 kg'), { as: 'Bram' });
+    await talk.ask(log('open-pot', '1 kg', '460 g'), { as: 'Odile' });
+    const preview = await talk.ask('/weekly preview', { now: '2026-11-26T12:00:00Z' });
+    const [take] = preview.actions;
+    expect(take?.label).toBe('Take it on');
+    const planned = await talk.ask(`press:${take?.id}`, { as: 'Odile' });
+    expect(planned.audience).toBe('only you');
+    expect(planned.figures.fatG).toBe(preview.figures.openFatG);
+    await talk.ask(`press:${take?.id}`, { as: 'Odile' });
+    const rows = await talk.db.selectFrom('taken_on').select(['member_id', 'fat_g']).execute();
+    expect(rows).toEqual([{ member_id: 'Odile', fat_g: preview.figures.openFatG }]);
+  });
+
+  it('refuses a button that was tampered with', async () => {
+    await talk.refuse('press:v1|weekly.take-on|lava|ground|1000');
+    await talk.refuse('press:v1|weekly.take-on|oven|ground|-5');
+  });
+});
