@@ -31,6 +31,7 @@ export interface DeliveryRun {
 
 /** Longer than any post takes, so that a claim is never given away while its post is under way. */
 const LEASE_MS = 5 * 60_000;
+/** Sent side by side. */
 const CLAIMED_AT_ONCE = 10;
 const FIRST_RETRY_MS = 30_000;
 const LONGEST_RETRY_MS = 30 * 60_000;
@@ -49,7 +50,8 @@ export async function deliverDue(run: DeliveryRun, stopping: () => boolean): Pro
       most: CLAIMED_AT_ONCE,
     });
     if (claimed.length === 0) break;
-    for (const delivery of claimed) if (await deliver(run, delivery)) sent++;
+    const outcomes = await Promise.all(claimed.map((delivery) => deliver(run, delivery)));
+    sent += outcomes.filter((isSent) => isSent).length;
   }
   return sent;
 }
@@ -64,7 +66,9 @@ async function deliver(run: DeliveryRun, delivery: Delivery): Promise<boolean> {
         ? await run.outbox.find(delivery.channel, delivery.nonce, delivery.firstClaimedAt)
         : undefined;
     if (found !== undefined) {
-      await markSent(run.db, delivery, { at: now, message: found, caution: undefined });
+      // What it said is not known any more; composed again it has the same caution, unless somebody logged meanwhile.
+      const { caution } = await run.compose(delivery, now);
+      await markSent(run.db, delivery, { at: now, message: found, caution });
       return true;
     }
     const wanted = delivery.askedAt ?? delivery.dueAt;

@@ -30,7 +30,7 @@ function quietLines({ all, question, nearMisses }: WeeklyFacts, units: Units): r
     'A quiet week: nobody logged a batch. The next one is yours: /batch log.',
     all.kind === 'no-batches'
       ? 'Nothing is logged yet, so there is nothing to pool.'
-      : `So far: ${sumWords(all, units)}. ${yieldWords(all)}`,
+      : `So far: ${sumWords(all, units)}.`,
     ...questionLines(question, units),
     ...nearMissLines(nearMisses.length),
   ];
@@ -39,13 +39,11 @@ function quietLines({ all, question, nearMisses }: WeeklyFacts, units: Units): r
 function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly string[] {
   const { before, all, changes, question, odd, oddCounted, newcomers, nearMisses } = facts;
   return [
-    `This week: ${sumWords(week, units)}. ${yieldWords(week)}`,
+    `This week: ${sumWords(week, units)}.`,
     before.kind === 'no-batches'
       ? 'These are the first batches here.'
       : `Before: ${formatPercent(before.estimate)}${intervalWords(before)}. This week gave ${pointsWords(week.estimate - before.estimate)}.`,
-    ...(all.kind === 'pooled' && before.kind === 'pooled'
-      ? [`In all: ${sumWords(all, units)}. ${yieldWords(all)}`]
-      : []),
+    ...(all.kind === 'pooled' && before.kind === 'pooled' ? [`In all: ${sumWords(all, units)}.`] : []),
     ...changes.clear.slice(0, MOST_CHANGES).map(clearWords),
     ...changes.unclear.slice(0, MOST_CHANGES).map(unclearWords),
     ...questionLines(question, units),
@@ -55,14 +53,12 @@ function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly str
   ];
 }
 
-/** "9 batches from 6 members; 41 lb (19 kg) of fat gave 19 lb (8.6 kg) of tallow" */
-function sumWords({ batches, members, fatG, tallowG }: Pooled, units: Units): string {
+/** "9 batches from 6 members; 41 lb (19 kg) of fat gave 19 lb (8.6 kg) of tallow, 47 % (95 % interval 45 to 50 %)" */
+function sumWords(pooled: Pooled, units: Units): string {
+  const { batches, members, fatG, tallowG, estimate } = pooled;
   const counts = `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}`;
-  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow`;
+  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow, ${formatPercent(estimate)}${intervalWords(pooled)}`;
 }
-
-const yieldWords = (pooled: Pooled): string =>
-  `Yield of all the fat together: ${formatPercent(pooled.estimate)}${intervalWords(pooled)}.`;
 
 function intervalWords({ interval }: Pooled): string {
   return interval.kind === 'interval'
@@ -155,8 +151,9 @@ function pointsRangeWords({ low, high }: Interval): string {
   return `${points(low)} points less to ${points(high)} points more`;
 }
 
+/** "pressure cooker": what stands before the comma says which it is. */
 function levelWords(factor: string, level: string): string {
-  if (factor === 'method' && isMethod(level)) return methodLabel(level).replace(', ', ' ').toLowerCase();
+  if (factor === 'method' && isMethod(level)) return methodLabel(level).split(',', 1).join('').toLowerCase();
   return isCut(level) ? cutLabel(level).toLowerCase() : level;
 }
 

@@ -1,0 +1,204 @@
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Reply } from '../../src/chat/reply.js';
+import { composeWeekly } from '../../src/clockwork/weekly-post.js';
+import { memberSums, pooledYield } from '../../src/statistics/pooled-yield.js';
+import { cautionById } from '../../src/trade/cautions.js';
+import { openTalk, type Talk } from '../support/talk.js';
+
+const SUNDAY = new Date('2026-11-29T18:00:00Z');
+const WEEK_AGO = new Date('2026-11-22T18:00:00Z');
+const BEFORE = '2026-11-10T12:00:00Z';
+const DURING = '2026-11-26T12:00:00Z';
+
+let talk: Talk;
+beforeEach(async () => {
+  await talk?.close();
+  talk = await openTalk();
+});
+afterAll(() => talk.close());
+
+const post = () => composeWeekly(talk.db, 'ember-lane', SUNDAY, SUNDAY);
+const log = (method: string, fat: string, tallow: string) =>
+  `/batch log fat:"${fat}" tallow:"${tallow}" method:${method} cut:ground`;
+
+interface Cooked {
+  readonly by: string;
+  readonly method: string;
+  readonly fat: number;
+  readonly yield: number;
+  readonly now: string;
+}
+
+async function cook(batches: readonly Cooked[]): Promise<void> {
+  for (const { by, method, fat, yield: share, now } of batches)
+    await talk.ask(log(method, `${fat} g`, `${Math.round(fat * share)} g`), { as: by, now });
+}
+
+/** Three cooks, each by both methods; `gain` is what the pressure cooker gives more, noise is the same every time. */
+const bothWays = (now: string, gain: number): readonly Cooked[] =>
+  ['Bram', 'Odile', 'Yara'].flatMap((by, member) =>
+    [0, 1, 2].flatMap((round) => {
+      const usual = 0.42 + 0.02 * member + 0.006 * ((round + member) % 3);
+      return [
+        { by, method: 'open-pot', fat: 2000, yield: usual, now },
+        { by, method: 'pressure', fat: 2000, yield: usual + gain - 0.004 * ((2 * round + member) % 3), now },
+      ];
+    }),
+  );
+
+describe('what the weekly post says', () => {
+  it('equals what the raw rows give, and what /yield says of the same batches', async () => {
+    await cook([...bothWays(BEFORE, 0.05), ...bothWays(DURING, 0.06)]);
+    const { reply } = await post();
+    const rows = await talk.db.selectFrom('batches').selectAll().execute();
+    const pooledOf = (some: typeof rows) =>
+      pooledYield(
+        memberSums(
+          some.map((row) => ({ member: row.member_id, fatG: row.fat_g, tallowG: row.tallow_g ?? 0 })),
+        ).values(),
+      );
+    const span = (from: Date, until: Date) =>
+      rows.filter(({ finished_at: at }) => at && at >= from && at < until);
+    const spans = [
+      ['week', span(WEEK_AGO, SUNDAY)],
+      ['before', span(new Date(0), WEEK_AGO)],
+      ['all', span(new Date(0), SUNDAY)],
+    ] as const;
+    for (const [name, some] of spans) {
+      const pooled = pooledOf(some);
+      if (pooled.kind !== 'pooled' || pooled.interval.kind !== 'interval') throw new Error('nothing to pool');
+      const told = reply.figures[name] as { readonly [figure: string]: number };
+      expect(told.batches).toBe(some.length);
+      // Plain sums, by hand.
+      const fatG = some.reduce((sum, row) => sum + row.fat_g, 0);
+      const tallowG = some.reduce((sum, row) => sum + (row.tallow_g ?? 0), 0);
+      expect(told.fatG).toBeCloseTo(fatG, 9);
+      expect(told.tallowG).toBeCloseTo(tallowG, 9);
+      expect(told.pooledYield).toBeCloseTo(tallowG / fatG, 12);
+      expect(told.pooledYieldLow).toBeCloseTo(pooled.interval.low, 9);
+      expect(told.pooledYieldHigh).toBeCloseTo(pooled.interval.high, 9);
+    }
+    const all = await talk.ask('/yield pooled', { now: SUNDAY.toISOString() });
+    const week = await talk.ask('/yield pooled since:2026-11-23', { now: SUNDAY.toISOString() });
+    for (const [name, said] of [
+      ['all', all],
+      ['week', week],
+    ] as const)
+      for (const figure of ['batches', 'members', 'fatG', 'tallowG', 'pooledYield', 'pooledYieldLow'])
+        expect((reply.figures[name] as Reply['figures'])[figure]).toBe(said.figures[figure]);
+  });
+
+  it('leaves odd batches out where the community does, and names those of the week', async () => {
+    await cook([...bothWays(BEFORE, 0.05), ...bothWays(DURING, 0.06)]);
+    await talk.db
+      .insertInto('batches')
+      .values({
+        community_id: 'ember-lane',
+        number: 900,
+        member_id: 'Bram',
+        method: 'open-pot',
+        cut: 'ground',
+        fat_g: 2000,
+        tallow_g: 1999,
+        state: 'done',
+        finished_at: new Date(DURING),
+        logged_at: new Date(DURING),
+        logged_by_interaction: 'odd',
+      })
+      .execute();
+    const counted = (await post()).reply;
+    expect(counted.lines.join('\n')).toContain('To check: #900, which is counted');
+    await talk.ask('/settings odd-batches count:no', { admin: true });
+    const { reply } = await post();
+    expect(reply.lines.join('\n')).toContain('#900, which is left out');
+    const said = await talk.ask('/yield pooled', { now: SUNDAY.toISOString() });
+    expect((reply.figures.all as Reply['figures']).pooledYield).toBe(said.figures.pooledYield);
+  });
+
+  it('says what became clear, and what is clear no longer', async () => {
+    await cook(bothWays(BEFORE, 0).slice(0, 6));
+    await cook(bothWays(DURING, 0.08));
+    const clear = (await post()).reply;
+    expect(clear.figures.becameClear).toBe(1);
+    expect(clear.lines.join('\n')).toContain('Clear now: pressure cooker gives more than open pot');
+    await talk.close();
+    talk = await openTalk();
+    await cook(bothWays(BEFORE, 0.08));
+    expect((await post()).reply.figures).toMatchObject({ becameClear: 0, becameUnclear: 0 });
+    await cook(bothWays(DURING, -0.08));
+    const unclear = (await post()).reply;
+    expect(unclear.figures).toMatchObject({ becameClear: 0, becameUnclear: 1 });
+    expect(unclear.lines.join('\n')).toContain('No longer clear: open pot or pressure cooker');
+  });
+
+  it('welcomes those who logged for the first time, and nobody else', async () => {
+    await talk.ask(log('oven', '2 kg', '900 g'), { as: 'Bram', now: BEFORE });
+    await talk.ask(log('oven', '2 kg', '920 g'), { as: 'Bram', now: DURING });
+    await talk.ask(log('oven', '2 kg', '940 g'), { as: 'Odile', now: DURING });
+    const { reply } = await post();
+    expect(reply.lines).toContain('Welcome Odile: first batch logged.');
+    expect(reply.figures.newcomers).toBe(1);
+  });
+
+  it('counts near misses without a word of them, and brings the caution about them back', async () => {
+    await talk.ask(log('oven', '2 kg', '900 g'), { now: DURING });
+    await talk.ask('/safety topic:pressure report:"My lid rattled"', { as: 'Odile', now: DURING });
+    const { reply, caution } = await post();
+    expect(reply.figures.nearMisses).toBe(1);
+    const text = [...reply.lines, ...reply.cautions.map(({ text: words }) => words)].join('\n');
+    expect(text).not.toMatch(/rattled|Odile/);
+    expect(cautionById(caution ?? '')?.topics[0]).toBe('pressure');
+  });
+
+  it('has a picture of the adjusted yields whose words say the same', async () => {
+    await cook([...bothWays(BEFORE, 0.05), ...bothWays(DURING, 0.06)]);
+    const { picture, table, figures } = (await post()).reply;
+    const size = Buffer.from(picture?.png ?? []);
+    // PNG, Portable Network Graphics Specification (ISO/IEC 15948): the signature, then width and height in IHDR.
+    expect(size.subarray(1, 4).toString('latin1')).toBe('PNG');
+    expect(size.readUInt32BE(16)).toBe(2 * 656);
+    expect(table).toBeUndefined();
+    const adjusted = figures.adjusted as { readonly [method: string]: { readonly adjustedYield: number } };
+    for (const { adjustedYield } of Object.values(adjusted))
+      expect(picture?.alt).toContain(`${Math.round(100 * adjustedYield)} %`);
+  });
+
+  it('is short however much there is to tell, and calm', async () => {
+    await cook([...bothWays(BEFORE, 0), ...bothWays(DURING, 0.1)]);
+    for (let number = 0; number < 9; number++) {
+      await talk.ask(log('oven', '2 kg', '500 g'), {
+        as: `A cook with a rather long name ${number}`,
+        now: DURING,
+      });
+      await talk.ask(`/safety report:"${'x'.repeat(200)}"`, { now: DURING });
+    }
+    const { reply } = await composeWeekly(
+      talk.db,
+      'ember-lane',
+      SUNDAY,
+      new Date(SUNDAY.getTime() + 7_200_000),
+    );
+    const text = [reply.title, ...reply.lines, ...reply.cautions.map(({ text: words }) => words)].join('\n');
+    expect(text.length).toBeLessThanOrEqual(1200);
+    expect(text).not.toContain('!');
+  });
+
+  it('is in the units of the community', async () => {
+    const weekly = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
+    await talk.ask(log('oven', '2 kg', '900 g'), { now: DURING });
+    expect((await post()).reply.lines[0]).toMatch(/ lb .*\(2 kg\)/);
+    await talk.ask(`${weekly} units:metric`, { admin: true });
+    expect((await post()).reply.lines[0]).toMatch(/2 kg/);
+    expect((await post()).reply.lines[0]).not.toMatch(/ lb/);
+  });
+
+  it('passes over a quiet week only where the community wants that', async () => {
+    const weekly = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
+    await talk.ask(weekly, { admin: true });
+    expect((await post()).skip).toBe(false);
+    await talk.ask(`${weekly} skip-quiet:yes`, { admin: true });
+    expect((await post()).skip).toBe(true);
+    await talk.ask(log('oven', '2 kg', '900 g'), { now: DURING });
+    expect((await post()).skip).toBe(false);
+  });
+});
