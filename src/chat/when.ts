@@ -57,9 +57,24 @@ export function suggestZones(typed: string, most: number): readonly string[] {
     .slice(0, most);
 }
 
+/** Names of today that the runtime knows but lists under older ones (tz database, file `backward`). */
+const RENAMED = [
+  'America/Argentina/Buenos_Aires',
+  'America/Argentina/Cordoba',
+  'America/Argentina/Mendoza',
+  'America/Nuuk',
+  'Asia/Ho_Chi_Minh',
+  'Asia/Kathmandu',
+  'Asia/Kolkata',
+  'Asia/Yangon',
+  'Atlantic/Faroe',
+  'Europe/Kyiv',
+  'Pacific/Kanton',
+];
+
 let names: readonly string[] | undefined;
 function zoneNames(): readonly string[] {
-  names ??= [...Intl.supportedValuesOf('timeZone')];
+  names ??= [...new Set([...Intl.supportedValuesOf('timeZone'), ...RENAMED])].sort();
   return names;
 }
 

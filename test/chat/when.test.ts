@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readMomentAhead, readPastDay, readZone } from '../../src/chat/when.js';
+import { readMomentAhead, readPastDay, readZone, suggestZones } from '../../src/chat/when.js';
 
 // A Wednesday, 18:00 in Chicago (UTC-6 in November).
 const now = new Date('2026-11-26T00:00:00Z');
@@ -76,5 +76,12 @@ describe('a time zone', () => {
     expect(readZone('Europe/Berlin')).toEqual({ ok: true, value: 'Europe/Berlin' });
     expect(readZone('utc')).toEqual({ ok: true, value: 'UTC' });
     expect(readZone('Mars/Olympus')).toMatchObject({ ok: false });
+  });
+
+  it('is known by the name of today where the runtime lists an older one', () => {
+    expect(readZone('Asia/Kolkata')).toEqual({ ok: true, value: 'Asia/Kolkata' });
+    expect(readZone('europe/kyiv')).toEqual({ ok: true, value: 'Europe/Kyiv' });
+    for (const name of suggestZones('', 1000))
+      expect(() => new Intl.DateTimeFormat('en', { timeZone: name })).not.toThrow();
   });
 });
