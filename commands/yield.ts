@@ -1,6 +1,7 @@
 import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
 import { compareDeed } from './yield/compare.js';
+import { forecastDeed } from './yield/forecast.js';
 import { oddDeed } from './yield/odd.js';
 import { pooledDeed } from './yield/pooled.js';
 
@@ -13,6 +14,7 @@ export function yieldCommand(db: Records) {
     deeds: {
       pooled: pooledDeed(db),
       compare: compareDeed(db),
+      forecast: forecastDeed(db),
       odd: oddDeed(db),
     },
   });

@@ -226,6 +226,18 @@ export const minutes = (description = 'How long it rendered; a bare number is mi
     most: { value: MOST_MINUTES, words: '7 days' },
   });
 
+/** In minutes, a bare number being hours. */
+export const hours = (description: string) =>
+  quantity({
+    description,
+    required: false,
+    units: DURATION_UNITS,
+    bare: 'h',
+    example: '3 h',
+    least: { value: 0, exclusive: true, words: 'no time at all' },
+    most: { value: MOST_MINUTES, words: '7 days' },
+  });
+
 export const method = <R extends boolean>(required: R) =>
   choice({ description: 'How it is rendered', required, choices: METHODS });
 

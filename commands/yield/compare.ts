@@ -21,8 +21,8 @@ import { spreadOf } from '../../src/statistics/spread.js';
 import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
+import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
-import { oddFigures, type Scope, scopeOf } from './scope.js';
 import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
 
 const MOST_COMPARISONS = 4;

@@ -12,8 +12,8 @@ import { type NoInterval, type PooledYield, pooledYield } from '../../src/statis
 import { type TypicalYield, typicalYield } from '../../src/statistics/typical-cook.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
 import * as option from '../shared/options.js';
+import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
 import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
-import { oddFigures, type Scope, scopeOf } from './scope.js';
 import { intervalWords } from './words.js';
 
 /** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */

@@ -43,8 +43,8 @@ export interface CommunitySums {
  * Two aggregates over one snapshot. The first groups by method and cut and answers with at most 36 rows: their
  * cross-products, which Postgres adds up in parallel. The second groups by member, keeping only counts by level and
  * sums of the covariates and the yield, and adds up members with the same number of batches at once, so that a hundred
- * thousand members come back as a few hundred rows. One scan for both, with grouping sets, was measured at a million rows and is
- * slower: Postgres does not run it in parallel, and every sum is carried through both groupings.
+ * thousand members come back as a few hundred rows. One scan for both, with grouping sets, was measured at a million
+ * rows and is no faster: Postgres does not run it in parallel, and carries every sum through both groupings.
  */
 export async function communitySums(
   db: Records,

@@ -1,0 +1,67 @@
+import type { Records } from '../../src/records/database.js';
+import { type CommunitySums, communitySums, memberSumsOf } from '../../src/records/model-sums.js';
+import { type Forecast, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
+import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
+import { EXPECTED_YIELD, IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
+import { type Scope, scopeOf } from './scope.js';
+import { countWords, percentRangeWords, percentWords } from './words.js';
+
+export interface ForecastRequest {
+  readonly method: Method;
+  readonly cut: Cut;
+  readonly fatG: number;
+  /** Undefined: as long as batches by the method usually take here. */
+  readonly minutes?: number | undefined;
+  /** Most tallow that the fat can give, as a fraction; that of suet unless the fat is known to hold less. */
+  readonly ceiling?: number | undefined;
+}
+
+/** What a batch of one member will probably yield, with what that rests on. */
+export interface MemberForecast {
+  readonly forecast: Forecast;
+  readonly community: CommunitySums;
+  /** Batches of the member's own that are in it. */
+  readonly ownBatches: number;
+  readonly scope: Scope;
+}
+
+/** The yield to expect of a member's next batch: from their own batches, the community's, common practice, or a blend. */
+export async function forecastFor(
+  db: Records,
+  community: string,
+  member: string,
+  { method, cut, fatG, minutes, ceiling = IMPOSSIBLE_YIELD }: ForecastRequest,
+): Promise<MemberForecast> {
+  const scope = await scopeOf(db, community);
+  const sums = await communitySums(db, community, scope.filter);
+  const own = await memberSumsOf(db, community, member, sums, scope.filter);
+  const forecast = forecastYield(
+    forecastModel(sums.sums),
+    { method, cut, fatG, minutes, member: own },
+    { commonPractice: EXPECTED_YIELD[cut], ceiling },
+  );
+  return { forecast, community: sums, ownBatches: own?.columns[0] ?? 0, scope };
+}
+
+/** What a forecast rests on, in one sentence. */
+export function basisWords({ forecast, community, ownBatches }: MemberForecast, cut: Cut): string {
+  const { basis, trust, ownShare } = forecast;
+  const all = `${countWords(community.sums.total.batches, 'batch', 'batches')} of ${countWords(community.members, 'member', 'members')}`;
+  const yours =
+    ownBatches > 0
+      ? ` Of what sets your own ${countWords(ownBatches, 'batch', 'batches')} apart, ${percentWords(ownShare)} is kept; the rest is drawn to everyone’s.`
+      : ' You have no batches in it, so the spread from cook to cook is.';
+  const { low, high } = EXPECTED_YIELD[cut];
+  const usual = `common practice, ${percentRangeWords(low, high)} for ${cutLabel(cut).toLowerCase()} fat`;
+  switch (basis) {
+    case 'own-history':
+    case 'community':
+      return `From this community’s ${all}.${yours}`;
+    case 'blend':
+      return `A blend: ${percentWords(trust)} this community’s ${all}, ${percentWords(1 - trust)} ${usual}.${yours}`;
+    case 'common-practice':
+      return community.sums.total.batches === 0
+        ? `Nothing is logged here yet: this is ${usual}.`
+        : `This community’s ${all} cannot tell yet what this method and cut give: this is ${usual}.`;
+  }
+}

@@ -1,0 +1,74 @@
+import { deed } from '../../src/chat/command.js';
+import { reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
+import { cutLabel, methodLabel } from '../../src/trade/methods.js';
+import { basisWords, forecastFor } from '../shared/forecast.js';
+import * as option from '../shared/options.js';
+import { oddFigures } from '../shared/scope.js';
+import { sourceLines } from '../shared/sources-shown.js';
+import {
+  percentRangeWords,
+  percentWords,
+  roundWeightWords,
+  weightRangeWords,
+  weightWords,
+} from '../shared/words.js';
+
+/** `/yield forecast`: how much tallow the member's next batch will probably give. */
+export function forecastDeed(db: Records) {
+  return deed({
+    description: 'How much tallow your next batch will probably give, and how sure that is',
+    options: {
+      fat: option.fatWeight(true),
+      method: option.method(true),
+      cut: option.cut(true),
+      hours: option.hours('How long it will render; a bare number is hours'),
+    },
+    async run({ fat, method, cut, hours: minutes }, call) {
+      const known = await forecastFor(db, call.community, call.member.id, {
+        method,
+        cut,
+        fatG: fat,
+        minutes,
+      });
+      const { forecast, community, ownBatches, scope } = known;
+      const { expected, low, high, level, basis } = forecast;
+      const timeless =
+        minutes !== undefined && (basis === 'common-practice' || !community.timeAllowedFor)
+          ? ['How long it renders makes no difference to this: too few batches say.']
+          : [];
+      return reply({
+        title: `Expect about ${roundWeightWords(expected * fat)} of tallow`,
+        lines: [
+          `${percentWords(expected)} of ${weightWords(fat)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
+          `8 batches in 10 like this should give ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
+          basisWords(known, cut),
+          ...timeless,
+          ...scope.lines,
+        ],
+        sources: [
+          ...(basis === 'common-practice'
+            ? []
+            : ['This community’s batches: mixed model, 80 % prediction interval']),
+          ...(basis === 'common-practice' || basis === 'blend' ? sourceLines(['practice-yield']) : []),
+        ],
+        figures: {
+          fatG: fat,
+          expectedYield: expected,
+          expectedYieldLow: low,
+          expectedYieldHigh: high,
+          tallowG: expected * fat,
+          tallowLowG: low * fat,
+          tallowHighG: high * fat,
+          level,
+          trust: forecast.trust,
+          ownShare: forecast.ownShare,
+          ownBatches,
+          batches: community.sums.total.batches,
+          members: community.members,
+          ...oddFigures(scope),
+        },
+      });
+    },
+  });
+}
