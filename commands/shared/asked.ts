@@ -44,7 +44,8 @@ const vesselSize = option.vesselVolume(false, 'Size of the pot or cooker');
 /** The size of a vessel in millilitres. */
 export const readVesselSize = (text: string): Parsed<number> => vesselSize.parse(text);
 
-const KIND_FOR: Readonly<Record<Method, VesselKind>> = {
+/** What kind of vessel a method is cooked in. */
+export const KIND_FOR: Readonly<Record<Method, VesselKind>> = {
   'open-pot': 'pot',
   pressure: 'pressure-cooker',
   'slow-cooker': 'slow-cooker',

@@ -20,9 +20,10 @@ import { batchesToShow } from '../../src/statistics/power.js';
 import { spreadOf } from '../../src/statistics/spread.js';
 import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
-import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
+import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
+import { capital, levelWords } from './level-words.js';
 import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
 
 const MOST_COMPARISONS = 4;
@@ -198,13 +199,6 @@ function whyNot(first: string, second: string, by: ModelFactor, { sums }: Commun
   );
   return only.length > 0 ? listWords(only) : 'they always changed together with something else';
 }
-
-function levelWords(level: string): string {
-  if (isMethod(level)) return (methodLabel(level).split(',')[0] ?? level).toLowerCase();
-  return isCut(level) ? cutLabel(level).toLowerCase() : level;
-}
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 function allowedWords({ timeAllowedFor, withoutTime }: CommunitySums, removed: readonly string[]): string {
   const allowed = [

@@ -1,0 +1,211 @@
+import { deed } from '../../src/chat/command.js';
+import { choice, percentage } from '../../src/chat/options.js';
+import { reply } from '../../src/chat/reply.js';
+import type { Records } from '../../src/records/database.js';
+import { type Kit, kitOf } from '../../src/records/kit.js';
+import {
+  type CommunitySums,
+  communitySums,
+  MODEL_DESIGN,
+  memberSumsOf,
+} from '../../src/records/model-sums.js';
+import { batchCandidates } from '../../src/statistics/batch-design.js';
+import { levelColumn } from '../../src/statistics/design.js';
+import { levelSummaries } from '../../src/statistics/level-summaries.js';
+import { differenceBetween } from '../../src/statistics/linear-estimate.js';
+import { type FitResult, fitMixedModel } from '../../src/statistics/mixed-model.js';
+import {
+  bestNextBatches,
+  type Candidate,
+  type Comparison,
+  comparisonsOf,
+  type NextBatch,
+  type Reason,
+} from '../../src/statistics/next-batch.js';
+import { batchesToShow } from '../../src/statistics/power.js';
+import { spreadOf } from '../../src/statistics/spread.js';
+import type { MemberTotals } from '../../src/statistics/sufficient-statistics.js';
+import { WORTH_KNOWING } from '../../src/statistics/verdict.js';
+import { CUTS, METHODS, type Method } from '../../src/trade/methods.js';
+import { G_PER_LB } from '../../src/trade/units.js';
+import { waterFor } from '../../src/trade/water.js';
+import { KIND_FOR } from '../shared/asked.js';
+import { oddFigures, scopeOf } from '../shared/scope.js';
+import { countWords, percentWords, roundWeightWords } from '../shared/words.js';
+import { capital, levelWords } from './level-words.js';
+import { finePointsWords } from './words.js';
+
+const MOST_SHOWN = 3;
+const WEIGHTS_G = [1, 2, 4, 8].map((pounds) => pounds * G_PER_LB);
+/** Chance that the difference shows, for which batches are counted. */
+const POWER = 0.8;
+/** Half the width of a 95 % interval in standard errors. */
+const GIVE_OR_TAKE = 1.96;
+
+/** `/yield next`: which batch would teach the community most. */
+export function nextDeed(db: Records) {
+  return deed({
+    description: 'Which batch of yours would teach the community most, and how many settle a question',
+    options: {
+      by: choice({
+        description: 'What the community wants to compare; methods and cuts unless said',
+        required: false,
+        choices: [
+          { value: 'method', label: 'Methods' },
+          { value: 'cut', label: 'Cuts' },
+        ],
+      }),
+      difference: percentage({
+        description: 'A difference worth knowing, in points of yield; 5 unless said',
+        required: false,
+        leastPercent: 0.5,
+        mostPercent: 60,
+        example: '5',
+      }),
+    },
+    async run({ by, difference = WORTH_KNOWING }, call) {
+      const scope = await scopeOf(db, call.community);
+      const [community, kit] = await Promise.all([
+        communitySums(db, call.community, scope.filter),
+        kitOf(db, call),
+      ]);
+      const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
+      const fit = fitMixedModel(community.sums);
+      const spread = spreadOf(fit);
+      const can = feasible(kit, member);
+      const wanted = (by === undefined ? (['method', 'cut'] as const) : [by]).flatMap((factor) =>
+        comparisonsOf(factor, wantedLevels(community, factor)),
+      );
+      const best = bestNextBatches(community.sums, wanted, member, can.candidates, spread);
+      const figures = {
+        batches: community.sums.total.batches,
+        members: community.members,
+        candidates: can.candidates.length,
+        spreadBatchYield: spread.batch,
+        spreadMemberYield: spread.member,
+        ...oddFigures(scope),
+      };
+      if (best === undefined) {
+        return reply({
+          title: 'Any batch will help',
+          lines: [
+            'No single batch makes a comparison possible yet. Cook two methods with the same cut, and log both with their minutes.',
+            ...scope.lines,
+          ],
+          figures: { ...figures, next: {}, batchesToShow: null, membersToShow: null },
+        });
+      }
+      const shown = best.batches.slice(0, MOST_SHOWN);
+      const [first] = shown;
+      const plan = batchesToShow(difference, spread, { known: known(fit, best.comparison), power: POWER });
+      return reply({
+        title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
+        lines: [
+          `${comparisonWords(best.comparison)} is what ${first?.standardError === undefined ? 'cannot be compared yet' : 'the community knows worst'}. ${can.words}`,
+          ...shown.map(
+            (batch, at) =>
+              `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch)}; ${REASON_WORDS[batch.reason]}.`,
+          ),
+          planWords(plan, difference),
+          ...scope.lines,
+        ],
+        sources: [
+          fit.kind === 'none'
+            ? 'Spread between batches and cooks: assumed, 5 points each, as too few are logged'
+            : 'This community’s batches: standard error of the comparison after one more row; power of a t test',
+        ],
+        figures: {
+          ...figures,
+          standardErrorYield: first?.standardError ?? null,
+          next: Object.fromEntries(
+            shown.map(({ candidate, standardErrorAfter }) => [
+              [...candidate.levels, Math.round(fatOf(candidate))].join(' '),
+              { fatG: fatOf(candidate), standardErrorAfterYield: standardErrorAfter },
+            ]),
+          ),
+          differenceYield: difference,
+          batchesToShow: plan?.batches ?? null,
+          membersToShow: plan?.members ?? null,
+          powerThen: plan?.power ?? null,
+        },
+      });
+    },
+  });
+}
+
+/** Levels that somebody has used; with fewer than two, all of them. */
+function wantedLevels({ sums }: CommunitySums, factor: 'method' | 'cut'): readonly string[] {
+  const used = levelSummaries(sums, factor).map(({ level }) => level);
+  return used.length > 1 ? used : (MODEL_DESIGN.factors.find(({ name }) => name === factor)?.levels ?? []);
+}
+
+/** What the member can cook: by what their kit holds and what they have cooked before; anything when neither is known. */
+function feasible(kit: Kit, member: MemberTotals | undefined) {
+  const cooked = (method: Method) => (member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0) > 0;
+  const capacity = (method: Method) =>
+    Math.max(
+      0,
+      ...kit.vessels.filter(({ kind }) => kind === KIND_FOR[method]).map(({ capacityMl }) => capacityMl),
+    );
+  // A pan says nothing of a smoker to put it in.
+  const byKit = (method: Method) => method !== 'smoker' && capacity(method) > 0;
+  const all = METHODS.map(({ value }) => value);
+  const known = all.filter((method) => cooked(method) || byKit(method));
+  const methods = known.length > 0 ? known : all;
+  const candidates: readonly Candidate[] = methods.flatMap((method) =>
+    CUTS.flatMap(({ value: cut }) => {
+      const room = capacity(method);
+      const fits = (fatG: number) => room === 0 || waterFor({ fatG, method, cut }).vesselMl <= room;
+      return batchCandidates([method], [cut], WEIGHTS_G.filter(fits));
+    }),
+  );
+  return {
+    candidates,
+    words:
+      known.length > 0
+        ? 'These are batches that you can cook with your kit or have cooked before.'
+        : 'Your kit is empty, so any method is taken; /kit add makes this fit you.',
+  };
+}
+
+function known(fit: FitResult, { factor, first, second }: Comparison) {
+  if (fit.kind === 'none') return undefined;
+  const difference = differenceBetween(
+    fit,
+    { levels: { [factor]: first } },
+    { levels: { [factor]: second } },
+  );
+  return difference.kind === 'estimate' && difference.df > 0 ? difference : undefined;
+}
+
+const fatOf = ({ covariates }: Candidate): number => 1000 * Math.exp(covariates[0] ?? 0);
+
+function batchWords(candidate: Candidate): string {
+  const [method = '', cut = ''] = candidate.levels;
+  return `${levelWords(method)}, ${levelWords(cut)}, ${roundWeightWords(fatOf(candidate))}`;
+}
+
+const comparisonWords = ({ first, second }: Comparison): string =>
+  `${capital(levelWords(first))} against ${levelWords(second)}`;
+
+function gainWords({ standardError, standardErrorAfter }: NextBatch): string {
+  const after = finePointsWords(GIVE_OR_TAKE * standardErrorAfter);
+  return standardError === undefined
+    ? `known to within ± ${after} after it`
+    : `known to within ± ${finePointsWords(GIVE_OR_TAKE * standardError)} now, ± ${after} after it`;
+}
+
+const REASON_WORDS: Readonly<Record<Reason, string>> = {
+  'makes-it-possible': 'the first batch that lets the two be compared at all',
+  'same-cook-both-ways': 'you have cooked the other way too, so it compares the two within one cook',
+  'adds-to-one-side': 'it adds to one of the two sides',
+  'tells-the-rest-apart': 'it helps to tell the rest (cut, method, weight, time, cook) apart from the two',
+};
+
+function planWords(plan: ReturnType<typeof batchesToShow>, difference: number): string {
+  const size = `A true difference of ${finePointsWords(difference)}`;
+  if (plan === undefined) return `${size} is too small to show with any number of batches to hope for.`;
+  if (plan.members === 0)
+    return `${size} would show with what is logged already (chance ${percentWords(plan.power)}).`;
+  return `${size} would show, 8 times in 10, after about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'member', 'members')} who each cook both ways.`;
+}
