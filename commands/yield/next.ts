@@ -76,7 +76,11 @@ export function nextDeed(db: Records) {
       const wanted = (by === undefined ? (['method', 'cut'] as const) : [by]).flatMap((factor) =>
         comparisonsOf(factor, wantedLevels(community, factor)),
       );
-      const best = bestNextBatches(community.sums, wanted, member, can.candidates, spread);
+      // What this member cannot cook either side of is asked last.
+      const reachable = wanted.filter((comparison) => isReachable(comparison, can.candidates));
+      const best =
+        bestNextBatches(community.sums, reachable, member, can.candidates, spread) ??
+        bestNextBatches(community.sums, wanted, member, can.candidates, spread);
       const figures = {
         batches: community.sums.total.batches,
         members: community.members,
@@ -101,7 +105,7 @@ export function nextDeed(db: Records) {
       return reply({
         title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
         lines: [
-          `${comparisonWords(best.comparison)} is what ${first?.standardError === undefined ? 'cannot be compared yet' : 'the community knows worst'}. ${can.words}`,
+          `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
           ...shown.map(
             (batch, at) =>
               `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch)}; ${REASON_WORDS[batch.reason]}.`,
@@ -166,6 +170,10 @@ function feasible(kit: Kit, member: MemberTotals | undefined) {
         ? 'These are batches that you can cook with your kit or have cooked before.'
         : 'Your kit is empty, so any method is taken; /kit add makes this fit you.',
   };
+}
+
+function isReachable({ first, second }: Comparison, candidates: readonly Candidate[]): boolean {
+  return candidates.some(({ levels }) => levels.includes(first) || levels.includes(second));
 }
 
 function known(fit: FitResult, { factor, first, second }: Comparison) {
