@@ -8,12 +8,7 @@ import type { Records } from '../../src/records/database.js';
 import { type CommunitySums, communitySums, type ModelFactor } from '../../src/records/model-sums.js';
 import { withoutAliasedCovariates } from '../../src/statistics/aliased-covariates.js';
 import { levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
-import {
-  covariateEffect,
-  type Estimate,
-  intervalOf,
-  type LinearEstimate,
-} from '../../src/statistics/linear-estimate.js';
+import { type Estimate, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
 import { type Fit, fitMixedModel, type NoFit } from '../../src/statistics/mixed-model.js';
 import { type Contrast, marginalMeans, pairwiseContrasts } from '../../src/statistics/pairwise.js';
 import { batchesToShow } from '../../src/statistics/power.js';
@@ -23,6 +18,8 @@ import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
+import { compareEffect } from './compare-effect.js';
+import { countFigures, countsWords } from './compared-batches.js';
 import { capital, levelWords } from './level-words.js';
 import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
 
@@ -51,7 +48,7 @@ export function compareDeed(db: Records) {
       if (fit.kind === 'none') return nothingToCompare(fit.because, scope, community);
       return by === 'method' || by === 'cut'
         ? compareLevels(db, call, by, { community, scope, fit })
-        : compareEffect(by, { community, scope, fit });
+        : compareEffect(db, call, by, { community, scope, fit });
     },
   });
 }
@@ -213,15 +210,6 @@ function allowedWords({ timeAllowedFor, withoutTime }: CommunitySums, removed: r
   return `${capital(listWords(allowed))} allowed for${untimed}.`;
 }
 
-const countsWords = ({ sums, members }: CommunitySums): string =>
-  `${countWords(sums.total.batches, 'batch', 'batches')}, ${countWords(members, 'member', 'members')}.`;
-
-const countFigures = ({ sums, members, withoutTime }: CommunitySums): Figures => ({
-  batches: sums.total.batches,
-  members,
-  withoutTime,
-});
-
 function estimateFigures(mean: LinearEstimate): Figures | null {
   if (mean.kind !== 'estimate') return null;
   const { low, high } = intervalOf(mean);
@@ -264,53 +252,6 @@ async function pictureOf(
       rows,
     }),
   };
-}
-
-function compareEffect(by: 'weight' | 'time', { community, scope, fit }: Known) {
-  const covariate = by === 'weight' ? 'log_fat_kg' : 'hours';
-  const what = by === 'weight' ? 'Twice the starting weight' : 'An extra hour';
-  if (!community.sums.design.covariates.some(({ name }) => name === covariate)) {
-    return reply({
-      title: 'Too few times logged',
-      lines: [
-        'Most batches do not say how long they rendered. Log minutes: with the next ones.',
-        ...scope.lines,
-      ],
-      figures: { ...countFigures(community), ...oddFigures(scope) },
-    });
-  }
-  const effect = covariateEffect(fit, covariate, by === 'weight' ? Math.LN2 : 1);
-  return reply({
-    title: by === 'weight' ? 'Yield and starting weight' : 'Yield and time',
-    lines: [
-      effectWords(what, by, effect),
-      `Method, cut, ${by === 'weight' ? 'time' : 'starting weight'} and cook allowed for. ${countsWords(community)}`,
-      ...scope.lines,
-    ],
-    sources: [
-      'This community’s batches: mixed model with a random intercept for each member, Kenward–Roger intervals',
-    ],
-    figures: { ...countFigures(community), ...oddFigures(scope), effect: effectFigures(effect) },
-  });
-}
-
-function effectWords(what: string, by: 'weight' | 'time', effect: LinearEstimate): string {
-  if (effect.kind !== 'estimate') {
-    return `${what}: not to be told apart from the method and the cut: they always changed together.`;
-  }
-  const { low, high } = intervalOf(effect);
-  if (!Number.isFinite(high - low)) return `${what}: too few batches to say.`;
-  const interval = `95 % interval ${pointsIntervalWords({ low, high })} points`;
-  if (low > 0) return `${what} went with ${finePointsWords(effect.estimate)} more (${interval}).`;
-  if (high < 0) return `${what} went with ${finePointsWords(effect.estimate)} less (${interval}).`;
-  return `No clear effect of ${by === 'weight' ? 'the starting weight' : 'time'} yet: ${what.toLowerCase()} went with a change of ${pointsIntervalWords({ low, high })} points (95 % interval).`;
-}
-
-function effectFigures(effect: LinearEstimate): Figures | null {
-  if (effect.kind !== 'estimate') return null;
-  const { low, high } = intervalOf(effect);
-  const finite = Number.isFinite(high - low);
-  return { adjusted: effect.estimate, low: finite ? low : null, high: finite ? high : null };
 }
 
 const NO_FIT_WORDS: Readonly<Record<NoFit, string>> = {

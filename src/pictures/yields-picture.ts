@@ -1,4 +1,5 @@
 import type { EChartsOption } from 'echarts';
+import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
 import { PALETTE } from './palette.js';
 import { FONT_FAMILY, pngOf } from './png.js';
 
@@ -25,11 +26,6 @@ const WIDTH = 656;
 const ROW_HEIGHT = 64;
 const HEAD = 62;
 const FOOT = 66;
-/** Radius of the mark of a kilogram of fat; the area goes with the weight. */
-const MARK_PX_PER_ROOT_KG = 4.2;
-const SMALLEST_MARK_PX = 2.5;
-const LARGEST_MARK_PX = 12;
-
 /**
  * Means with their 95 % intervals, one row each, and the single batches behind them, sized by the weight of their fat.
  * Answers with a PNG at twice the drawn size.
@@ -53,7 +49,7 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
     high,
     mean,
   ]);
-  const [from, to] = axisRange(shown.filter((value) => value !== undefined));
+  const [from, to] = yieldAxisRange(shown.filter((value) => value !== undefined));
   const text = { fontFamily: FONT_FAMILY, color: PALETTE.ink };
   return {
     animation: false,
@@ -73,7 +69,7 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
       type: 'value',
       min: from,
       max: to,
-      interval: gridStep([from, to]),
+      interval: yieldGridStep([from, to]),
       axisLabel: {
         ...text,
         color: PALETTE.faintInk,
@@ -106,13 +102,12 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
         data: rows.flatMap((row, at) => row.batches.map((one, index) => [one.yield, at, one.fatG, index])),
         renderItem: (_params, api) => {
           const [x = 0, y = 0] = api.coord([api.value(0), api.value(1)]);
-          const radius = MARK_PX_PER_ROOT_KG * Math.sqrt(Number(api.value(2)) / 1000);
           return {
             type: 'circle',
             shape: {
               cx: x,
               cy: y + spread(Number(api.value(3))) * ROW_HEIGHT * 0.3,
-              r: Math.min(LARGEST_MARK_PX, Math.max(SMALLEST_MARK_PX, radius)),
+              r: markRadius(Number(api.value(2))),
             },
             style: { fill: PALETTE.batch, opacity: 0.34 },
           };
@@ -156,19 +151,6 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
       },
     ],
   };
-}
-
-/** The distance between two lines of the grid: ten points where the range is wide, else five. */
-const gridStep = ([from, to]: readonly [number, number]): number => (to - from > 0.5 ? 0.1 : 0.05);
-
-/** A range around all that is shown, from line to line of the grid, within 0 and 1, at least 20 points wide. */
-function axisRange(values: readonly number[]): readonly [number, number] {
-  const least = Math.max(0, Math.min(...values, 1) - 0.02);
-  const most = Math.min(1, Math.max(...values, 0) + 0.02);
-  if (least >= most) return [0, 1];
-  const lines = Math.round(1 / gridStep([least, most]));
-  const [low, high] = [Math.floor(least * lines) / lines, Math.ceil(most * lines) / lines];
-  return high - low >= 0.2 ? [low, high] : [Math.max(0, high - 0.2), Math.max(high, 0.2)];
 }
 
 /** Spreads marks of one row up and down without chance: the golden ratio's multiples, from −1 to 1. */

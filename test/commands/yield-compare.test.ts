@@ -32,7 +32,10 @@ interface Contrast {
 }
 
 interface Results {
-  readonly mixed_model: { readonly pairwise: { readonly method_kenward_roger: readonly Contrast[] } };
+  readonly mixed_model: {
+    readonly pairwise: { readonly method_kenward_roger: readonly Contrast[] };
+    readonly coefficients: readonly { readonly name: string; readonly estimate: number | null }[];
+  };
 }
 
 describe.skipIf(!referenceSetsAreHere)(
@@ -58,8 +61,66 @@ describe.skipIf(!referenceSetsAreHere)(
       expect(reply.lines.length).toBeLessThanOrEqual(6);
       expect(reply.picture?.alt).toContain('95 % intervals');
     });
+
+    it.each([
+      ['typical', 'weight', 'log_fat_kg', Math.LN2],
+      ['typical', 'time', 'hours', 1],
+      ['heavy-logger', 'weight', 'log_fat_kg', Math.LN2],
+      ['collinear-time', 'weight', 'log_fat_kg', Math.LN2],
+      ['collinear-time', 'time', 'hours', 1],
+    ])('agrees on “%s” by %s', async (set, by, name, step) => {
+      await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
+      const reply = await talk.ask(`/yield compare by:${by}`);
+      const found = readReferenceResults<Results>(set).mixed_model.coefficients.find(
+        (one) => one.name === name,
+      );
+      const adjusted = figureIn(reply, 'effect', 'adjusted');
+      if (found?.estimate === null) {
+        expect(adjusted).toBeNull();
+        expect(reply.lines[0]).toContain('not to be told apart');
+      } else expect(adjusted).toBeCloseTo(step * (found?.estimate ?? Number.NaN), 8);
+      expect(reply.picture?.alt).toContain('single batches');
+      expect(reply.lines.length).toBeLessThanOrEqual(6);
+    });
   },
 );
+
+describe('/yield compare by weight', () => {
+  it('gives the plain slope too, and says what explains the difference', async () => {
+    // Whoever boils takes more fat and gets less; within a method the weight makes no difference.
+    const batches = ['a', 'b', 'c', 'd'].flatMap((member, at) =>
+      [0, 1, 2, 3].flatMap((turn) => [
+        {
+          member,
+          method: 'open-pot',
+          fatG: 4000 + 400 * turn + 90 * at,
+          tallowG: (4000 + 400 * turn + 90 * at) * (0.3 + 0.01 * ((at + 2 * turn) % 3)),
+          minutes: 180 + 10 * ((at + turn) % 3),
+        },
+        {
+          member,
+          method: 'pressure',
+          fatG: 1000 + 100 * turn + 25 * at,
+          tallowG: (1000 + 100 * turn + 25 * at) * (0.6 + 0.01 * ((2 * at + turn) % 3)),
+          minutes: 180 + 10 * ((2 * at + turn) % 3),
+        },
+      ]),
+    );
+    await storeBatches(talk.db, 'ember-lane', batches);
+    const reply = await talk.ask('/yield compare by:weight');
+    // Ordinary least squares through the pairs, worked out here
+    const xs = batches.map(({ fatG }) => Math.log2(fatG));
+    const ys = batches.map(({ fatG, tallowG }) => tallowG / fatG);
+    const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
+    const [mx, my] = [mean(xs), mean(ys)];
+    const slope =
+      xs.reduce((sum, x, i) => sum + (x - mx) * ((ys[i] ?? 0) - my), 0) /
+      xs.reduce((sum, x) => sum + (x - mx) ** 2, 0);
+    expect(figureIn(reply, 'effect', 'plain')).toBeCloseTo(slope, 10);
+    expect(Math.abs(Number(figureIn(reply, 'effect', 'adjusted')))).toBeLessThan(0.05);
+    expect(reply.lines[0]).toContain('explains the rest');
+  });
+});
 
 describe('/yield compare', () => {
   it('says when there is nothing to compare yet', async () => {

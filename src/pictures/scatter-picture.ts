@@ -1,0 +1,175 @@
+import type { EChartsOption } from 'echarts';
+import { G_PER_LB } from '../trade/units.js';
+import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
+import { PALETTE } from './palette.js';
+import { FONT_FAMILY, pngOf } from './png.js';
+
+export interface ScatterMark {
+  /** Grams, hours, or epoch milliseconds, as the axis says. */
+  readonly x: number;
+  /** A fraction. */
+  readonly yield: number;
+  readonly fatG: number;
+  /** Stands out from the others. */
+  readonly own?: boolean;
+}
+
+export interface ScatterPicture {
+  readonly title: string;
+  readonly caption: string;
+  /** What runs from left to right; weights on a scale where doubling is a step. */
+  readonly axis: 'weight' | 'hours' | 'day';
+  readonly marks: readonly ScatterMark[];
+  /** A line through expected yields, with the band of its interval where there is one; in order of x. */
+  readonly line: readonly {
+    readonly x: number;
+    readonly mean: number;
+    readonly low?: number | undefined;
+    readonly high?: number | undefined;
+  }[];
+}
+
+const WIDTH = 656;
+const HEIGHT = 430;
+const HEAD = 62;
+/** Labels of weights take two lines. */
+const FOOT = { weight: 84, hours: 68, day: 68 } as const;
+
+/** Single batches against weight, time or date, with a line through what is expected. A PNG at twice the drawn size. */
+export async function scatterPicture(picture: ScatterPicture): Promise<Uint8Array> {
+  const { init } = await import('echarts');
+  const chart = init(null, null, { renderer: 'svg', ssr: true, width: WIDTH, height: HEIGHT });
+  try {
+    chart.setOption(optionsOf(picture));
+    return await pngOf(chart.renderToSVGString());
+  } finally {
+    chart.dispose();
+  }
+}
+
+function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChartsOption {
+  const across = (x: number): number => (axis === 'weight' ? Math.log2(x / G_PER_LB) : x);
+  const [from, to] = yieldAxisRange([
+    ...marks.map((mark) => mark.yield),
+    ...line.flatMap(({ mean, low, high }) => [mean, low ?? mean, high ?? mean]),
+  ]);
+  const text = { fontFamily: FONT_FAMILY, color: PALETTE.ink };
+  const label = { ...text, color: PALETTE.faintInk, fontSize: 12 };
+  const within = (value: number) => Math.min(to, Math.max(from, value));
+  const banded = line.filter(({ low, high }) => low !== undefined && high !== undefined);
+  const points = (own: boolean) =>
+    marks
+      .filter((mark) => (mark.own ?? false) === own)
+      .map((mark) => [across(mark.x), mark.yield, markRadius(mark.fatG)]);
+  const scatter = (own: boolean) =>
+    ({
+      type: 'scatter',
+      silent: true,
+      z: own ? 4 : 2,
+      symbolSize: (value: readonly number[]) => 2 * (value[2] ?? 0),
+      itemStyle: { color: own ? PALETTE.own : PALETTE.batch, opacity: own ? 0.72 : 0.34 },
+      data: points(own),
+    }) as const;
+  return {
+    animation: false,
+    useUTC: true,
+    backgroundColor: PALETTE.paper,
+    textStyle: text,
+    title: [
+      { text: title, left: 18, top: 14, textStyle: { ...text, fontSize: 17, fontWeight: 'bold' } },
+      {
+        text: caption,
+        left: 18,
+        bottom: 10,
+        textStyle: { ...text, color: PALETTE.faintInk, fontSize: 11, fontWeight: 'normal' },
+      },
+    ],
+    grid: { left: 66, right: 30, top: HEAD, bottom: FOOT[axis] },
+    xAxis: xAxisOf(axis, label),
+    yAxis: {
+      type: 'value',
+      min: from,
+      max: to,
+      interval: yieldGridStep([from, to]),
+      axisLabel: { ...label, formatter: (value: number) => `${Math.round(value * 100)} %` },
+      axisLine: { show: false },
+      axisTick: { show: false },
+      splitLine: { lineStyle: { color: PALETTE.rule } },
+    },
+    series: [
+      {
+        type: 'custom',
+        silent: true,
+        z: 1,
+        data: banded.length > 1 ? [[0]] : [],
+        renderItem: (_params, api) => ({
+          type: 'polygon',
+          shape: {
+            points: [
+              ...banded.map(({ x, low = 0 }) => api.coord([across(x), within(low)])),
+              ...banded.toReversed().map(({ x, high = 0 }) => api.coord([across(x), within(high)])),
+            ],
+          },
+          style: { fill: PALETTE.mean, opacity: 0.13 },
+        }),
+      },
+      scatter(false),
+      {
+        type: 'line',
+        silent: true,
+        z: 3,
+        showSymbol: false,
+        lineStyle: { color: PALETTE.mean, width: 3 },
+        data: line.map(({ x, mean }) => [across(x), within(mean)]),
+      },
+      scatter(true),
+    ],
+  };
+}
+
+function xAxisOf(
+  axis: ScatterPicture['axis'],
+  label: { readonly fontFamily: string; readonly color: string; readonly fontSize: number },
+): NonNullable<EChartsOption['xAxis']> {
+  const bare = {
+    axisLine: { show: false },
+    axisTick: { show: false },
+    splitLine: { show: false },
+  };
+  switch (axis) {
+    case 'day':
+      return {
+        ...bare,
+        type: 'time',
+        axisLabel: {
+          ...label,
+          hideOverlap: true,
+          formatter: { year: '{yyyy}', month: '{MMM}', day: '{d} {MMM}' },
+        },
+      };
+    case 'hours':
+      return {
+        ...bare,
+        type: 'value',
+        scale: true,
+        axisLabel: { ...label, formatter: (hours: number) => `${hours} h` },
+      };
+    case 'weight':
+      return {
+        ...bare,
+        type: 'value',
+        scale: true,
+        minInterval: 1,
+        maxInterval: 1,
+        axisLabel: { ...label, lineHeight: 16, formatter: weightLabel },
+      };
+  }
+}
+
+/** "4 lb" over "1.8 kg"; half steps bear no label. */
+function weightLabel(doublings: number): string {
+  if (!Number.isInteger(doublings)) return '';
+  const pounds = 2 ** doublings;
+  const kg = (pounds * G_PER_LB) / 1000;
+  return `${pounds < 1 ? `${16 * pounds} oz` : `${pounds} lb`}\n${Number(kg.toPrecision(2))} kg`;
+}
