@@ -2,6 +2,7 @@ import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
 import { compareDeed } from './yield/compare.js';
 import { forecastDeed } from './yield/forecast.js';
+import { mineDeed } from './yield/mine.js';
 import { nextDeed } from './yield/next.js';
 import { oddDeed } from './yield/odd.js';
 import { pooledDeed } from './yield/pooled.js';
@@ -16,6 +17,7 @@ export function yieldCommand(db: Records) {
       pooled: pooledDeed(db),
       compare: compareDeed(db),
       forecast: forecastDeed(db),
+      mine: mineDeed(db),
       next: nextDeed(db),
       odd: oddDeed(db),
     },
