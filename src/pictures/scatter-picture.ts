@@ -1,4 +1,5 @@
 import type { EChartsOption } from 'echarts';
+import { DateTime } from 'luxon';
 import { G_PER_LB } from '../trade/units.js';
 import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
 import { PALETTE } from './palette.js';
@@ -72,7 +73,6 @@ function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChar
     }) as const;
   return {
     animation: false,
-    useUTC: true,
     backgroundColor: PALETTE.paper,
     textStyle: text,
     title: [
@@ -85,7 +85,11 @@ function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChar
       },
     ],
     grid: { left: 66, right: 30, top: HEAD, bottom: FOOT[axis] },
-    xAxis: xAxisOf(axis, label),
+    xAxis: xAxisOf(
+      axis,
+      label,
+      marks.map(({ x }) => x),
+    ),
     yAxis: {
       type: 'value',
       min: from,
@@ -130,6 +134,7 @@ function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChar
 function xAxisOf(
   axis: ScatterPicture['axis'],
   label: { readonly fontFamily: string; readonly color: string; readonly fontSize: number },
+  days: readonly number[],
 ): NonNullable<EChartsOption['xAxis']> {
   const bare = {
     axisLine: { show: false },
@@ -137,16 +142,20 @@ function xAxisOf(
     splitLine: { show: false },
   };
   switch (axis) {
-    case 'day':
+    case 'day': {
+      const [first, last] = dayRange(days);
       return {
         ...bare,
-        type: 'time',
+        type: 'value',
+        min: first,
+        max: last,
+        interval: (last - first) / DAY_STEPS,
         axisLabel: {
           ...label,
-          hideOverlap: true,
-          formatter: { year: '{yyyy}', month: '{MMM}', day: '{d} {MMM}' },
+          formatter: (ms: number) => dayLabel(ms, last - first),
         },
       };
+    }
     case 'hours':
       return {
         ...bare,
@@ -164,6 +173,20 @@ function xAxisOf(
         axisLabel: { ...label, lineHeight: 16, formatter: weightLabel },
       };
   }
+}
+
+const DAY_STEPS = 5;
+const DAY_MS = 86_400_000;
+
+/** From the first to the last moment with some room, at least a few days. */
+function dayRange(days: readonly number[]): readonly [number, number] {
+  const [first, last] = days.length === 0 ? [0, 0] : [Math.min(...days), Math.max(...days)];
+  const room = Math.max(DAY_STEPS * DAY_MS - (last - first), 0.04 * (last - first)) / 2;
+  return [first - room, last + room];
+}
+
+function dayLabel(ms: number, range: number): string {
+  return DateTime.fromMillis(ms, { zone: 'utc' }).toFormat(range > 300 * DAY_MS ? 'LLL yyyy' : 'd LLL');
 }
 
 /** "4 lb" over "1.8 kg"; half steps bear no label. */
