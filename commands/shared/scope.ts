@@ -6,12 +6,19 @@ import { countWords } from './words.js';
 /** Which batches a figure rests on, odd ones considered. */
 export interface Scope {
   readonly filter: PoolFilter;
+  /** Where the batches come from, as a source is named. */
+  readonly whose: string;
   readonly odd: readonly NumberedOddity[];
   /** Whether the odd ones are in the figures. */
   readonly counted: boolean;
   /** What a reply says of it; nothing when there is nothing to say. */
   readonly lines: readonly string[];
 }
+
+const WHOSE = 'This community’s batches';
+
+/** What a reply says of the batches it rests on. */
+export type ScopeSaid = Pick<Scope, 'whose' | 'odd' | 'counted' | 'lines'>;
 
 /** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
 export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
@@ -21,11 +28,11 @@ export async function scopeOf(db: Records, community: string, filter: PoolFilter
   ]);
   if (found.kind === 'too-many') {
     const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
-    return { filter, odd: [], counted: true, lines };
+    return { filter, whose: WHOSE, odd: [], counted: true, lines };
   }
   const odd = found.odd.filter((batch) => isWithin(batch, filter));
   const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
-  return { filter: { ...filter, exceptNumbers }, odd, counted, lines: oddLines(odd, counted) };
+  return { filter: { ...filter, exceptNumbers }, whose: WHOSE, odd, counted, lines: oddLines(odd, counted) };
 }
 
 function isWithin(batch: NumberedOddity, { method, cut, from, until }: PoolFilter): boolean {
@@ -51,7 +58,7 @@ function oddLines(odd: readonly NumberedOddity[], counted: boolean): readonly st
   ];
 }
 
-export const oddFigures = ({ odd, counted }: Scope) => ({
+export const oddFigures = ({ odd, counted }: Pick<Scope, 'odd' | 'counted'>) => ({
   oddBatches: odd.length,
   oddBatchesCounted: counted ? odd.length : 0,
 });

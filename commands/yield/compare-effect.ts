@@ -1,8 +1,6 @@
-import type { Call } from '../../src/chat/call.js';
 import { type Figures, type Picture, type Reply, reply } from '../../src/chat/reply.js';
 import { scatterPicture } from '../../src/pictures/scatter-picture.js';
-import { type BatchMark, batchMarks } from '../../src/records/batch-marks.js';
-import type { Records } from '../../src/records/database.js';
+import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums } from '../../src/records/model-sums.js';
 import {
   covariateEffect,
@@ -16,7 +14,7 @@ import type { ModelSums } from '../../src/statistics/sufficient-statistics.js';
 import { chooseTerms } from '../../src/statistics/term-choice.js';
 import { WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
-import { oddFigures, type Scope } from '../shared/scope.js';
+import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { finePercentWords, minutesWords, roundWeightWords } from '../shared/words.js';
 import { countFigures, countsWords } from './compared-batches.js';
 import { finePointsWords, pointsIntervalWords } from './words.js';
@@ -65,10 +63,13 @@ const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
 
 /** How the yield goes with starting weight or time, all else alike. */
 export async function compareEffect(
-  db: Records,
-  call: Call,
   by: Effect,
-  { community, scope, fit }: { readonly community: CommunitySums; readonly scope: Scope; readonly fit: Fit },
+  {
+    community,
+    scope,
+    fit,
+  }: { readonly community: CommunitySums; readonly scope: ScopeSaid; readonly fit: Fit },
+  marksOf: () => Promise<readonly BatchMark[]>,
 ): Promise<Reply> {
   const kind = EFFECTS[by];
   const counts = { ...countFigures(community), ...oddFigures(scope) };
@@ -91,10 +92,8 @@ export async function compareEffect(
       `Method, cut, ${by === 'weight' ? 'time' : 'starting weight'} and cook allowed for${community.timeAllowedFor || by === 'time' ? '' : ', but not time, which most batches do not say'}. ${countsWords(community)}`,
       ...scope.lines,
     ],
-    picture: await pictureOf(by, fit, await batchMarks(db, call.community, scope.filter)),
-    sources: [
-      'This community’s batches: mixed model with a random intercept for each member, Kenward–Roger intervals',
-    ],
+    picture: await pictureOf(by, fit, await marksOf()),
+    sources: [`${scope.whose}: mixed model with a random intercept for each member, Kenward–Roger intervals`],
     figures: { ...counts, effect: effectFigures(effect, plain) },
   });
 }

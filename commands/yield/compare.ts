@@ -1,7 +1,6 @@
-import type { Call } from '../../src/chat/call.js';
 import { deed } from '../../src/chat/command.js';
 import { choice } from '../../src/chat/options.js';
-import { type Figures, type Picture, reply } from '../../src/chat/reply.js';
+import { type Figures, type Picture, type Reply, reply } from '../../src/chat/reply.js';
 import { yieldsPicture } from '../../src/pictures/yields-picture.js';
 import { type BatchMark, batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
@@ -16,9 +15,9 @@ import { spreadOf } from '../../src/statistics/spread.js';
 import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
-import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
+import { oddFigures, type ScopeSaid, scopeOf } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
-import { compareEffect } from './compare-effect.js';
+import { compareEffect, type Effect } from './compare-effect.js';
 import { countFigures, countsWords } from './compared-batches.js';
 import { capital, levelWords } from './level-words.js';
 import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
@@ -44,22 +43,36 @@ export function compareDeed(db: Records) {
     async run({ by }, call) {
       const scope = await scopeOf(db, call.community);
       const community = await communitySums(db, call.community, scope.filter);
-      const fit = fitMixedModel(community.sums);
-      if (fit.kind === 'none') return nothingToCompare(fit.because, scope, community);
-      return by === 'method' || by === 'cut'
-        ? compareLevels(db, call, by, { community, scope, fit })
-        : compareEffect(db, call, by, { community, scope, fit });
+      return describeComparison(by, community, scope, () => batchMarks(db, call.community, scope.filter));
     },
   });
 }
 
+/** A comparison of some batches, with a picture. `marksOf` gives single batches to draw behind it. */
+export async function describeComparison(
+  by: ModelFactor | Effect,
+  community: CommunitySums,
+  scope: ScopeSaid,
+  marksOf: () => Promise<readonly BatchMark[]>,
+): Promise<Reply> {
+  const fit = fitMixedModel(community.sums);
+  if (fit.kind === 'none') return nothingToCompare(fit.because, scope, community);
+  return by === 'method' || by === 'cut'
+    ? compareLevels(by, { community, scope, fit }, marksOf)
+    : compareEffect(by, { community, scope, fit }, marksOf);
+}
+
 interface Known {
   readonly community: CommunitySums;
-  readonly scope: Scope;
+  readonly scope: ScopeSaid;
   readonly fit: Fit;
 }
 
-async function compareLevels(db: Records, call: Call, by: ModelFactor, known: Known) {
+async function compareLevels(
+  by: ModelFactor,
+  known: Known,
+  marksOf: () => Promise<readonly BatchMark[]>,
+): Promise<Reply> {
   const { community, scope } = known;
   const bare = withoutAliasedCovariates(community.sums, known.fit);
   const fit = bare && bare.fit.kind !== 'none' ? bare.fit : known.fit;
@@ -84,10 +97,8 @@ async function compareLevels(db: Records, call: Call, by: ModelFactor, known: Kn
       `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in the picture.` : ''}`,
       ...scope.lines,
     ],
-    picture: await pictureOf(by, fit, community, await batchMarks(db, call.community, scope.filter)),
-    sources: [
-      'This community’s batches: mixed model with a random intercept for each member, Kenward–Roger intervals',
-    ],
+    picture: await pictureOf(by, fit, community, await marksOf()),
+    sources: [`${scope.whose}: mixed model with a random intercept for each member, Kenward–Roger intervals`],
     figures: {
       ...countFigures(community),
       ...oddFigures(scope),
@@ -263,7 +274,7 @@ const NO_FIT_WORDS: Readonly<Record<NoFit, string>> = {
     'Each cook got the same every time, so nothing shows how uncertain a difference is.',
 };
 
-function nothingToCompare(because: NoFit, scope: Scope, community: CommunitySums) {
+function nothingToCompare(because: NoFit, scope: ScopeSaid, community: CommunitySums) {
   return reply({
     title: 'Nothing to compare yet',
     lines: [NO_FIT_WORDS[because], ...scope.lines],

@@ -12,7 +12,7 @@ import { type NoInterval, type PooledYield, pooledYield } from '../../src/statis
 import { type TypicalYield, typicalYield } from '../../src/statistics/typical-cook.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
 import * as option from '../shared/options.js';
-import { oddFigures, type Scope, scopeOf } from '../shared/scope.js';
+import { oddFigures, type ScopeSaid, scopeOf } from '../shared/scope.js';
 import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
 import { intervalWords } from './words.js';
 
@@ -58,7 +58,8 @@ function scopeWords(
   return parts.length === 0 ? 'all batches' : parts.join(', ');
 }
 
-function describePooled(pooled: PooledYield, typical: TypicalYield, scope: Scope, words: string) {
+/** All fat pooled beside the typical cook. */
+export function describePooled(pooled: PooledYield, typical: TypicalYield, scope: ScopeSaid, words: string) {
   if (pooled.kind === 'no-batches') {
     return reply({
       title: 'No batches to pool yet',
@@ -83,7 +84,7 @@ function describePooled(pooled: PooledYield, typical: TypicalYield, scope: Scope
       ...scope.lines,
     ],
     sources: [
-      'This community’s batches; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom; typical cook: random intercept for each member, Kenward–Roger interval',
+      `${scope.whose}; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom; typical cook: random intercept for each member, Kenward–Roger interval`,
     ],
     figures: {
       batches,
