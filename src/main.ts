@@ -10,12 +10,14 @@ import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments } from './console/arguments.js';
 import { DEMO_COMMUNITY, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
+import { printOutcome } from './console/print.js';
 import { type Session, type Speaker, startSession, terminalPlatform } from './console/session.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
 import { StartRefused } from './records/embedded/start-refused.js';
 import { migrate } from './records/migrate.js';
+import { analyse } from './spreadsheet/analyse.js';
 
 type Log = ReturnType<typeof openLog>;
 
@@ -28,6 +30,7 @@ async function main(): Promise<number> {
   const typed = readArguments(process.argv.slice(2));
   if (!typed.ok) return refuseToStart(typed.problem);
   const { config } = read;
+  if (typed.arguments.words[0] === 'analyse') return analyseFile(typed.arguments, config);
   const onDiscord =
     config.discordToken !== undefined && typed.arguments.words.length === 0 && !typed.arguments.demo;
   const log = openLog(config.logLevel ?? (onDiscord ? 'info' : 'warn'));
@@ -53,6 +56,17 @@ async function main(): Promise<number> {
   } finally {
     for (const close of closers.reverse()) await close();
   }
+}
+
+/** Needs no records: the batches are in the file. */
+function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: Config): Promise<number> {
+  return analyse({
+    file: words[1],
+    json,
+    skipBad: typed['skip-bad'],
+    write: (text) => process.stdout.write(text),
+    print: (reply) => printOutcome(reply, (picture) => savePicture(data ?? config.dataDir, picture)),
+  });
 }
 
 function refuseToStart(problem: string): number {

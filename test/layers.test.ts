@@ -15,6 +15,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
   'src/pictures': ['src/trade', 'src/statistics', 'src/chat'],
   'src/clockwork': ['src/trade', 'src/statistics', 'src/chat', 'src/records', 'src/pictures'],
   commands: ['src/trade', 'src/statistics', 'src/chat', 'src/records', 'src/pictures', 'src/clockwork'],
+  'src/spreadsheet': ['src/trade', 'src/statistics', 'src/chat', 'src/records', 'src/pictures', 'commands'],
   'src/discord': ['src/chat'],
   'src/console': ['src/chat'],
   src: 'everything',

@@ -22,6 +22,7 @@ const schema = z.object({
     .optional(),
   data: z.string().trim().min(1, 'is a folder, for example --data data').optional(),
   demo: z.boolean().default(false),
+  'skip-bad': z.boolean().default(false),
 });
 
 export interface ConsoleArguments extends z.infer<typeof schema> {
@@ -47,6 +48,7 @@ export function readArguments(argv: readonly string[]): ReadArguments {
         now: { type: 'string' },
         data: { type: 'string' },
         demo: { type: 'boolean' },
+        'skip-bad': { type: 'boolean' },
       },
     });
     const read = schema.safeParse(values);

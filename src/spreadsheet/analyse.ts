@@ -1,0 +1,227 @@
+import { basename } from 'node:path';
+import { describeComparison } from '../../commands/yield/compare.js';
+import { describePooled } from '../../commands/yield/pooled.js';
+import type { Reply } from '../chat/reply.js';
+import type { BatchMark } from '../records/batch-marks.js';
+import type { CommunitySums } from '../records/model-sums.js';
+import { batchDesign, observationOf } from '../statistics/batch-design.js';
+import { membersByLevel } from '../statistics/level-summaries.js';
+import { memberSums } from '../statistics/member-sums.js';
+import { type OddBatch, oddBatches } from '../statistics/odd-batches.js';
+import { pooledYield } from '../statistics/pooled-yield.js';
+import { type NumberedBatch, type Query, referenceReport } from '../statistics/reference-report.js';
+import { memberTotals, modelSums } from '../statistics/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/term-choice.js';
+import { typicalYield } from '../statistics/typical-cook.js';
+import { formatPercent } from '../trade/amounts.js';
+import { IMPOSSIBLE_YIELD } from '../trade/tallow.js';
+import { BATCH_COLUMNS, readBatchCsv, type WrongLine } from './batch-csv.js';
+
+export interface AnalyseOptions {
+  readonly file: string | undefined;
+  readonly json: boolean;
+  /** Use the good lines where others are wrong. */
+  readonly skipBad: boolean;
+  readonly write: (text: string) => void;
+  /** A reply as a person reads it, its picture saved. */
+  readonly print: (reply: Reply) => Promise<string>;
+}
+
+/** Levels that come first, in this order; others follow in alphabetical order. */
+const FIRST_METHODS = [
+  'open pot wet',
+  'pressure cooker wet',
+  'slow cooker dry-ish',
+  'stovetop dry',
+  'smoker dry',
+  'oven dry',
+];
+const FIRST_CUTS = ['ground', 'minced', 'cubed'];
+
+/** Batches that are predicted for a cook not seen before, where a file names its methods like this. */
+const QUERIES: readonly Query[] = [
+  { method: 'open pot wet', cut: 'ground', fatG: 1500, minutes: 180 },
+  { method: 'oven dry', cut: 'cubed', fatG: 3000, minutes: 300 },
+  { method: 'slow cooker dry-ish', cut: 'minced', fatG: 2200, minutes: 420 },
+];
+
+/**
+ * Analyses a list of batches kept as CSV, outside any community: the whole report as one JSON object, or the words and
+ * pictures that a community would get. Answers with the exit status: 1 when nothing was analysed.
+ */
+export async function analyse({ file, json, skipBad, write, print }: AnalyseOptions): Promise<number> {
+  const refuse = (title: string, text: string, wrong: readonly WrongLine[] = []): number => {
+    if (json) {
+      const said = { title, text };
+      write(`${JSON.stringify({ command: 'analyse', ok: false, refusal: said, wrong_lines: wrong })}\n`);
+    } else write(`${title}\n  ${text}\n${wrong.map(wrongWords).join('')}`);
+    return 1;
+  };
+  if (file === undefined)
+    return refuse('Name a file', `analyse FILE.csv, with the columns ${BATCH_COLUMNS.join(', ')}.`);
+  const name = basename(file);
+  const read = await readBatchCsv(file);
+  if (!read.ok) return refuse(`${name} cannot be analysed`, read.problem);
+  const { wrong, wrongCount } = read;
+  if (wrongCount > 0 && !skipBad) {
+    const unnamed = wrongCount > wrong.length ? ` The first ${wrong.length} are named.` : '';
+    return refuse(
+      `${wrongCount} ${wrongCount === 1 ? 'line' : 'lines'} of ${name} cannot be used`,
+      `Nothing was analysed. Put them right, or say --skip-bad to use the other ${read.batches.length}.${unnamed}`,
+      wrong,
+    );
+  }
+  if (read.batches.length === 0)
+    return refuse(`${name} holds no batches`, 'There is nothing to analyse below its first line.', wrong);
+
+  const methods = new LevelNames(FIRST_METHODS);
+  const cuts = new LevelNames(FIRST_CUTS);
+  const batches = read.batches.map((batch) => ({
+    ...batch,
+    method: methods.named(batch.method),
+    cut: cuts.named(batch.cut),
+  }));
+  const kept: Kept = { batches, methods: methods.inOrder(), cuts: cuts.inOrder(), wrong, wrongCount };
+  write(json ? `${JSON.stringify(reportOf(kept))}\n` : await wordsOf(name, kept, print));
+  return 0;
+}
+
+interface Kept {
+  readonly batches: readonly NumberedBatch[];
+  readonly methods: readonly string[];
+  readonly cuts: readonly string[];
+  readonly wrong: readonly WrongLine[];
+  readonly wrongCount: number;
+}
+
+/** Names of one factor; the same in other letters is the same. */
+class LevelNames {
+  readonly #first: readonly string[];
+  readonly #byKey: Map<string, string>;
+  readonly #used = new Set<string>();
+
+  constructor(first: readonly string[]) {
+    this.#first = first;
+    this.#byKey = new Map(first.map((name) => [name, name]));
+  }
+
+  named(text: string): string {
+    const key = text.toLowerCase();
+    const name = this.#byKey.get(key) ?? text;
+    this.#byKey.set(key, name);
+    this.#used.add(name);
+    return name;
+  }
+
+  /** Those that were used. */
+  inOrder(): readonly string[] {
+    const others = [...this.#used].filter((name) => !this.#first.includes(name)).sort();
+    return [...this.#first.filter((name) => this.#used.has(name)), ...others];
+  }
+}
+
+function reportOf(kept: Kept) {
+  const { batches, methods, cuts, wrong, wrongCount } = kept;
+  return {
+    method_levels: methods,
+    cut_levels: cuts,
+    ...referenceReport(batches, methods, cuts, queriesFor(kept)),
+    odd_batches: oddOf(kept).map(({ index, oddity }) => ({
+      batch: batches[index]?.batch ?? null,
+      kind: oddity.kind,
+      z: oddity.kind === 'far-from-own' ? oddity.z : null,
+      residual: oddity.kind === 'far-from-own' ? oddity.residual : null,
+    })),
+    skipped: wrongCount,
+    skipped_lines: wrong,
+  };
+}
+
+function oddOf({ batches, methods, cuts }: Kept): readonly OddBatch[] {
+  return oddBatches(batchDesign(methods, cuts), batches.map(observationOf), IMPOSSIBLE_YIELD);
+}
+
+/** The usual ones, or, where a file has names of its own, one for each method at its first batch's setting. */
+function queriesFor({ batches, methods }: Kept): readonly Query[] {
+  if (methods.some((method) => FIRST_METHODS.includes(method))) return QUERIES;
+  return methods.flatMap((method) => batches.find((batch) => batch.method === method) ?? []);
+}
+
+/** More marks than this in a picture hide one another. */
+const MOST_MARKS = 600;
+
+async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print']): Promise<string> {
+  const { batches, methods, cuts, wrong, wrongCount } = kept;
+  const design = batchDesign(methods, cuts);
+  const observations = batches.map(observationOf);
+  const totals = memberTotals(design, observations);
+  const sums = modelSums(design, observations);
+  const odd = oddOf(kept);
+  const scope = {
+    whose: `The batches in ${name}`,
+    odd: [],
+    counted: true,
+    lines:
+      odd.length === 0
+        ? []
+        : [
+            `${odd.length} of them ${odd.length === 1 ? 'looks' : 'look'} odd and ${odd.length === 1 ? 'is' : 'are'} counted; see below.`,
+          ],
+  };
+  const community: CommunitySums = {
+    sums,
+    membersByLevel: {
+      method: membersByLevel(design, totals.values(), 'method'),
+      cut: membersByLevel(design, totals.values(), 'cut'),
+    },
+    members: totals.size,
+    timeAllowedFor: true,
+    withoutTime: 0,
+  };
+  const marks = marksOf(batches);
+  const replies: Reply[] = [
+    describePooled(
+      pooledYield(memberSums(batches).values()),
+      typicalYield(chooseTerms(sums, { factors: [], covariates: [] })),
+      scope,
+      `all batches in ${name}`,
+    ),
+  ];
+  for (const by of ['method', 'cut', 'weight', 'time'] as const)
+    replies.push(await describeComparison(by, community, { ...scope, lines: [] }, async () => marks));
+  const printed: string[] = [];
+  for (const reply of replies) printed.push(await print(reply));
+  if (odd.length > 0)
+    printed.push(['Odd batches', ...odd.map((one) => oddWords(one, batches))].join('\n  ').concat('\n'));
+  if (wrongCount > 0) {
+    const unnamed = wrongCount > wrong.length ? `  and ${wrongCount - wrong.length} more\n` : '';
+    printed.push(`Left out as asked\n${wrong.map(wrongWords).join('')}${unnamed}`);
+  }
+  return `${printed.join('\n')}\n`;
+}
+
+function marksOf(batches: readonly NumberedBatch[]): readonly BatchMark[] {
+  return batches.slice(-MOST_MARKS).map(({ method, cut, fatG, minutes, tallowG }) => ({
+    method,
+    cut,
+    fatG,
+    minutes,
+    yield: tallowG / fatG,
+  }));
+}
+
+function oddWords({ index, oddity }: OddBatch, batches: readonly NumberedBatch[]): string {
+  const batch = batches[index];
+  if (batch === undefined) return '';
+  const gave = `Batch ${batch.batch} by ${batch.member}: ${formatPercent(batch.tallowG / batch.fatG, 1)}`;
+  switch (oddity.kind) {
+    case 'nothing-rendered':
+      return `${gave}, no tallow at all.`;
+    case 'more-than-the-fat-holds':
+      return `${gave}, more than any raw fat holds.`;
+    case 'far-from-own':
+      return `${gave}, ${oddity.residual > 0 ? 'far above' : 'far below'} what was to be expected of this cook.`;
+  }
+}
+
+const wrongWords = ({ line, reason }: WrongLine): string => `  line ${line}: ${reason}\n`;
