@@ -1,4 +1,5 @@
 import type { Command } from '../src/chat/command.js';
+import { type ComposeWeekly, composingWith } from '../src/clockwork/weekly-post.js';
 import type { Records } from '../src/records/database.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
@@ -12,8 +13,11 @@ import { water } from './water.js';
 import { weekly } from './weekly.js';
 import { yieldCommand } from './yield.js';
 
-/** Every command, listed by hand: a forgotten or broken one is a compile error. */
-export function allCommands(db: Records): readonly Command[] {
+/**
+ * Every command, listed by hand: a forgotten or broken one is a compile error.
+ * @param compose composes the weekly post, in this thread unless said otherwise
+ */
+export function allCommands(db: Records, compose: ComposeWeekly = composingWith(db)): readonly Command[] {
   const commands: readonly Command[] = [
     water(db),
     plan(db),
@@ -21,7 +25,7 @@ export function allCommands(db: Records): readonly Command[] {
     smoke(db),
     batch(db),
     yieldCommand(db),
-    weekly(db),
+    weekly(db, compose),
     kit(db),
     safety(db),
     settings(db),

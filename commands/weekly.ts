@@ -4,7 +4,7 @@ import { command, deed, isSingleDeed } from '../src/chat/command.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { type Reply, refusal, reply } from '../src/chat/reply.js';
 import { requestWeekly } from '../src/clockwork/weekly-on-request.js';
-import { composeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
+import { type ComposeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
@@ -18,7 +18,7 @@ const MOST_PAST = 10;
 const TAKERS_COUNT_MS = 28 * 86_400_000;
 
 /** `/weekly`: the weekly post, before it goes out, now, and those that went out. */
-export function weekly(db: Records) {
+export function weekly(db: Records, compose: ComposeWeekly) {
   return command({
     name: 'weekly',
     description: 'The weekly post',
@@ -29,7 +29,7 @@ export function weekly(db: Records) {
         audience: 'only you',
         options: {},
         async run(_values, call) {
-          const { reply } = await composeWeekly(db, call.community, call.now, call.now);
+          const { reply } = await compose(call.community, call.now, call.now);
           return { ...reply, audience: 'only you' };
         },
       }),

@@ -4,8 +4,10 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { allCommands } from '../commands/index.js';
 import { type Conversation, converse } from './chat/dispatch.js';
+import type { Outbox } from './chat/platform.js';
 import type { Picture } from './chat/reply.js';
-import { type Clockwork, startClockwork } from './clockwork/clockwork.js';
+import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwork/clockwork.js';
+import { startWeeklyWriter } from './clockwork/weekly-writer.js';
 import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments } from './console/arguments.js';
 import { DEMO_COMMUNITY, walkThroughDemo } from './console/demo.js';
@@ -40,13 +42,19 @@ async function main(): Promise<number> {
     const dataDir = typed.arguments.data ?? join(config.dataDir, typed.arguments.demo ? 'demo' : '');
     // The invented community never goes where real ones are kept.
     const databaseUrl = typed.arguments.demo ? undefined : config.databaseUrl;
-    const db = await openStore(databaseUrl, dataDir, log, closers);
-    const conversation = converse(allCommands(db), (error, reference, doing) =>
-      log.error({ error, reference, doing }, 'could not answer'),
-    );
-    return onDiscord
-      ? await talkOnDiscord(config, db, conversation, log, closers)
-      : await talkInTerminal(typed.arguments, dataDir, db, conversation, log, closers);
+    const { db, connectionString } = await openStore(databaseUrl, dataDir, log, closers);
+    const onFault = (error: unknown, reference: string, doing: string): void =>
+      log.error({ error, reference, doing }, 'could not answer');
+    if (!onDiscord) {
+      const conversation = converse(allCommands(db), onFault);
+      return await talkInTerminal(typed.arguments, dataDir, db, conversation, log, closers);
+    }
+    // Many are answered at once here, so weekly posts are written in a thread of their own.
+    const { compose, stop } = startWeeklyWriter(connectionString);
+    closers.push(stop);
+    const conversation = converse(allCommands(db, compose), onFault);
+    const startTicking = (outbox: Outbox) => tickingWith({ db, outbox, compose }, log);
+    return await talkOnDiscord(config, conversation, startTicking, log, closers);
   } catch (error) {
     if (error instanceof StartRefused) return refuseToStart(error.message);
     if (error instanceof Error && 'code' in error && config.databaseUrl !== undefined) {
@@ -80,7 +88,7 @@ async function openStore(
   dataDir: string,
   log: Log,
   closers: Closer[],
-): Promise<Records> {
+): Promise<{ readonly db: Records; readonly connectionString: string }> {
   let connectionString = databaseUrl;
   if (connectionString === undefined) {
     const { openEmbeddedPostgres } = await import('./records/embedded/embedded-postgres.js');
@@ -100,13 +108,13 @@ async function openStore(
   closers.push(() => db.destroy());
   const applied = await migrate(db);
   if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
-  return db;
+  return { db, connectionString };
 }
 
 async function talkOnDiscord(
   config: Config,
-  db: Records,
   conversation: Conversation,
+  startTicking: (outbox: Outbox) => Clockwork,
   log: Log,
   closers: Closer[],
 ): Promise<number> {
@@ -122,9 +130,10 @@ async function talkOnDiscord(
       fatal: (reason) => ended.end(new Error(reason)),
     });
     closers.push(() => face.stop());
-    const clockwork = tickingWith(db, face.outbox, log);
+    const clockwork = startTicking(face.outbox);
     closers.push(() => clockwork.stop());
-    await clockwork.tick();
+    // Not waited for: much may be due, and the bot can be told to end meanwhile.
+    void clockwork.tick();
     const reason = await ended.promise;
     if (reason instanceof Error) {
       log.fatal({ error: reason }, 'the connection to Discord ended for good');
@@ -137,14 +146,9 @@ async function talkOnDiscord(
   }
 }
 
-function tickingWith(
-  db: Records,
-  outbox: Parameters<typeof startClockwork>[0]['outbox'],
-  log: Log,
-): Clockwork {
+function tickingWith(parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'compose'>, log: Log): Clockwork {
   return startClockwork({
-    db,
-    outbox,
+    ...parts,
     worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
     clock: () => new Date(),
     onFailure: (error, doing) => log.error({ error, doing }, 'will try again'),
@@ -200,7 +204,7 @@ async function talkInTerminal(
   if (typed.words.length > 0) return answerAll(session, typed.words);
   if (!process.stdin.isTTY) return answerAll(session, createInterface({ input: process.stdin }));
 
-  const clockwork = tickingWith(db, terminalOutbox(write), log);
+  const clockwork = tickingWith({ db, outbox: terminalOutbox(write) }, log);
   closers.push(() => clockwork.stop());
   return converseInTerminal(session, write);
 }

@@ -2,6 +2,8 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { rememberCommunity } from '../src/records/communities.js';
+import { openRecords } from '../src/records/database.js';
 import { startBot } from './support/bot.js';
 import { type StandIn, startStandIn } from './support/chat-server/server.js';
 import { type FreshDatabase, freshDatabase } from './support/postgres.js';
@@ -49,6 +51,44 @@ describe('the bot as a process', () => {
     expect(code).toBe(0);
     expect(said).not.toContain(standin.token);
     expect(said).not.toMatch(/postgres:\/\/[^ ]*:[^ ]*@/);
+    standin.expectConformant();
+  });
+
+  it('writes weekly posts in a thread of its own, and ends at once when told to while many are due', {
+    timeout: 60_000,
+  }, async () => {
+    const guild = standin.addGuild('Slow Lane', [{ name: 'weekly' }]);
+    const channel = guild.channel('weekly').id;
+    const db = openRecords(database.connectionString, () => {});
+    const weeks = Array.from({ length: 2000 }, (_, at) => ({
+      community_id: guild.id,
+      kind: 'weekly' as const,
+      about: `week ${at}`,
+      nonce: `nonce-${at}`,
+      channel,
+      due_at: new Date(),
+    }));
+    await rememberCommunity(db, guild.id, new Date());
+    await db.insertInto('deliveries').values(weeks).execute();
+    const bot = startBot({
+      env: {
+        DISCORD_TOKEN: standin.token,
+        DISCORD_API: standin.api,
+        DATABASE_URL: database.connectionString,
+      },
+    });
+    await expect.poll(() => standin.messages(channel).length, { timeout: 30_000 }).toBeGreaterThan(20);
+    const bea = standin.member(guild, 'Bea');
+    expect((await bea.command('/weekly preview')).text).toContain('quiet week');
+    bot.process.kill('SIGTERM');
+    const { code, said } = await bot.finish();
+    expect(code).toBe(0);
+    expect(said).not.toMatch(/"level":(50|60)/);
+    const sent = standin.messages(channel).filter(({ nonce }) => nonce?.startsWith('nonce-'));
+    expect(sent.length).toBeLessThan(weeks.length);
+    const rows = await db.selectFrom('deliveries').select('message').where('state', '=', 'sent').execute();
+    expect(rows.map(({ message }) => message).sort()).toEqual(sent.map(({ id }) => id).sort());
+    await db.destroy();
     standin.expectConformant();
   });
 

@@ -6,13 +6,15 @@ import { forgetDrafts } from '../records/drafts.js';
 import { deliverDue } from './deliver.js';
 import { planWeeklyPosts } from './plan.js';
 import { tellManagers } from './tell-managers.js';
-import { composeWeekly } from './weekly-post.js';
+import { type ComposeWeekly, composingWith } from './weekly-post.js';
 
 export interface ClockworkOptions {
   readonly db: Records;
   readonly outbox: Outbox;
   readonly worker: string;
   readonly clock: () => Date;
+  /** In this thread unless said otherwise. */
+  readonly compose?: ComposeWeekly;
   readonly onFailure: (error: unknown, doing: string) => void;
 }
 
@@ -27,7 +29,7 @@ const DRAFTS_KEPT_MS = 30 * 86_400_000;
 
 /** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
 export function startClockwork(options: ClockworkOptions): Clockwork {
-  const { db, outbox, worker, clock, onFailure } = options;
+  const { db, outbox, worker, clock, compose = composingWith(db), onFailure } = options;
   let stopping = false;
   let underWay: Promise<void> | undefined;
 
@@ -40,7 +42,7 @@ export function startClockwork(options: ClockworkOptions): Clockwork {
           outbox,
           worker,
           clock,
-          compose: (delivery, now) => composeWeekly(db, delivery.community, delivery.dueAt, now),
+          compose: ({ community, dueAt }, now) => compose(community, dueAt, now),
           onFailure: (error, delivery: Delivery) =>
             onFailure(error, `sending ${delivery.kind} ${delivery.about} of ${delivery.community}`),
         },

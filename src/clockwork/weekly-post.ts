@@ -17,6 +17,15 @@ import { postLines, spanWords } from './weekly-words.js';
 /** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
 export const TAKE_ON = 'weekly.take-on';
 
+/** Composes the weekly post of a community for the week that ended at `until`, as it reads at `now`. */
+export type ComposeWeekly = (community: string, until: Date, now: Date) => Promise<Composed>;
+
+/** Composes in this thread. */
+export const composingWith =
+  (db: Records): ComposeWeekly =>
+  (...week) =>
+    composeWeekly(db, ...week);
+
 /** The weekly post of a community for the week that ended at `until`, as it reads at `now`. */
 export async function composeWeekly(
   db: Records,
