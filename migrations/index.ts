@@ -3,6 +3,7 @@ import * as batches from './0001_batches.js';
 import * as kit from './0002_kit.js';
 import * as oddBatches from './0003_odd_batches.js';
 import * as weeklyPost from './0004_weekly_post.js';
+import * as revisions from './0005_revisions.js';
 
 /** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -10,4 +11,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0002_kit': kit,
   '0003_odd_batches': oddBatches,
   '0004_weekly_post': weeklyPost,
+  '0005_revisions': revisions,
 };

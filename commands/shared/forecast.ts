@@ -1,9 +1,10 @@
 import type { Records } from '../../src/records/database.js';
-import { type CommunitySums, communitySums, memberSumsOf } from '../../src/records/model-sums.js';
-import { type Forecast, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
+import { type CommunitySums, memberSumsOf } from '../../src/records/model-sums.js';
+import { type Forecast, forecastYield } from '../../src/statistics/forecast.js';
 import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
 import { EXPECTED_YIELD, IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
-import { type Scope, scopeOf } from './scope.js';
+import { communityModelOf } from './community-model.js';
+import type { Scope } from './scope.js';
 import { countWords, percentRangeWords, percentWords } from './words.js';
 
 export interface ForecastRequest {
@@ -32,11 +33,10 @@ export async function forecastFor(
   member: string,
   { method, cut, fatG, minutes, ceiling = IMPOSSIBLE_YIELD }: ForecastRequest,
 ): Promise<MemberForecast> {
-  const scope = await scopeOf(db, community);
-  const sums = await communitySums(db, community, scope.filter);
+  const { scope, sums, forecastModel } = await communityModelOf(db, community);
   const own = await memberSumsOf(db, community, member, sums, scope.filter);
   const forecast = forecastYield(
-    forecastModel(sums.sums),
+    forecastModel,
     { method, cut, fatG, minutes, member: own },
     { commonPractice: EXPECTED_YIELD[cut], ceiling },
   );

@@ -1,4 +1,5 @@
 import type { Records } from '../../src/records/database.js';
+import { keptWhileUnchanged } from '../../src/records/kept.js';
 import { countsOddBatches, findOddBatches, type NumberedOddity } from '../../src/records/odd-batches.js';
 import type { PoolFilter } from '../../src/records/pooled-sums.js';
 import { countWords } from './words.js';
@@ -22,10 +23,18 @@ export type ScopeSaid = Pick<Scope, 'whose' | 'odd' | 'counted' | 'lines'>;
 
 /** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
 export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
+  return scopeWithin(await judged(db, community), filter);
+}
+
+const judged = keptWhileUnchanged(async (db, community) => {
   const [counted, found] = await Promise.all([
     countsOddBatches(db, community),
     findOddBatches(db, community),
   ]);
+  return { counted, found };
+});
+
+function scopeWithin({ counted, found }: Awaited<ReturnType<typeof judged>>, filter: PoolFilter): Scope {
   if (found.kind === 'too-many') {
     const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
     return { filter, whose: WHOSE, odd: [], counted: true, lines };

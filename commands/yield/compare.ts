@@ -4,7 +4,7 @@ import { type Figures, type Picture, type Reply, reply } from '../../src/chat/re
 import { yieldsPicture } from '../../src/pictures/yields-picture.js';
 import { type BatchMark, batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
-import { type CommunitySums, communitySums, type ModelFactor } from '../../src/records/model-sums.js';
+import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
 import { withoutAliasedCovariates } from '../../src/statistics/aliased-covariates.js';
 import { levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
 import { type Estimate, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
@@ -15,7 +15,8 @@ import { spreadOf } from '../../src/statistics/spread.js';
 import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
-import { oddFigures, type ScopeSaid, scopeOf } from '../shared/scope.js';
+import { communityModelOf } from '../shared/community-model.js';
+import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
 import { compareEffect, type Effect } from './compare-effect.js';
 import { countFigures, countsWords } from './compared-batches.js';
@@ -41,8 +42,7 @@ export function compareDeed(db: Records) {
       }),
     },
     async run({ by }, call) {
-      const scope = await scopeOf(db, call.community);
-      const community = await communitySums(db, call.community, scope.filter);
+      const { scope, sums: community } = await communityModelOf(db, call.community);
       return describeComparison(by, community, scope, () => batchMarks(db, call.community, scope.filter));
     },
   });

@@ -2,14 +2,15 @@ import { deed } from '../../src/chat/command.js';
 import { type Picture, reply } from '../../src/chat/reply.js';
 import { scatterPicture } from '../../src/pictures/scatter-picture.js';
 import type { Records } from '../../src/records/database.js';
-import { communitySums, interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
+import { interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
 import { type DatedBatch, datedBatches } from '../../src/records/own-batches.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
 import { intervalOf } from '../../src/statistics/linear-estimate.js';
 import { type MemberEffect, memberEffect } from '../../src/statistics/member-effects.js';
 import { type FitResult, fitMixedModel, type NoMemberTerm } from '../../src/statistics/mixed-model.js';
 import { typicalYield } from '../../src/statistics/typical-cook.js';
-import { oddFigures, scopeOf } from '../shared/scope.js';
+import { communityModelOf } from '../shared/community-model.js';
+import { oddFigures } from '../shared/scope.js';
 import { countWords, finePercentWords, percentWords } from '../shared/words.js';
 import { finePointsWords, pointsIntervalWords } from './words.js';
 
@@ -21,9 +22,8 @@ export function mineDeed(db: Records) {
     options: {},
     async run(_values, call) {
       const { community, member } = call;
-      const scope = await scopeOf(db, community);
-      const [sums, everyone, dated] = await Promise.all([
-        communitySums(db, community, scope.filter),
+      const { scope, sums } = await communityModelOf(db, community);
+      const [everyone, dated] = await Promise.all([
         pooledSums(db, community, scope.filter),
         datedBatches(db, community, member.id, scope.filter),
       ]);

@@ -3,12 +3,7 @@ import { choice, percentage } from '../../src/chat/options.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { type Kit, kitOf } from '../../src/records/kit.js';
-import {
-  type CommunitySums,
-  communitySums,
-  MODEL_DESIGN,
-  memberSumsOf,
-} from '../../src/records/model-sums.js';
+import { type CommunitySums, MODEL_DESIGN, memberSumsOf } from '../../src/records/model-sums.js';
 import { batchCandidates } from '../../src/statistics/batch-design.js';
 import { levelColumn } from '../../src/statistics/design.js';
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
@@ -30,7 +25,8 @@ import { CUTS, METHODS, type Method } from '../../src/trade/methods.js';
 import { G_PER_LB } from '../../src/trade/units.js';
 import { waterFor } from '../../src/trade/water.js';
 import { KIND_FOR } from '../shared/asked.js';
-import { oddFigures, scopeOf } from '../shared/scope.js';
+import { communityModelOf } from '../shared/community-model.js';
+import { oddFigures } from '../shared/scope.js';
 import { countWords, percentWords, roundWeightWords } from '../shared/words.js';
 import { capital, levelWords } from './level-words.js';
 import { finePointsWords } from './words.js';
@@ -64,9 +60,8 @@ export function nextDeed(db: Records) {
       }),
     },
     async run({ by, difference = WORTH_KNOWING }, call) {
-      const scope = await scopeOf(db, call.community);
-      const [community, kit] = await Promise.all([
-        communitySums(db, call.community, scope.filter),
+      const [{ scope, sums: community }, kit] = await Promise.all([
+        communityModelOf(db, call.community),
         kitOf(db, call),
       ]);
       const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);

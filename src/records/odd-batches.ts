@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import { observationOf } from '../statistics/batch-design.js';
 import { type Oddity, oddBatches } from '../statistics/odd-batches.js';
 import { IMPOSSIBLE_YIELD } from '../trade/tallow.js';
@@ -39,8 +40,7 @@ export async function findOddBatches(
 ): Promise<OddBatches> {
   if (await hasMoreThan(db, community, mostJudged)) return { kind: 'too-many' };
   const rows = await countedBatches(db, community, {})
-    .select(['number', 'member_id', 'method', 'cut', 'fat_g', 'tallow_g', 'minutes', 'finished_at'])
-    .orderBy('number')
+    .select(['number', 'member_id', 'method', 'cut', 'fat_g', 'tallow_g', 'minutes'])
     .execute();
   const usual = usualMinutes(rows);
   const batches = rows.map((row) => ({
@@ -50,7 +50,6 @@ export async function findOddBatches(
     cut: row.cut,
     fatG: row.fat_g,
     tallowG: row.tallow_g ?? 0,
-    finishedAt: row.finished_at ?? new Date(0),
     minutes: row.minutes ?? usual.get(row.method) ?? USUAL_MINUTES,
   }));
   const observations = batches.map((batch) => observationOf({ ...batch, member: batch.memberId }));
@@ -58,11 +57,43 @@ export async function findOddBatches(
     const batch = batches[index];
     return batch ? [{ ...batch, oddity }] : [];
   });
-  return { kind: 'judged', odd };
+  if (odd.length === 0) return { kind: 'judged', odd: [] };
+  const finished = await finishedAt(
+    db,
+    community,
+    odd.map(({ number }) => number),
+  );
+  return {
+    kind: 'judged',
+    odd: odd
+      .map((batch) => ({ ...batch, finishedAt: finished.get(batch.number) ?? new Date(0) }))
+      .sort((one, other) => one.number - other.number),
+  };
 }
 
-/** Counts no further than it must: fetching so many only to find them too many is what takes long. */
+/** When these batches were finished; asked of the few that matter, as a thousand dates take longer than a thousand numbers. */
+async function finishedAt(
+  db: Records,
+  community: string,
+  numbers: readonly number[],
+): Promise<ReadonlyMap<number, Date | null>> {
+  const rows = await db
+    .selectFrom('batches')
+    .select(['number', 'finished_at'])
+    .where('community_id', '=', community)
+    .where('number', 'in', numbers)
+    .execute();
+  return new Map(rows.map(({ number, finished_at }) => [number, finished_at]));
+}
+
+/** Counts no further than it must, and not at all where so many were never logged. */
 async function hasMoreThan(db: Records, community: string, most: number): Promise<boolean> {
+  const known = await db
+    .selectFrom('communities')
+    .select('last_batch')
+    .where('community_id', '=', community)
+    .executeTakeFirst();
+  if (known === undefined || known.last_batch <= most) return false;
   const { batches } = await db
     .selectFrom(
       countedBatches(db, community, {})
@@ -94,7 +125,12 @@ export async function setCountsOddBatches(
   await db
     .insertInto('communities')
     .values({ community_id: community, created_at: now, counts_odd_batches: counts })
-    .onConflict((c) => c.column('community_id').doUpdateSet({ counts_odd_batches: counts }))
+    .onConflict((c) =>
+      c.column('community_id').doUpdateSet({
+        counts_odd_batches: counts,
+        revision: sql<number>`nextval('revisions')`,
+      }),
+    )
     .execute();
 }
 

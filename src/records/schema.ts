@@ -21,6 +21,8 @@ export interface CommunitiesTable {
   weekly_units: 'us' | 'metric' | null;
   /** Whether batches that look like mistakes count in the figures. */
   counts_odd_batches: Defaulted<boolean>;
+  /** Grows whenever the community's figures may have changed. */
+  revision: Defaulted<number>;
   created_at: Instant;
 }
 

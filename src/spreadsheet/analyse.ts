@@ -147,6 +147,8 @@ function queriesFor({ batches, methods }: Kept): readonly Query[] {
   return methods.flatMap((method) => batches.find((batch) => batch.method === method) ?? []);
 }
 
+const MOST_ODD_SHOWN = 50;
+
 /** More marks than this in a picture hide one another. */
 const MOST_MARKS = 600;
 
@@ -192,7 +194,17 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
   const printed: string[] = [];
   for (const reply of replies) printed.push(await print(reply));
   if (odd.length > 0)
-    printed.push(['Odd batches', ...odd.map((one) => oddWords(one, batches))].join('\n  ').concat('\n'));
+    printed.push(
+      [
+        'Odd batches',
+        ...odd.slice(0, MOST_ODD_SHOWN).map((one) => oddWords(one, batches)),
+        ...(odd.length > MOST_ODD_SHOWN
+          ? [`and ${odd.length - MOST_ODD_SHOWN} more; --json lists them all`]
+          : []),
+      ]
+        .join('\n  ')
+        .concat('\n'),
+    );
   if (wrongCount > 0) {
     const unnamed = wrongCount > wrong.length ? `  and ${wrongCount - wrong.length} more\n` : '';
     printed.push(`Left out as asked\n${wrong.map(wrongWords).join('')}${unnamed}`);
