@@ -28,6 +28,8 @@ export interface RestState {
   readonly violations: string[];
   readonly check: Check;
   readonly messageFaults: MessageFault[];
+  /** Hears of every request that creates a message, before anything is done about it. */
+  onCreateMessage(fault: MessageFault | undefined): void;
   gatewayUrl(): string;
 }
 
@@ -396,7 +398,7 @@ function deleteMessage(exchange: Exchange): void {
 }
 
 function createMessage(exchange: Exchange): void {
-  const { request, response, world, params, body, messageFaults } = exchange;
+  const { request, response, world, params, body, messageFaults, onCreateMessage } = exchange;
   const channel = world.channels.get(params[0] ?? '');
   if (!channel || channel.deleted) return fail(response, Errors.unknownChannel);
   if ((channel.denied & VIEW_CHANNEL) !== 0n) return fail(response, Errors.missingAccess);
@@ -409,6 +411,7 @@ function createMessage(exchange: Exchange): void {
   if (problems.length > 0) return refuse(exchange, response, problems);
 
   const fault = messageFaults.shift();
+  onCreateMessage(fault);
   if (fault === 'drop-before') return void request.socket.destroy();
   if (typeof fault === 'object') {
     response.setHeader('retry-after', String(fault.retryAfter ?? 1));

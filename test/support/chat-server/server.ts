@@ -20,6 +20,15 @@ export interface StandIn {
   /** Throws when there was any. */
   expectConformant(): void;
   nextCreateMessage(...faults: readonly MessageFault[]): void;
+  readonly createMessage: {
+    /** Resolves at the request that makes it so many more from now. */
+    requests(more: number): Promise<void>;
+    /** Lets go of the faults that nothing has met yet. */
+    forgetFaults(): void;
+    readonly counts: { readonly requested: number; readonly faulty: number };
+  };
+  /** As some minutes do: from now on nothing that was sent is known by its nonce. */
+  forgetNonces(): void;
   readonly gateway: {
     cut(): void;
     askToReconnect(): void;
@@ -36,6 +45,8 @@ export async function startStandIn(): Promise<StandIn> {
   const interactions = new Map<string, Interaction>();
   const violations: string[] = [];
   const messageFaults: MessageFault[] = [];
+  const counts = { requested: 0, faulty: 0 };
+  const awaited: { readonly at: number; readonly reached: () => void }[] = [];
   let port = 0;
   const gatewayUrl = () => `ws://127.0.0.1:${port}/gateway`;
   const state: RestState = {
@@ -45,6 +56,11 @@ export async function startStandIn(): Promise<StandIn> {
     violations,
     check: conformanceCheck(),
     messageFaults,
+    onCreateMessage(fault) {
+      counts.requested++;
+      if (fault !== undefined) counts.faulty++;
+      for (const { at, reached } of awaited) if (at === counts.requested) reached();
+    },
     gatewayUrl,
   };
   const server = createServer((request, response) => {
@@ -76,6 +92,14 @@ export async function startStandIn(): Promise<StandIn> {
       if (violations.length > 0) throw new Error(`Discord would not have taken:\n${violations.join('\n')}`);
     },
     nextCreateMessage: (...faults) => messageFaults.push(...faults),
+    createMessage: {
+      requests: (more) => new Promise((reached) => awaited.push({ at: counts.requested + more, reached })),
+      forgetFaults: () => void messageFaults.splice(0),
+      counts,
+    },
+    forgetNonces() {
+      for (const message of world.messages) message.nonce = undefined;
+    },
     gateway,
     async close() {
       await gateway.close();

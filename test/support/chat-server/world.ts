@@ -36,7 +36,8 @@ export interface Message {
   readonly id: string;
   readonly channelId: string;
   readonly createdAt: number;
-  readonly nonce: string | undefined;
+  /** What a second request with the same nonce is held against; forgotten after a while. */
+  nonce: string | undefined;
   files: readonly StoredFile[];
   body: Json;
 }
