@@ -1,3 +1,4 @@
+import type { Call } from '../src/chat/call.js';
 import { command, deed, refuseUnreadable } from '../src/chat/command.js';
 import { parseOptions, type ValuesOf } from '../src/chat/option.js';
 import { choice, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
@@ -15,7 +16,6 @@ import type { SourceId } from '../src/trade/sources.js';
 import {
   EXPECTED_YIELD,
   fatInRawG,
-  fatToGatherG,
   jarsFor,
   pouringMl,
   TALLOW_DENSITY_G_PER_ML,
@@ -27,6 +27,7 @@ import { momentTyped, momentWords, scheduleOf } from './plan/schedule.js';
 import { coolingWords, timelineLines } from './plan/words.js';
 import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
+import { type ExpectedShare, expectedShareFor, leastShare, SHARE_SOURCE } from './shared/expected-share.js';
 import * as option from './shared/options.js';
 import {
   ASSUMED,
@@ -105,8 +106,12 @@ export function plan(db: Records) {
         if ('text' in amounts) return amounts;
         const { method = ASSUMED.method, cut = ASSUMED.cut } = values;
         const neededMl = waterFor({ fatG: amounts.fatG, method, cut }).vesselMl;
-        const asked = await askedWithKit(db, call, given, { method, neededMl });
-        return 'text' in asked ? asked : work.say({ ...asked, atMs: call.now.getTime() }, call);
+        const [asked, share] = await Promise.all([
+          askedWithKit(db, call, given, { method, neededMl }),
+          shareFor(db, call, values, amounts),
+        ]);
+        if ('text' in asked) return asked;
+        return work.say({ ...asked, share, atMs: call.now.getTime() }, call);
       },
       async suggest(name, typed, _given, call) {
         if (name === 'vessel') return suggestVessels(await kitOf(db, call), typed);
@@ -117,6 +122,28 @@ export function plan(db: Records) {
   });
 }
 
+const MOST_ROUNDS = 6;
+/** Fat is not weighed finer at home. */
+const CLOSE_ENOUGH = 0.005;
+
+/** The share to expect of the fat; where that is itself reckoned from the share, both are brought to agree. */
+async function shareFor(
+  db: Records,
+  call: Call,
+  values: Values,
+  { fatG }: Amounts,
+): Promise<ExpectedShare | undefined> {
+  const { method = ASSUMED.method, cut = ASSUMED.cut, minutes } = values;
+  let reckonedG = fatG;
+  for (let round = 1; ; round++) {
+    const share = await expectedShareFor(db, call, { method, cut, minutes, fatG: reckonedG });
+    const amounts = amountsOf(values, share);
+    if ('text' in amounts || round === MOST_ROUNDS) return share;
+    if (Math.abs(amounts.fatG / reckonedG - 1) <= CLOSE_ENOUGH) return share;
+    reckonedG = amounts.fatG;
+  }
+}
+
 interface Amounts {
   readonly fatG: number;
   /** What was asked for; undefined when the fat was. */
@@ -124,10 +151,12 @@ interface Amounts {
   readonly eachG: number | undefined;
   /** The least share of the fat that becomes tallow. */
   readonly leastYield: number;
+  /** Whether that is forecast from this community's batches; else it is what the cut usually gives. */
+  readonly isForecast: boolean;
 }
 
 /** How much fat, from whichever one of fat, tallow and meals was said. */
-function amountsOf(values: Values): Amounts | Refusal {
+function amountsOf(values: Values, expected?: ExpectedShare): Amounts | Refusal {
   const { fat, tallow, meals, each, cut = ASSUMED.cut, kind: rawFat = ASSUMED.rawFat, lean = 0 } = values;
   const said = [fat, tallow, meals].filter((value) => value !== undefined);
   if (said.length !== 1) {
@@ -139,19 +168,20 @@ function amountsOf(values: Values): Amounts | Refusal {
   if (each !== undefined && meals === undefined) {
     return refusal('Each of what?', 'each: goes with meals:. For example: /plan meals:30 each:"2 tbsp".');
   }
-  const share = fatInRawG({ fatG: 1, rawFat, leanFraction: lean });
-  const leastYield = Math.min(EXPECTED_YIELD[cut].low, share);
-  if (fat !== undefined) return { fatG: fat, wantedG: undefined, eachG: undefined, leastYield };
+  const least = leastShare(expected, cut);
+  const leastYield = Math.min(least.share, fatInRawG({ fatG: 1, rawFat, leanFraction: lean }));
+  const { isForecast } = least;
+  if (fat !== undefined) return { fatG: fat, wantedG: undefined, eachG: undefined, leastYield, isForecast };
   const eachG = meals === undefined ? undefined : gramsOf(each ?? ASSUMED_EACH);
   const wantedG = meals === undefined || eachG === undefined ? gramsOf(tallow ?? { g: 0 }) : meals * eachG;
-  const fatG = Math.max(fatToGatherG({ tallowG: wantedG, cut }), wantedG / leastYield);
+  const fatG = wantedG / leastYield;
   if (fatG > MOST_FAT_G) {
     return refusal(
       'More than a kitchen holds',
       `That would take ${weightWords(fatG)} of fat; ${weightWords(MOST_FAT_G)} at most. For example: /plan tallow:"6 cups".`,
     );
   }
-  return { fatG, wantedG, eachG, leastYield };
+  return { fatG, wantedG, eachG, leastYield, isForecast };
 }
 
 /** A volume of tallow is as poured. */
@@ -165,7 +195,7 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
   if (!read.ok) return refuseUnreadable(read.problems);
   const { values } = read;
   const { unit, minutes, frozen = false, smoke, jar = ML_PER_US_PINT } = values;
-  const amounts = amountsOf(values);
+  const amounts = amountsOf(values, asked.share);
   if ('text' in amounts) return amounts;
   const readableZone = values.zone === undefined ? undefined : readZone(values.zone);
   if (readableZone?.ok === false) return refuseUnreadable([`zone: ${readableZone.problem}`]);
@@ -179,7 +209,12 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
     );
   }
 
-  const render = renderOf({ fatG: amounts.fatG, values, measured: asked.measured });
+  const render = renderOf({
+    fatG: amounts.fatG,
+    values,
+    measured: asked.measured,
+    share: asked.share,
+  });
   if (render.kind === 'refusal') return render;
   const schedule = scheduleOf({ render, frozen, smoke, nowMs, byMs: by?.value.getTime(), zone, unit });
   if (schedule.kind === 'refusal') return schedule;
@@ -213,11 +248,14 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
         activity: 'render',
         season: seasonAt(new Date(nowMs), zone),
       }),
-      sources: sourceLines(
-        render.water.kind === 'wet'
-          ? (['practice-yield', 'food-code-cooling', 'fsis-thawing'] satisfies readonly SourceId[])
-          : (['practice-yield', 'usda-separable-fat', 'fsis-thawing'] satisfies readonly SourceId[]),
-      ),
+      sources: [
+        ...(render.share ? [SHARE_SOURCE] : []),
+        ...sourceLines(
+          render.water.kind === 'wet'
+            ? (['practice-yield', 'food-code-cooling', 'fsis-thawing'] satisfies readonly SourceId[])
+            : (['practice-yield', 'usda-separable-fat', 'fsis-thawing'] satisfies readonly SourceId[]),
+        ),
+      ],
       figures: {
         ...renderFigures(render),
         wantedG: amounts.wantedG ?? null,
@@ -275,7 +313,7 @@ function zoneWords(zone: string, said: string | undefined): string {
 }
 
 function wantedWords(
-  { wantedG, eachG, leastYield }: Amounts,
+  { wantedG, eachG, leastYield, isForecast }: Amounts,
   { meals, tallow, cut = ASSUMED.cut, unit }: Values,
 ) {
   if (wantedG === undefined) return [];
@@ -288,7 +326,7 @@ function wantedWords(
       ? ''
       : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(pouringMl(eachG), unit)} each`;
   return [
-    `You want ${amount} of tallow${whatFor}. The fat is reckoned from the least that ${cutLabel(cut).toLowerCase()} fat gives, ${percentWords(leastYield)}, so that it is enough.`,
+    `You want ${amount} of tallow${whatFor}. The fat is reckoned from ${isForecast ? `the low end of the forecast, ${percentWords(leastYield)}, so that it is enough 9 times in 10` : `the least that ${cutLabel(cut).toLowerCase()} fat gives, ${percentWords(leastYield)}, so that it is enough`}.`,
   ];
 }
 
@@ -335,16 +373,27 @@ function planInputs(
   ];
 }
 
-function gatherPart({ wantedG, fatG, leastYield }: Amounts, { cut = ASSUMED.cut }: Values): readonly Part[] {
+function gatherPart(
+  { wantedG, fatG, leastYield, isForecast }: Amounts,
+  { cut = ASSUMED.cut }: Values,
+): readonly Part[] {
   if (wantedG === undefined) return [];
   return [
     {
       title: 'Fat to gather',
       calculation: {
-        formula:
-          'raw fat = tallow wanted ÷ the least share that the cut gives, and never more than the fat holds',
+        formula: `raw fat = tallow wanted ÷ the least share that ${isForecast ? 'is forecast' : 'the cut gives'}, and never more than the fat holds`,
         constants: [
-          { name: 'Least share', value: EXPECTED_YIELD[cut].low, unit: 'g/g', source: 'practice-yield' },
+          ...(isForecast
+            ? []
+            : [
+                {
+                  name: 'Least share',
+                  value: EXPECTED_YIELD[cut].low,
+                  unit: 'g/g',
+                  source: 'practice-yield' as const,
+                },
+              ]),
           {
             name: 'Tallow weighs, as poured,',
             value: TALLOW_DENSITY_G_PER_ML.pouring,

@@ -8,6 +8,7 @@ import type { SourceId } from '../src/trade/sources.js';
 import { waterFor } from '../src/trade/water.js';
 import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
+import { expectedShareFor, SHARE_SOURCE } from './shared/expected-share.js';
 import * as option from './shared/options.js';
 import {
   ASSUMED,
@@ -47,8 +48,11 @@ export function water(db: Records) {
       async run(values, call, given) {
         const { fat, method = ASSUMED.method, cut = ASSUMED.cut } = values;
         const neededMl = waterFor({ fatG: fat, method, cut }).vesselMl;
-        const asked = await askedWithKit(db, call, given, { method, neededMl });
-        return 'text' in asked ? asked : work.say(asked, call);
+        const [asked, share] = await Promise.all([
+          askedWithKit(db, call, given, { method, neededMl }),
+          expectedShareFor(db, call, { method, cut, fatG: fat, minutes: values.minutes }),
+        ]);
+        return 'text' in asked ? asked : work.say({ ...asked, share }, call);
       },
       suggest: async (_option, typed, _given, call) => suggestVessels(await kitOf(db, call), typed),
     }),
@@ -61,7 +65,7 @@ function answer(asked: Asked): Answer | Refusal {
   const read = parseOptions(OPTIONS, given);
   if (!read.ok) return refuseUnreadable(read.problems);
   const { fat, ...values } = read.values;
-  const render = renderOf({ fatG: fat, values, measured: asked.measured });
+  const render = renderOf({ fatG: fat, values, measured: asked.measured, share: asked.share });
   if (render.kind === 'refusal') return render;
   const { unit } = values;
   const { heatUp, method, cut } = render;
@@ -79,7 +83,7 @@ function answer(asked: Asked): Answer | Refusal {
         expectWords(render, unit),
       ],
       cautions: shownCautions({ method, cut, activity: 'render' }),
-      sources: sourceLines(weightiestSources(render, asked)),
+      sources: [...sourceLines(weightiestSources(render, asked)), ...(render.share ? [SHARE_SOURCE] : [])],
       figures: renderFigures(render),
     }),
     inputs: [

@@ -162,12 +162,12 @@ function ownHeating(method: Method): Heating {
 }
 
 /** What is strained is the broth and, at the most, all the tallow; it starts at the boiling point without pressure. */
-function coolingFor({ water, loads, tallow, potMl, potDiameterCm, altitudeM }: Render) {
+function coolingFor({ water, loads, tallowMostMl, potMl, potDiameterCm, altitudeM }: Render) {
   if (water.kind !== 'wet') return undefined;
   const boiling = boilingAt({ altitudeM });
   if (!boiling.ok) throw new RangeError(`the options let through ${altitudeM} m`);
   return coolingPlanOf({
-    contentsMl: loads.waterMlEach + tallow.tallowHighMl / loads.loads,
+    contentsMl: loads.waterMlEach + tallowMostMl / loads.loads,
     vesselMl: potMl,
     potDiameterCm,
     startC: boiling.boilC,

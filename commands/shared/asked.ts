@@ -13,6 +13,7 @@ import {
 import type { MeasuredRender } from '../../src/trade/boil-off.js';
 import type { Method } from '../../src/trade/methods.js';
 import type { Origin } from '../../src/trade/working.js';
+import type { ExpectedShare } from './expected-share.js';
 import * as option from './options.js';
 import { capacityWords } from './words.js';
 
@@ -24,12 +25,20 @@ export interface Asked {
   readonly kit: Given;
   /** The cook's own renders whose water was measured, where they bear on it. */
   readonly measured: readonly MeasuredRender[];
+  /** What the community's batches say of the yield to expect, where they say more than common practice. */
+  readonly share: ExpectedShare | undefined;
   /** When it was asked, in epoch milliseconds, where that matters. */
   readonly atMs: number | undefined;
 }
 
 /** Something asked that needs nothing but what was typed. */
-export const askedPlainly = (said: Given): Asked => ({ said, kit: {}, measured: [], atMs: undefined });
+export const askedPlainly = (said: Given): Asked => ({
+  said,
+  kit: {},
+  measured: [],
+  share: undefined,
+  atMs: undefined,
+});
 
 /** All of it as options; what was said stands above the kit. */
 export const givenIn = ({ said, kit }: Asked): Given => ({ ...kit, ...said });
@@ -107,7 +116,7 @@ export async function askedWithKit(
     asUsual ? measuredRenders(db, call, batch.method, MOST_MEASURED) : [],
   ]);
   const added = withKit(given, kit, batch);
-  return 'text' in added ? added : { ...added, measured, atMs: undefined };
+  return 'text' in added ? added : { ...added, measured, share: undefined, atMs: undefined };
 }
 
 function suitable(

@@ -1,5 +1,6 @@
 import { type Cut, moistureOf } from '../../src/trade/methods.js';
 import { type Asked, originOf } from './asked.js';
+import { shareWords } from './expected-share.js';
 import type { Render } from './render.js';
 import {
   altitudeWords,
@@ -113,10 +114,14 @@ export function heatUpWords({ heatUp, burner, use, loads }: Render): string {
 const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
 const costWords = (cost: number): string => (cost < 1 ? roughly(cost) : cost.toFixed(2));
 
-export function expectWords({ tallow, cut, recoveryLow, recoveryHigh }: Render, unit: Units): string {
+export function expectWords(render: Render, unit: Units): string {
+  const { tallow, tallowExpectedG, share, cut, recoveryLow, recoveryHigh } = render;
   const weight = weightRangeWords(tallow.tallowLowG, tallow.tallowHighG, unit);
   const volume = volumeRangeWords(tallow.tallowLowMl, tallow.tallowHighMl, unit);
-  return `Expect ${weight} of tallow, about ${volume} when poured: ${percentRangeWords(recoveryLow, recoveryHigh)} of the fat it holds.${minceWords(cut)}`;
+  const recovery = `${percentRangeWords(recoveryLow, recoveryHigh)} of the fat it holds`;
+  return share === undefined || tallowExpectedG === undefined
+    ? `Expect ${weight} of tallow, about ${volume} when poured: ${recovery}.${minceWords(cut)}`
+    : `Expect about ${roundWeightWords(tallowExpectedG, unit)} of tallow; 8 batches in 10 give ${weight}, ${volume} when poured: ${recovery}. That is ${shareWords(share)}.`;
 }
 
 function minceWords(cut: Cut): string {

@@ -10,7 +10,6 @@ import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/me
 import {
   EXPECTED_YIELD,
   type ExpectedTallow,
-  expectedRecovery,
   expectedTallow,
   fatInRawG,
   pouringMl,
@@ -24,12 +23,14 @@ import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } fro
 import { LB_PER_8_CUPS, LEAST_RENDER_MINUTES, type Water, waterFor } from '../../src/trade/water.js';
 import type { Calculation, WorkingInput } from '../../src/trade/working.js';
 import { type Asked, originOf, readVesselSize, standsOnBurner } from './asked.js';
+import { type ExpectedShare, shareWords } from './expected-share.js';
 import * as option from './options.js';
 import {
   altitudeWords,
   capacityWords,
   lengthWords,
   minutesWords,
+  percentRangeWords,
   percentWords,
   powerWords,
   pressureWords,
@@ -103,6 +104,11 @@ export interface Render {
   readonly use: BurnerUse | undefined;
   /** Never more than the fat that the raw piece holds. */
   readonly tallow: ExpectedTallow;
+  /** The most likely amount, where the community's batches say. */
+  readonly tallowExpectedG: number | undefined;
+  /** The most to have room for: the more of what is forecast and what the cut usually gives at the most. */
+  readonly tallowMostMl: number;
+  readonly share: ExpectedShare | undefined;
   readonly recoveryLow: number;
   readonly recoveryHigh: number;
   readonly parts: readonly Part[];
@@ -112,10 +118,11 @@ export interface RenderRequest {
   readonly fatG: number;
   readonly values: RenderValues;
   readonly measured: readonly MeasuredRender[];
+  readonly share: ExpectedShare | undefined;
 }
 
 /** Works out a render, or refuses what cannot be done in such a vessel. */
-export function renderOf({ fatG, values, measured }: RenderRequest): Render | Refusal {
+export function renderOf({ fatG, values, measured, share }: RenderRequest): Render | Refusal {
   const { method = ASSUMED.method, cut = ASSUMED.cut, minutes = LEAST_RENDER_MINUTES } = values;
   const { altitude: altitudeM = ASSUMED.altitudeM, unit, kind: rawFat = ASSUMED.rawFat } = values;
   const { lean: leanFraction = 0, lid = method === 'slow-cooker' ? 'on' : 'off' } = values;
@@ -161,10 +168,11 @@ export function renderOf({ fatG, values, measured }: RenderRequest): Render | Re
     });
 
   const piece = { fatG, rawFat, leanFraction };
-  const tallow = atMost(expectedTallow({ fatG, cut }), fatInRawG(piece));
-  const recovery = expectedRecovery({ ...piece, cut });
-  const recoveryHigh = Math.min(1, recovery.recoveryHigh);
-  const recoveryLow = Math.min(1, recovery.recoveryLow);
+  const fatInG = fatInRawG(piece);
+  const tallow = atMost(expectedTallow({ fatG, cut, share }), fatInG);
+  const usual = atMost(expectedTallow({ fatG, cut }), fatInG);
+  const recoveryHigh = tallow.tallowHighG / fatInG;
+  const recoveryLow = tallow.tallowLowG / fatInG;
   const rest = {
     fatG,
     method,
@@ -188,6 +196,9 @@ export function renderOf({ fatG, values, measured }: RenderRequest): Render | Re
     heatUp: heat,
     use: use || undefined,
     tallow,
+    tallowExpectedG: share && Math.min(share.expected * fatG, fatInG),
+    tallowMostMl: Math.max(tallow.tallowHighMl, usual.tallowHighMl),
+    share,
     recoveryLow,
     recoveryHigh,
   };
@@ -298,18 +309,27 @@ function partsOf(render: Omit<Render, 'parts' | 'kind'>): readonly Part[] {
     {
       title: 'Tallow',
       calculation: {
-        formula:
-          'tallow = raw fat × share that the cut gives, never more than the fat it holds; recovery = tallow ÷ that fat',
-        constants: [
-          {
-            name: 'Least share',
-            value: EXPECTED_YIELD[render.cut].low,
-            unit: 'g/g',
-            source: 'practice-yield',
-          },
-          { name: 'Most', value: EXPECTED_YIELD[render.cut].high, unit: 'g/g', source: 'practice-yield' },
-        ],
+        formula: `tallow = raw fat × share that ${render.share ? 'is forecast' : 'the cut gives'}, never more than the fat it holds; recovery = tallow ÷ that fat`,
+        constants: render.share
+          ? []
+          : [
+              {
+                name: 'Least share',
+                value: EXPECTED_YIELD[render.cut].low,
+                unit: 'g/g',
+                source: 'practice-yield',
+              },
+              { name: 'Most', value: EXPECTED_YIELD[render.cut].high, unit: 'g/g', source: 'practice-yield' },
+            ],
         assumptions: [
+          ...(render.share
+            ? [
+                {
+                  text: '8 batches in 10 like this give from the least to the most; the spread is that of this community.',
+                  sources: [],
+                },
+              ]
+            : []),
           ...tallow.assumptions,
           ...recoveryOf({ ...render, tallowG: tallow.tallowHighG }).assumptions,
         ],
@@ -381,6 +401,16 @@ export function renderInputs(render: Render, values: RenderValues, asked: Asked)
           input('Fat goes in at', 'fat-temperature', temperatureWords(render.fatStartC, unit)),
           input('Water goes in at', 'water-temperature', temperatureWords(render.waterStartC, unit)),
         ]),
+    ...(render.share === undefined
+      ? []
+      : [
+          {
+            name: 'Share forecast',
+            value: `${percentRangeWords(render.share.low, render.share.high)}, ${shareWords(render.share)}`,
+            unit: '',
+            origin: 'this community' as const,
+          },
+        ]),
     ...(values.price === undefined ? [] : [input('Price of a kWh', 'price', String(values.price))]),
     ...(render.boilOff?.basis === 'measured'
       ? asked.measured.map(
@@ -434,6 +464,8 @@ export function renderFigures(render: Render) {
     tallowHighG: tallow.tallowHighG,
     tallowLowMl: tallow.tallowLowMl,
     tallowHighMl: tallow.tallowHighMl,
+    tallowExpectedG: render.tallowExpectedG ?? null,
+    trust: render.share?.trust ?? 0,
     recoveryLow: render.recoveryLow,
     recoveryHigh: render.recoveryHigh,
   };

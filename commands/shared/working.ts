@@ -14,6 +14,7 @@ import {
   workingOf,
 } from '../../src/trade/working.js';
 import type { Asked } from './asked.js';
+import { type ExpectedShare, packedShare, unpackedShare } from './expected-share.js';
 
 /** One calculation of an answer, under a name. */
 export interface Part {
@@ -195,12 +196,13 @@ async function workingButton(db: Records, action: string, asked: Asked, call: Ca
 /** What fits into an id besides its version. */
 const MOST_PACKED = 96;
 
-/** `name=value` for what was said, `*name=value` for the kit, `~water,left,minutes` for a measured render, `@time`. */
-function packed({ said, kit, measured, atMs }: Asked): readonly string[] {
+/** `name=value` for what was said, `*name=value` for the kit, `~water,left,minutes` for a measured render, `!` for a forecast, `@time`. */
+function packed({ said, kit, measured, share, atMs }: Asked): readonly string[] {
   return [
     ...Object.entries(said).map(([name, text]) => `${name}=${escaped(text)}`),
     ...Object.entries(kit).map(([name, text]) => `*${name}=${escaped(text)}`),
     ...measured.map(({ waterMl, waterLeftMl, minutes }) => `~${waterMl},${waterLeftMl},${minutes}`),
+    ...(share === undefined ? [] : [`!${packedShare(share)}`]),
     ...(atMs === undefined ? [] : [`@${atMs.toString(36)}`]),
   ];
 }
@@ -209,11 +211,17 @@ function unpacked(parts: readonly string[]): Asked | undefined {
   const said: Record<string, string> = {};
   const kit: Record<string, string> = {};
   const measured: { waterMl: number; waterLeftMl: number; minutes: number }[] = [];
+  let share: ExpectedShare | undefined;
   let atMs: number | undefined;
   for (const part of parts) {
     if (part.startsWith('@')) {
       atMs = Number.parseInt(part.slice(1), 36);
       if (!Number.isFinite(atMs)) return undefined;
+      continue;
+    }
+    if (part.startsWith('!')) {
+      share = unpackedShare(part.slice(1));
+      if (share === undefined) return undefined;
       continue;
     }
     if (part.startsWith('~')) {
@@ -230,7 +238,7 @@ function unpacked(parts: readonly string[]): Asked | undefined {
     if (name === undefined || value === undefined) return undefined;
     (star === '*' ? kit : said)[name] = value;
   }
-  return { said, kit, measured, atMs };
+  return { said, kit, measured, share, atMs };
 }
 
 /** No space and no bar: an id can be typed as one word. */
@@ -255,6 +263,17 @@ const draftBody = z.object({
       minutes: z.number().positive(),
     }),
   ),
+  share: z
+    .object({
+      low: z.number(),
+      expected: z.number(),
+      high: z.number(),
+      trust: z.number(),
+      batches: z.number(),
+      members: z.number(),
+      ownBatches: z.number(),
+    })
+    .optional(),
   atMs: z.number().optional(),
 });
 
@@ -262,5 +281,5 @@ async function askedInDraft(db: Records, [id]: readonly string[], call: Call): P
   if (id === undefined || !id.startsWith(DRAFT)) return undefined;
   const draft = await findDraft(db, call.community, id.slice(DRAFT.length));
   const body = draftBody.safeParse(draft?.body);
-  return body.success ? { ...body.data, atMs: body.data.atMs } : undefined;
+  return body.success ? { ...body.data, share: body.data.share, atMs: body.data.atMs } : undefined;
 }

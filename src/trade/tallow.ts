@@ -39,13 +39,24 @@ export interface ExpectedTallow {
 /**
  * The tallow to expect from raw fat, by weight and by volume.
  * Example: 1000 g ground give 360 to 600 g, 404 to 674 mL when poured.
- * @throws RangeError when fatG is not a finite number above 0.
+ * @param share of the raw weight that becomes tallow, where more is known of it than what the cut usually gives
+ * @throws RangeError when fatG is not a finite number above 0 or the share is not between 0 and 1.
  */
-export function expectedTallow({ fatG, cut }: { readonly fatG: number; readonly cut: Cut }): ExpectedTallow {
+export function expectedTallow({
+  fatG,
+  cut,
+  share,
+}: {
+  readonly fatG: number;
+  readonly cut: Cut;
+  readonly share?: { readonly low: number; readonly high: number } | undefined;
+}): ExpectedTallow {
   checkAboveZero(fatG, 'fatG');
-  const { low, high } = EXPECTED_YIELD[cut];
+  const { low, high } = share ?? EXPECTED_YIELD[cut];
+  if (!(0 <= low && low <= high && high <= 1))
+    throw new RangeError(`a share goes from 0 to 1, not from ${low} to ${high}`);
   const [tallowLowG, tallowHighG] = [fatG * low, fatG * high];
-  const assumptions = [yieldAssumption(cut), DENSITY_ASSUMPTION];
+  const assumptions = [...(share ? [] : [yieldAssumption(cut)]), DENSITY_ASSUMPTION];
   return {
     tallowLowG,
     tallowHighG,
@@ -56,12 +67,6 @@ export function expectedTallow({ fatG, cut }: { readonly fatG: number; readonly 
     assumptions,
     sources: sourcesOf(assumptions),
   };
-}
-
-/** Raw fat, in grams, that is enough for some tallow even at the low end of what the cut gives. */
-export function fatToGatherG({ tallowG, cut }: { readonly tallowG: number; readonly cut: Cut }): number {
-  checkAboveZero(tallowG, 'tallowG');
-  return tallowG / EXPECTED_YIELD[cut].low;
 }
 
 export function pouringMl(tallowG: number): number {
@@ -156,16 +161,6 @@ export function recoveryOf(piece: RawPiece & { readonly tallowG: number }): Reco
     assumptions,
     sources: sourcesOf(assumptions),
   };
-}
-
-/** The recovery that the expected tallow of a cut stands for, low and high, at the typical fat content. */
-export function expectedRecovery(piece: RawPiece & { readonly cut: Cut }): {
-  readonly recoveryLow: number;
-  readonly recoveryHigh: number;
-} {
-  const { low, high } = EXPECTED_YIELD[piece.cut];
-  const share = fatInRawG(piece) / piece.fatG;
-  return { recoveryLow: low / share, recoveryHigh: Math.min(1, high / share) };
 }
 
 const DENSITY_ASSUMPTION: Assumption = {

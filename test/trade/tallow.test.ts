@@ -2,10 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CUTS } from '../../src/trade/methods.js';
 import {
-  expectedRecovery,
   expectedTallow,
   fatInRawG,
-  fatToGatherG,
   jarsFor,
   plausibilityOf,
   pouringMl,
@@ -43,7 +41,6 @@ describe('tallow to expect', () => {
           expect(expected.setLowMl).toBeLessThan(expected.tallowLowMl);
           expect(expected.setHighMl).toBeLessThan(expected.tallowHighMl);
           expect(expected.tallowHighG).toBeLessThan(fatG);
-          expect(fatToGatherG({ tallowG: expected.tallowLowG, cut })).toBeCloseTo(fatG, 6);
         },
       ),
     );
@@ -128,15 +125,21 @@ describe('recovery', () => {
     ['ground', 0.51, 0.85],
     ['cubed', 0.17, 0.39],
   ] as const)('to expect of %s trimmings is %d to %d', (cut, low, high) => {
-    const { recoveryLow, recoveryHigh } = expectedRecovery({ fatG: 1000, rawFat: 'trimmings', cut });
-    expect(recoveryLow).toBeCloseTo(low, 2);
-    expect(Math.abs(recoveryHigh - high)).toBeLessThan(0.0051);
+    const { tallowLowG, tallowHighG } = expectedTallow({ fatG: 1000, cut });
+    const recovery = (tallowG: number) => recoveryOf({ fatG: 1000, tallowG, rawFat: 'trimmings' }).recovery;
+    expect(recovery(tallowLowG)).toBeCloseTo(low, 2);
+    expect(Math.abs(recovery(tallowHighG) - high)).toBeLessThan(0.0051);
   });
 
-  it('to expect is never more than all of the fat', () => {
-    expect(
-      expectedRecovery({ fatG: 1000, rawFat: 'trimmings', leanFraction: 0.5, cut: 'ground' }).recoveryHigh,
-    ).toBe(1);
+  it('to expect is of the share that is known, where one is', () => {
+    const share = { low: 0.41, high: 0.47 };
+    expect(expectedTallow({ fatG: 1000, cut: 'cubed', share })).toMatchObject({
+      tallowLowG: 410,
+      tallowHighG: 470,
+    });
+    expect(() => expectedTallow({ fatG: 1000, cut: 'cubed', share: { low: 0.5, high: 1.1 } })).toThrow(
+      RangeError,
+    );
   });
 
   // USDA NDB 23296: external fat of grass-fed beef is 51.36 % fat.
