@@ -1,6 +1,6 @@
 import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
-import { compareDeed } from './yield/compare.js';
+import { compareDeed, compareHandlers } from './yield/compare.js';
 import { forecastDeed } from './yield/forecast.js';
 import { mineDeed } from './yield/mine.js';
 import { nextDeed } from './yield/next.js';
@@ -21,5 +21,6 @@ export function yieldCommand(db: Records) {
       next: nextDeed(db),
       odd: oddDeed(db),
     },
+    handlers: compareHandlers(db),
   });
 }

@@ -21,7 +21,7 @@ import { finePointsWords, pointsIntervalWords } from './words.js';
 
 export type Effect = 'weight' | 'time';
 
-interface EffectKind {
+export interface EffectKind {
   readonly covariate: string;
   readonly title: string;
   /** What is done more of, by one step. */
@@ -36,7 +36,8 @@ interface EffectKind {
   words(axis: number): string;
 }
 
-const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
+/** The two covariates of the model. */
+export const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
   weight: {
     covariate: 'log_fat_kg',
     title: 'Yield and starting weight',
@@ -120,7 +121,7 @@ function explainedWords({ allowedFor }: EffectKind, adjusted: number, plain: num
 }
 
 /** The slope of a straight line through all batches, nothing allowed for; 0 where the covariate never changes. */
-function plainSlope(sums: ModelSums, covariate: string): number {
+export function plainSlope(sums: ModelSums, covariate: string): number {
   const { total } = chooseTerms(sums, { factors: [], covariates: [covariate] });
   const [n = 0, x = 0, xx = 0] = total.xx;
   const [y = 0, xy = 0] = total.xy;

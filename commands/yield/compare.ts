@@ -1,27 +1,27 @@
-import { deed } from '../../src/chat/command.js';
+import { actionId, button } from '../../src/chat/action.js';
+import { deed, type Handler } from '../../src/chat/command.js';
 import { choice } from '../../src/chat/options.js';
-import { type Figures, type Picture, type Reply, reply } from '../../src/chat/reply.js';
+import { type Figures, type Picture, type Reply, refusal, reply } from '../../src/chat/reply.js';
 import { yieldsPicture } from '../../src/pictures/yields-picture.js';
 import { type BatchMark, batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
-import { withoutAliasedCovariates } from '../../src/statistics/aliased-covariates.js';
-import { levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
-import { type Estimate, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
+import { levelSummaries } from '../../src/statistics/level-summaries.js';
+import { intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
 import { type Fit, fitMixedModel, type NoFit } from '../../src/statistics/mixed-model.js';
-import { type Contrast, marginalMeans, pairwiseContrasts } from '../../src/statistics/pairwise.js';
-import { batchesToShow } from '../../src/statistics/power.js';
-import { spreadOf } from '../../src/statistics/spread.js';
-import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
+import { marginalMeans } from '../../src/statistics/pairwise.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
 import { compareEffect, type Effect } from './compare-effect.js';
+import { comparisonWorking } from './compare-working.js';
 import { countFigures, countsWords } from './compared-batches.js';
+import { judgedContrasts } from './judged-contrasts.js';
+import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
-import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
+import { listWords } from './words.js';
 
 const MOST_COMPARISONS = 4;
 
@@ -43,10 +43,37 @@ export function compareDeed(db: Records) {
     },
     async run({ by }, call) {
       const { scope, sums: community } = await communityModelOf(db, call.community);
-      return describeComparison(by, community, scope, () => batchMarks(db, call.community, scope.filter));
+      const described = await describeComparison(by, community, scope, () =>
+        batchMarks(db, call.community, scope.filter),
+      );
+      return described.picture === undefined
+        ? described
+        : { ...described, actions: [button('Show the working', actionId(WORKING, by))] };
     },
   });
 }
+
+const WORKING = 'yield.compare-working';
+
+/** Shows how a comparison came about, from the batches as they are when it is asked. */
+export function compareHandlers(db: Records): { readonly [action: string]: Handler } {
+  return {
+    [WORKING]: {
+      who: 'anyone',
+      audience: 'only you',
+      async press([by], _fields, call) {
+        const { scope, sums } = await communityModelOf(db, call.community);
+        const fit = fitMixedModel(sums.sums);
+        const compared = COMPARED.find((one) => one === by);
+        return fit.kind === 'none' || compared === undefined
+          ? refusal('There is nothing to work out', 'Ask again with /yield compare.')
+          : comparisonWorking(compared, { community: sums, scope, fit });
+      },
+    },
+  };
+}
+
+const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
 
 /** A comparison of some batches, with a picture. `marksOf` gives single batches to draw behind it. */
 export async function describeComparison(
@@ -74,10 +101,8 @@ async function compareLevels(
   marksOf: () => Promise<readonly BatchMark[]>,
 ): Promise<Reply> {
   const { community, scope } = known;
-  const bare = withoutAliasedCovariates(community.sums, known.fit);
-  const fit = bare && bare.fit.kind !== 'none' ? bare.fit : known.fit;
-  const notAllowedFor = bare?.removed ?? [];
-  const comparisons = pairwiseContrasts(fit, by).map((contrast) => judged(contrast, by, community, fit));
+  const { fit, notAllowedFor } = levelFit(community, known.fit);
+  const comparisons = judgedContrasts(by, community, fit);
   if (comparisons.length === 0) {
     return reply({
       title: `Only one ${by} so far`,
@@ -94,7 +119,7 @@ async function compareLevels(
     title: by === 'method' ? 'Yield by method' : 'Yield by cut',
     lines: [
       ...shown.map(({ line }) => line),
-      `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in the picture.` : ''}`,
+      `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in the working.` : ''}`,
       ...scope.lines,
     ],
     picture: await pictureOf(by, fit, community, await marksOf()),
@@ -108,104 +133,6 @@ async function compareLevels(
       comparisons: Object.fromEntries(comparisons.map(({ name, figures }) => [name, figures])),
     },
   });
-}
-
-interface Judged {
-  readonly name: string;
-  readonly line: string;
-  /** What is clear comes first, the larger the earlier; what cannot be said comes last. */
-  readonly rank: number;
-  readonly figures: Figures;
-}
-
-function judged(
-  { first, second, difference }: Contrast,
-  by: ModelFactor,
-  community: CommunitySums,
-  fit: Fit,
-): Judged {
-  const name = `${first} over ${second}`;
-  const summaries = levelSummaries(community.sums, by);
-  const meanOf = (level: string) => summaries.find((one) => one.level === level)?.mean ?? 0;
-  const plain = meanOf(first) - meanOf(second);
-  if (difference.kind !== 'estimate') {
-    return {
-      name,
-      line: `${capital(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
-      rank: 30,
-      figures: { adjusted: null, low: null, high: null, plain },
-    };
-  }
-  const side = (level: string) => ({
-    batches: summaries.find((one) => one.level === level)?.batches ?? 0,
-    members: community.membersByLevel[by].get(level) ?? 0,
-  });
-  const verdict = verdictOf(difference, [side(first), side(second)]);
-  const { low, high } = intervalOf(difference);
-  const finite = Number.isFinite(high - low);
-  return {
-    name,
-    line: verdictWords(verdict, { first, second, difference, plain, fit }),
-    rank: RANK[verdict] - Math.abs(difference.estimate),
-    figures: {
-      adjusted: difference.estimate,
-      low: finite ? low : null,
-      high: finite ? high : null,
-      plain,
-      pHolm: difference.pHolm,
-      pTukey: difference.pTukey ?? null,
-    },
-  };
-}
-
-const RANK: Readonly<Record<Verdict, number>> = { more: 0, less: 0, unclear: 10, 'too-few': 20 };
-
-interface Compared {
-  readonly first: string;
-  readonly second: string;
-  readonly difference: Estimate;
-  readonly plain: number;
-  readonly fit: Fit;
-}
-
-function verdictWords(verdict: Verdict, { first, second, difference, plain, fit }: Compared): string {
-  const [a, b] = [levelWords(first), levelWords(second)];
-  const interval = pointsIntervalWords(intervalOf(difference));
-  switch (verdict) {
-    case 'more':
-    case 'less': {
-      const [up, down] = verdict === 'more' ? [a, b] : [b, a];
-      const sign = verdict === 'more' ? 1 : -1;
-      const { low, high } = intervalOf(difference);
-      const ends = verdict === 'more' ? { low, high } : { low: -high, high: -low };
-      return `${capital(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(sign * difference.estimate, sign * plain)}`;
-    }
-    case 'unclear':
-      return `${capital(a)} and ${b}: no clear difference yet (95 % interval ${interval} points).${explainedWords(difference.estimate, plain)}`;
-    case 'too-few': {
-      const plan = batchesToShow(WORTH_KNOWING, spreadOf(fit), { known: difference });
-      const needs =
-        plan && plan.members > 0
-          ? `: needs about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'more member', 'more members')} who try both`
-          : '';
-      return `${capital(a)} and ${b}: too few to say${needs}.`;
-    }
-  }
-}
-
-/** Where a plain comparison says something else by a point or more, what explains it. */
-function explainedWords(adjusted: number, plain: number): string {
-  if (Math.abs(plain - adjusted) < WORTH_KNOWING / 2) return '';
-  return ` Plain averages differ by ${finePointsWords(plain)}${plain < 0 !== adjusted < 0 ? ' the other way' : ''}; starting weight, time or cook explains the rest.`;
-}
-
-function whyNot(first: string, second: string, by: ModelFactor, { sums }: CommunitySums): string {
-  const only = [first, second].flatMap((level) =>
-    onlyUsedWith(sums, { factor: by, level }).map((other) =>
-      `${levelWords(level)} was only ever used with ${levelWords(other.level)} ${other.factor === 'cut' ? 'fat' : ''}`.trim(),
-    ),
-  );
-  return only.length > 0 ? listWords(only) : 'they always changed together with something else';
 }
 
 function allowedWords({ timeAllowedFor, withoutTime }: CommunitySums, removed: readonly string[]): string {

@@ -14,9 +14,17 @@ export function finePointsWords(difference: number): string {
   return `${points} ${points === '1' ? 'point' : 'points'}`;
 }
 
+const points = (fraction: number): string =>
+  (fraction * 100).toFixed(1).replace('-', '−').replace('−0.0', '0.0');
+
+/** A difference of yields in points, with its sign: "+5.2", "−1.0", "0.0". */
+export function signedPointsWords(difference: number): string {
+  const text = points(difference);
+  return text.startsWith('−') || text === '0.0' ? text : `+${text}`;
+}
+
 /** "1.1 to 9.3", "−2.0 to 3.1": the ends of an interval of a difference, in points. */
 export function pointsIntervalWords({ low, high }: Interval): string {
-  const points = (fraction: number) => (fraction * 100).toFixed(1).replace('-', '−').replace('−0.0', '0.0');
   return `${points(low)} to ${points(high)}`;
 }
 

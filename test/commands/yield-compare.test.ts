@@ -164,3 +164,80 @@ describe('/yield compare', () => {
     expect(words).not.toMatch(/p\s*[=<]/);
   });
 });
+
+describe('the working of /yield compare', () => {
+  const shown = async (by: string): Promise<Reply> => {
+    const answer = await talk.ask(`/yield compare by:${by}`);
+    const [button] = answer.actions.filter(({ label }) => label === 'Show the working');
+    return talk.ask(`press:${button?.id}`, { as: 'Somebody else' });
+  };
+  /** Two cooks tell two methods apart with a spread that is known; a third was cooked by one of them once; invented. */
+  const store = () =>
+    storeBatches(
+      talk.db,
+      'ember-lane',
+      Array.from({ length: 40 }, (_, at) => ({
+        member: `cook ${at % 5}`,
+        method: at % 4 < 2 ? 'oven' : at % 4 === 2 ? 'pressure' : 'open-pot',
+        cut: at % 3 === 0 ? 'minced' : 'ground',
+        fatG: 1000 + 100 * (at % 7),
+        tallowG: (1000 + 100 * (at % 7)) * ((at % 4 < 2 ? 0.4 : 0.52) + 0.01 * ((at * 5) % 9)),
+        minutes: 180 + 10 * (at % 6),
+      })),
+    );
+
+  it('has the model, the spreads, every mean and every difference, adjusted and plain', async () => {
+    await store();
+    const answer = await talk.ask('/yield compare by:method');
+    const working = await shown('method');
+    const text = working.lines.join('\n');
+    expect(working.audience).toBe('only you');
+    expect(text).toContain('fitted to 40 batches of 5 members');
+    expect(text).toContain('every cut that was used counting alike');
+    expect(text).toMatch(
+      /Pressure cooker less oven: \+\d+\.\d \(\d+\.\d to \d+\.\d\), plain \+\d+\.\d; clear, with all 3/,
+    );
+    const differences = working.lines.filter((line) => / less /.test(line));
+    expect(differences).toHaveLength(Object.keys(answer.figures.comparisons ?? {}).length);
+    expect(text).not.toMatch(/NaN|undefined|\bp\b/);
+  });
+
+  it.each([
+    ['weight', 'Twice the starting weight: '],
+    ['time', 'An extra hour: '],
+    ['cut', 'Minced less ground: '],
+  ])('by %s', async (by, words) => {
+    await store();
+    const text = (await shown(by)).lines.join('\n');
+    expect(text.replace('Ground less minced', 'Minced less ground')).toContain(words);
+    expect(text).toMatch(/standard error [\d.]+ points?, [\d.]+ degrees of freedom/);
+  });
+
+  it('warns of one clear comparison among many that chance explains', async () => {
+    // 15 comparisons of six methods, of which one alone is clear, and not by much; invented.
+    const means = [0.45, 0.45, 0.45, 0.45, 0.45, 0.472];
+    const methods = ['open-pot', 'pressure', 'slow-cooker', 'stovetop-dry', 'oven', 'smoker'];
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      Array.from({ length: 72 }, (_, at) => ({
+        member: `cook ${at % 4}`,
+        method: methods[at % 6] ?? 'oven',
+        cut: 'ground',
+        fatG: 1000,
+        tallowG: 1000 * ((means[at % 6] ?? 0.45) + 0.012 * (((at * 7 + Math.floor(at / 6)) % 5) - 2)),
+        minutes: 180,
+      })),
+    );
+    const answer = await talk.ask('/yield compare by:method');
+    expect(answer.lines.join('\n')).toContain('It is one of 15 comparisons');
+    expect((await shown('method')).lines.join('\n')).toContain('clear alone, not with all 15 allowed for');
+  });
+
+  it('is refused kindly when its batches are gone', async () => {
+    await store();
+    const { actions } = await talk.ask('/yield compare by:method');
+    await talk.db.deleteFrom('batches').execute();
+    expect((await talk.refuse(`press:${actions[0]?.id}`)).text).toContain('/yield compare');
+  });
+});

@@ -1,0 +1,141 @@
+import type { Figures } from '../../src/chat/reply.js';
+import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
+import { levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
+import { type Estimate, intervalOf } from '../../src/statistics/linear-estimate.js';
+import type { Fit } from '../../src/statistics/mixed-model.js';
+import { type Contrast, type ContrastTest, pairwiseContrasts } from '../../src/statistics/pairwise.js';
+import { batchesToShow } from '../../src/statistics/power.js';
+import { spreadOf } from '../../src/statistics/spread.js';
+import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
+import { countWords } from '../shared/words.js';
+import { capital, levelWords } from './level-words.js';
+import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
+
+/** A comparison of two levels, with what is said of it. */
+export interface Judged {
+  readonly first: string;
+  readonly second: string;
+  /** First less second. */
+  readonly difference: Contrast['difference'];
+  /** The same of the plain averages. */
+  readonly plain: number;
+  readonly name: string;
+  readonly line: string;
+  /** What is clear comes first, the larger the earlier; what cannot be said comes last. */
+  readonly rank: number;
+  readonly figures: Figures;
+}
+
+/** All comparisons between the levels of a factor. */
+export function judgedContrasts(by: ModelFactor, community: CommunitySums, fit: Fit): readonly Judged[] {
+  const contrasts = pairwiseContrasts(fit, by);
+  return contrasts.map((contrast) => judged(contrast, by, community, fit, contrasts.length));
+}
+
+function judged(
+  { first, second, difference }: Contrast,
+  by: ModelFactor,
+  community: CommunitySums,
+  fit: Fit,
+  comparisons: number,
+): Judged {
+  const name = `${first} over ${second}`;
+  const summaries = levelSummaries(community.sums, by);
+  const meanOf = (level: string) => summaries.find((one) => one.level === level)?.mean ?? 0;
+  const plain = meanOf(first) - meanOf(second);
+  if (difference.kind !== 'estimate') {
+    return {
+      first,
+      second,
+      difference,
+      plain,
+      name,
+      line: `${capital(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
+      rank: 30,
+      figures: { adjusted: null, low: null, high: null, plain },
+    };
+  }
+  const side = (level: string) => ({
+    batches: summaries.find((one) => one.level === level)?.batches ?? 0,
+    members: community.membersByLevel[by].get(level) ?? 0,
+  });
+  const verdict = verdictOf(difference, [side(first), side(second)]);
+  const { low, high } = intervalOf(difference);
+  const finite = Number.isFinite(high - low);
+  return {
+    first,
+    second,
+    difference,
+    plain,
+    name,
+    line: `${verdictWords(verdict, { first, second, difference, plain, fit })}${togetherWords(verdict, difference, comparisons)}`,
+    rank: RANK[verdict] - Math.abs(difference.estimate),
+    figures: {
+      adjusted: difference.estimate,
+      low: finite ? low : null,
+      high: finite ? high : null,
+      plain,
+      pHolm: difference.pHolm,
+      pTukey: difference.pTukey ?? null,
+    },
+  };
+}
+
+const RANK: Readonly<Record<Verdict, number>> = { more: 0, less: 0, unclear: 10, 'too-few': 20 };
+
+interface Compared {
+  readonly first: string;
+  readonly second: string;
+  readonly difference: Estimate;
+  readonly plain: number;
+  readonly fit: Fit;
+}
+
+function verdictWords(verdict: Verdict, { first, second, difference, plain, fit }: Compared): string {
+  const [a, b] = [levelWords(first), levelWords(second)];
+  const interval = pointsIntervalWords(intervalOf(difference));
+  switch (verdict) {
+    case 'more':
+    case 'less': {
+      const [up, down] = verdict === 'more' ? [a, b] : [b, a];
+      const sign = verdict === 'more' ? 1 : -1;
+      const { low, high } = intervalOf(difference);
+      const ends = verdict === 'more' ? { low, high } : { low: -high, high: -low };
+      return `${capital(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(sign * difference.estimate, sign * plain)}`;
+    }
+    case 'unclear':
+      return `${capital(a)} and ${b}: no clear difference yet (95 % interval ${interval} points).${explainedWords(difference.estimate, plain)}`;
+    case 'too-few': {
+      const plan = batchesToShow(WORTH_KNOWING, spreadOf(fit), { known: difference });
+      const needs =
+        plan && plan.members > 0
+          ? `: needs about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'more member', 'more members')} who try both`
+          : '';
+      return `${capital(a)} and ${b}: too few to say${needs}.`;
+    }
+  }
+}
+
+export const SIGNIFICANCE = 0.05;
+
+/** Of many comparisons some look clear by chance. */
+function togetherWords(verdict: Verdict, { pHolm }: ContrastTest, comparisons: number): string {
+  return (verdict === 'more' || verdict === 'less') && pHolm >= SIGNIFICANCE
+    ? ` It is one of ${comparisons} comparisons, though: with all of them allowed for it is not clear yet.`
+    : '';
+}
+
+/** Where a plain comparison says something else by a point or more, what explains it. */
+function explainedWords(adjusted: number, plain: number): string {
+  if (Math.abs(plain - adjusted) < WORTH_KNOWING / 2) return '';
+  return ` Plain averages differ by ${finePointsWords(plain)}${plain < 0 !== adjusted < 0 ? ' the other way' : ''}; starting weight, time or cook explains the rest.`;
+}
+
+function whyNot(first: string, second: string, by: ModelFactor, { sums }: CommunitySums): string {
+  const only = [first, second].flatMap((level) =>
+    onlyUsedWith(sums, { factor: by, level }).map((other) =>
+      `${levelWords(level)} was only ever used with ${levelWords(other.level)} ${other.factor === 'cut' ? 'fat' : ''}`.trim(),
+    ),
+  );
+  return only.length > 0 ? listWords(only) : 'they always changed together with something else';
+}
