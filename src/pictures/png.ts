@@ -12,12 +12,15 @@ export const FONT_FAMILY = 'DejaVu Sans';
 /** Twice the drawn size: sharp on a phone. */
 const ZOOM = 2;
 
-/** A drawing as a PNG of twice its size. The renderer is loaded when the first picture is asked for. */
+/**
+ * A drawing as a PNG of twice its size. The renderer is loaded when the first picture is asked for, and draws beside the
+ * thread that asks.
+ */
 export async function pngOf(svg: string): Promise<Uint8Array> {
-  const { Resvg } = await import('@resvg/resvg-js');
-  const image = new Resvg(svg, {
+  const { renderAsync } = await import('@resvg/resvg-js');
+  const image = await renderAsync(svg, {
     fitTo: { mode: 'zoom', value: ZOOM },
     font: { fontFiles: FONTS, loadSystemFonts: false, defaultFontFamily: FONT_FAMILY },
   });
-  return new Uint8Array(image.render().asPng());
+  return new Uint8Array(image.asPng());
 }
