@@ -3,26 +3,19 @@ import { choice, percentage } from '../../src/chat/options.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { type Kit, kitOf } from '../../src/records/kit.js';
-import { type CommunitySums, MODEL_DESIGN, memberSumsOf } from '../../src/records/model-sums.js';
+import { MODEL_DESIGN, memberSumsOf } from '../../src/records/model-sums.js';
 import { batchCandidates } from '../../src/statistics/batch-design.js';
 import { levelColumn } from '../../src/statistics/design.js';
-import { levelSummaries } from '../../src/statistics/level-summaries.js';
 import { differenceBetween } from '../../src/statistics/linear-estimate.js';
 import { type FitResult, fitMixedModel } from '../../src/statistics/mixed-model.js';
-import {
-  bestNextBatches,
-  type Candidate,
-  type Comparison,
-  comparisonsOf,
-  type NextBatch,
-  type Reason,
-} from '../../src/statistics/next-batch.js';
+import type { Candidate, Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
+import { openQuestion } from '../../src/statistics/open-question.js';
 import { batchesToShow } from '../../src/statistics/power.js';
 import { spreadOf } from '../../src/statistics/spread.js';
 import type { MemberTotals } from '../../src/statistics/sufficient-statistics.js';
 import { WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { CUTS, METHODS, type Method } from '../../src/trade/methods.js';
-import { G_PER_LB } from '../../src/trade/units.js';
+import { PROPOSED_FATS_G } from '../../src/trade/starting-weights.js';
 import { waterFor } from '../../src/trade/water.js';
 import { KIND_FOR } from '../shared/asked.js';
 import { communityModelOf } from '../shared/community-model.js';
@@ -32,7 +25,6 @@ import { capital, levelWords } from './level-words.js';
 import { finePointsWords } from './words.js';
 
 const MOST_SHOWN = 3;
-const WEIGHTS_G = [1, 2, 4, 8].map((pounds) => pounds * G_PER_LB);
 /** Chance that the difference shows, for which batches are counted. */
 const POWER = 0.8;
 /** Half the width of a 95 % interval in standard errors. */
@@ -68,14 +60,9 @@ export function nextDeed(db: Records) {
       const fit = fitMixedModel(community.sums);
       const spread = spreadOf(fit);
       const can = feasible(kit, member);
-      const wanted = (by === undefined ? (['method', 'cut'] as const) : [by]).flatMap((factor) =>
-        comparisonsOf(factor, wantedLevels(community, factor)),
-      );
-      // What this member cannot cook either side of is asked last.
-      const reachable = wanted.filter((comparison) => isReachable(comparison, can.candidates));
-      const best =
-        bestNextBatches(community.sums, reachable, member, can.candidates, spread) ??
-        bestNextBatches(community.sums, wanted, member, can.candidates, spread);
+      const factors = by === undefined ? ['method', 'cut'] : [by];
+      const cook = { sums: member, candidates: can.candidates };
+      const best = openQuestion(community.sums, factors, cook, spread);
       const figures = {
         batches: community.sums.total.batches,
         members: community.members,
@@ -132,12 +119,6 @@ export function nextDeed(db: Records) {
   });
 }
 
-/** Levels that somebody has used; with fewer than two, all of them. */
-function wantedLevels({ sums }: CommunitySums, factor: 'method' | 'cut'): readonly string[] {
-  const used = levelSummaries(sums, factor).map(({ level }) => level);
-  return used.length > 1 ? used : (MODEL_DESIGN.factors.find(({ name }) => name === factor)?.levels ?? []);
-}
-
 /** What the member can cook: by what their kit holds and what they have cooked before; anything when neither is known. */
 function feasible(kit: Kit, member: MemberTotals | undefined) {
   const cooked = (method: Method) => (member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0) > 0;
@@ -155,7 +136,7 @@ function feasible(kit: Kit, member: MemberTotals | undefined) {
     CUTS.flatMap(({ value: cut }) => {
       const room = capacity(method);
       const fits = (fatG: number) => room === 0 || waterFor({ fatG, method, cut }).vesselMl <= room;
-      return batchCandidates([method], [cut], WEIGHTS_G.filter(fits));
+      return batchCandidates([method], [cut], PROPOSED_FATS_G.filter(fits));
     }),
   );
   return {
@@ -165,10 +146,6 @@ function feasible(kit: Kit, member: MemberTotals | undefined) {
         ? 'These are batches that you can cook with your kit or have cooked before.'
         : 'Your kit is empty, so any method is taken; /kit add makes this fit you.',
   };
-}
-
-function isReachable({ first, second }: Comparison, candidates: readonly Candidate[]): boolean {
-  return candidates.some(({ levels }) => levels.includes(first) || levels.includes(second));
 }
 
 function known(fit: FitResult, { factor, first, second }: Comparison) {

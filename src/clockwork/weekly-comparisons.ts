@@ -3,10 +3,13 @@ import { batchCandidates } from '../statistics/batch-design.js';
 import { levelSummaries } from '../statistics/level-summaries.js';
 import { type Interval, intervalOf } from '../statistics/linear-estimate.js';
 import { type FitResult, fitMixedModel } from '../statistics/mixed-model.js';
-import { bestNextBatches, type Comparison, comparisonsOf } from '../statistics/next-batch.js';
-import { comparedLevels, marginalMeans, pairwiseContrasts } from '../statistics/pairwise.js';
+import type { Comparison } from '../statistics/next-batch.js';
+import { openQuestion } from '../statistics/open-question.js';
+import { marginalMeans, pairwiseContrasts } from '../statistics/pairwise.js';
 import { spreadOf } from '../statistics/spread.js';
 import { type Verdict, verdictOf } from '../statistics/verdict.js';
+import { CUTS, METHODS } from '../trade/methods.js';
+import { PROPOSED_FATS_G } from '../trade/starting-weights.js';
 
 /** One comparison with what may be said of it. The difference is first less second, a fraction. */
 export interface Judged extends Interval {
@@ -36,8 +39,11 @@ export interface OpenQuestion {
 
 const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
 
-/** Starting weights that are proposed, in grams: 2, 5 and 8 lb, what home cooks mostly start with (our choice). */
-const PROPOSED_FATS_G = [907, 2268, 3629];
+const ANY_BATCH = batchCandidates(
+  METHODS.map(({ value }) => value),
+  CUTS.map(({ value }) => value),
+  PROPOSED_FATS_G,
+);
 
 /** Every pair of methods and of cuts that the batches can tell apart. */
 export function judgedPairs(from: CommunitySums, fit: FitResult): readonly Judged[] {
@@ -93,18 +99,9 @@ export function adjustedMeans(from: CommunitySums, fit: FitResult): readonly Adj
   });
 }
 
-/** The comparison of two methods in use that is known worst, and what to cook for it; whoever cooks it. */
-export function openQuestion(from: CommunitySums, fit: FitResult): OpenQuestion | undefined {
-  const methods = levelSummaries(from.sums, 'method').map(({ level }) => level);
-  const cuts = levelSummaries(from.sums, 'cut').map(({ level }) => level);
-  if (methods.length < 2) return undefined;
-  const compared = fit.kind === 'none' ? methods : comparedLevels(fit, 'method');
-  const candidates = batchCandidates(methods, cuts, PROPOSED_FATS_G).map((candidate) => ({
-    ...candidate,
-    covariates: from.timeAllowedFor ? candidate.covariates : candidate.covariates.slice(0, 1),
-  }));
-  const wanted = comparisonsOf('method', compared);
-  const found = bestNextBatches(from.sums, wanted, undefined, candidates, spreadOf(fit));
+/** What `/yield next` asks of a cook who can cook anything and has logged nothing: the post does not know who reads it. */
+export function communityQuestion({ sums }: CommunitySums, fit: FitResult): OpenQuestion | undefined {
+  const found = openQuestion(sums, FACTORS, { sums: undefined, candidates: ANY_BATCH }, spreadOf(fit));
   const [method, cut] = found?.batches[0]?.candidate.levels ?? [];
   const logFatKg = found?.batches[0]?.candidate.covariates[0];
   if (!found || method === undefined || cut === undefined || logFatKg === undefined) return undefined;

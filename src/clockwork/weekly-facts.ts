@@ -13,10 +13,10 @@ import {
   adjustedMeans,
   type Changes,
   changesBetween,
+  communityQuestion,
   fitOf,
   judgedPairs,
   type OpenQuestion,
-  openQuestion,
 } from './weekly-comparisons.js';
 
 const DAY_MS = 86_400_000;
@@ -104,7 +104,7 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
     changes: changesBetween(judgedPairs(sumsBefore, fitOf(sumsBefore)), judgedPairs(sums, fit)),
     adjusted: adjustedMeans(sums, fit),
     marks,
-    question: openQuestion(sums, fit),
+    question: communityQuestion(sums, fit),
     odd: odd.filter(({ finishedAt }) => finishedAt >= from).map(({ number }) => number),
     oddCounted,
     newcomers,

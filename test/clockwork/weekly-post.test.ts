@@ -115,6 +115,19 @@ describe('what the weekly post says', () => {
     expect((reply.figures.all as Reply['figures']).pooledYield).toBe(said.figures.pooledYield);
   });
 
+  it('leaves open what /yield next asks of a newcomer, and asks for the same batch', async () => {
+    const batches = [...bothWays(BEFORE, 0.05), ...bothWays(DURING, 0.06)];
+    await cook(batches.map((batch, at) => ({ ...batch, fat: 800 + 90 * at })));
+    await cook([{ by: 'Bram', method: 'oven', fat: 1500, yield: 0.44, now: DURING }]);
+    const { reply } = await post();
+    const next = await talk.ask('/yield next', { as: 'Newcomer', now: SUNDAY.toISOString() });
+    const [first = ''] = Object.keys(next.figures.next ?? {});
+    expect(reply.actions.map(({ id }) => id)).toEqual([`v1|weekly.take-on|${first.replaceAll(' ', '|')}`]);
+    const [one, other] = /^(.*) against (.*?) (?:cannot|is what)/.exec(next.lines[0] ?? '')?.slice(1) ?? [];
+    expect(one).toBeDefined();
+    expect(reply.lines.join('\n').toLowerCase()).toContain(`still open: ${one} or ${other}?`.toLowerCase());
+  });
+
   it('says what became clear, and what is clear no longer', async () => {
     await cook(bothWays(BEFORE, 0).slice(0, 6));
     await cook(bothWays(DURING, 0.08));
