@@ -62,7 +62,7 @@ export function startClockwork(options: ClockworkOptions): Clockwork {
     await underWay;
   }
 
-  const task = schedule('* * * * *', tick, { name: 'what is due', noOverlap: true });
+  const task = schedule('* * * * *', tick, { name: 'what is due' });
   return {
     tick,
     async stop() {
