@@ -3,19 +3,9 @@ import { dueAppointments, moveAppointment } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { type DeliveryKey, planDelivery } from '../records/deliveries.js';
 import { appointmentsUntil } from './appointments.js';
+import { spreadWaitMs } from './spreading.js';
 
 const PLANNED_AT_ONCE = 200;
-
-/** Ten thousand posts of the same hour go out over fifteen minutes. */
-const SPACING_MS = 90;
-const MINUTE_MS = 60_000;
-const LONGEST_SPREAD_MS = 15 * MINUTE_MS;
-
-/** When the post that comes after so many others of the same hour may go out: at once, or some whole minutes later. */
-function notBefore(others: number, now: Date): Date | undefined {
-  const wait = MINUTE_MS * Math.floor(((others * SPACING_MS) % LONGEST_SPREAD_MS) / MINUTE_MS);
-  return wait === 0 ? undefined : new Date(now.getTime() + wait);
-}
 
 /** Writes down every weekly post that has come due by `now`; answers how many were new. */
 export async function planWeeklyPosts(db: Records, now: Date): Promise<number> {
@@ -27,10 +17,10 @@ export async function planWeeklyPosts(db: Records, now: Date): Promise<number> {
         const { past, next: following } = appointmentsUntil(weekly, next, now);
         for (const { at, week, state } of past) {
           const key: DeliveryKey = { community, kind: 'weekly', about: week };
-          const wait = notBefore(planned, now);
+          const waitMs = spreadWaitMs(planned);
           const isNew = await planDelivery(tx, {
             ...key,
-            ...(wait && { notBefore: wait }),
+            ...(waitMs > 0 ? { notBefore: new Date(now.getTime() + waitMs) } : {}),
             channel: weekly.channel,
             dueAt: at,
             nonce: nonceOf(key),
