@@ -139,14 +139,19 @@ export function settings(db: Records) {
         audience: 'only you',
         options: {},
         async run(_values, call) {
-          const { weekly } = await communitySettings(db, call.community);
+          const { weekly, managersUnreachedAt } = await communitySettings(db, call.community);
+          const unreached = unreachedLines(managersUnreachedAt, weekly?.zone ?? 'UTC');
           const count = await countsOddBatches(db, call.community);
           const countsOdd = count ? 1 : 0;
           if (!weekly) {
             return reply({
               title: 'Settings',
               audience: 'only you',
-              lines: ['Weekly post: not set. Set it with /settings weekly.', oddBatchesWords(count)],
+              lines: [
+                'Weekly post: not set. Set it with /settings weekly.',
+                oddBatchesWords(count),
+                ...unreached,
+              ],
               figures: { countsOddBatches: countsOdd },
             });
           }
@@ -164,6 +169,7 @@ export function settings(db: Records) {
               quietWords(weekly.skipsQuiet),
               ...trouble,
               oddBatchesWords(count),
+              ...unreached,
             ],
             figures: { day: weekly.day, hour: weekly.hour, countsOddBatches: countsOdd },
           });
@@ -172,6 +178,13 @@ export function settings(db: Records) {
     },
   });
 }
+
+const unreachedLines = (at: Date | undefined, zone: string): readonly string[] =>
+  at === undefined
+    ? []
+    : [
+        `There was something to tell those who manage this community (${momentWords(at, zone)}), and nobody could be reached: neither the owner by direct message nor the channel for the server’s own messages. Open one of the two to me.`,
+      ];
 
 const oddBatchesWords = (count: boolean): string =>
   count

@@ -1,12 +1,16 @@
 import type { Outbox } from '../chat/platform.js';
 import { type Reply, reply } from '../chat/reply.js';
+import { noteManagersUnreached } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { claimUntoldClosed, untellClosed } from '../records/deliveries.js';
 import { claimUntoldNearMisses, untellNearMisses } from '../records/near-misses.js';
 
 type OnFailure = (error: unknown, doing: string) => void;
 
-/** Tells those who manage a community, once, that its channel is closed to the post or that a near miss was reported. */
+/**
+ * Tells those who manage a community, once, that its channel is closed to the post or that a near miss was reported.
+ * Where nobody can be reached that is recorded, and it is not tried again before there is something new to tell.
+ */
 export async function tellManagers(
   db: Records,
   outbox: Outbox,
@@ -14,25 +18,41 @@ export async function tellManagers(
   onFailure: OnFailure,
 ): Promise<void> {
   const tell = async (community: string, news: Reply, takeBack: () => Promise<void>) => {
+    let isReached: boolean;
     try {
-      await outbox.tellManagers(community, news);
+      isReached = await outbox.tellManagers(community, news);
     } catch (error) {
       onFailure(error, `telling the managers of ${community}`);
-      await takeBack();
+      return takeBack();
     }
+    await noteManagersUnreached(db, community, isReached ? undefined : now);
   };
-  for (const closed of await claimUntoldClosed(db, now))
-    await tell(closed.community, closedNews(closed.why), () => untellClosed(db, closed));
+  for (const [community, closed] of byCommunity(await claimUntoldClosed(db, now)))
+    await tell(community, closedNews(closed), async () => {
+      for (const post of closed) await untellClosed(db, post);
+    });
   for (const { community, reports } of await claimUntoldNearMisses(db, now))
     await tell(community, nearMissNews(reports), () => untellNearMisses(db, community, now));
 }
 
-const closedNews = (why: string): Reply =>
+type ClosedPost = Awaited<ReturnType<typeof claimUntoldClosed>>[number];
+
+function byCommunity(closed: readonly ClosedPost[]): ReadonlyMap<string, readonly ClosedPost[]> {
+  const grouped = new Map<string, ClosedPost[]>();
+  for (const post of closed) grouped.set(post.community, [...(grouped.get(post.community) ?? []), post]);
+  return grouped;
+}
+
+const closedNews = (closed: readonly ClosedPost[]): Reply =>
   reply({
-    title: 'The weekly post could not be sent',
+    title:
+      closed.length === 1
+        ? 'The weekly post could not be sent'
+        : `${closed.length} weekly posts could not be sent`,
     lines: [
-      `Why: ${why}.`,
-      'It is kept. Let me into the channel again or choose another with /settings weekly, then send it with /weekly post.',
+      `Why: ${[...new Set(closed.map(({ why }) => why))].join('; ')}.`,
+      closed.length === 1 ? 'It is kept.' : 'They are kept.',
+      'Let me into the channel again or choose another with /settings weekly, then send with /weekly post.',
     ],
   });
 

@@ -60,7 +60,7 @@ export function discordOutbox(client: Client<true>): Outbox {
       const guild = client.guilds.cache.get(community);
       if (!guild) return false;
       const payload = replyPayload(reply);
-      return (await tellInSystemChannel(guild, payload)) || (await tellOwner(client, guild, payload));
+      return (await tellOwner(client, guild, payload)) || (await tellInSystemChannel(guild, payload));
     },
   };
 }

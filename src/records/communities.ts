@@ -16,6 +16,8 @@ export interface WeeklySettings {
 
 export interface CommunitySettings {
   readonly weekly: WeeklySettings | undefined;
+  /** When managers were last sought without anybody being reached; undefined once somebody was. */
+  readonly managersUnreachedAt: Date | undefined;
 }
 
 /** Makes sure that the community is known; its settings are left as they are. */
@@ -31,10 +33,26 @@ export async function rememberCommunity(db: Records, community: string, now: Dat
 export async function communitySettings(db: Records, community: string): Promise<CommunitySettings> {
   const row = await db
     .selectFrom('communities')
-    .select(WEEKLY_COLUMNS)
+    .select([...WEEKLY_COLUMNS, 'managers_unreached_at'])
     .where('community_id', '=', community)
     .executeTakeFirst();
-  return { weekly: row && weeklyOf(row) };
+  return {
+    weekly: row && weeklyOf(row),
+    managersUnreachedAt: row?.managers_unreached_at ?? undefined,
+  };
+}
+
+/** Records that nobody could be reached at that moment, or that somebody was. */
+export async function noteManagersUnreached(
+  db: Records,
+  community: string,
+  at: Date | undefined,
+): Promise<void> {
+  await db
+    .updateTable('communities')
+    .set({ managers_unreached_at: at ?? null })
+    .where('community_id', '=', community)
+    .execute();
 }
 
 /** The zone that a community's days are counted in: that of its weekly post, UTC without one. */

@@ -216,7 +216,8 @@ export async function reopenDelivery(
 
 /**
  * Posts that met a closed channel and whose managers have not been told, each marked as told at once, so that no other
- * process tells them too. Where they were told already and nothing has gone out since, they are not told again.
+ * process tells them too. Where they were told already and nothing has gone out since, they are not told again; having
+ * sought them without reaching anybody is not telling.
  */
 export async function claimUntoldClosed(
   db: Records,
@@ -236,6 +237,16 @@ export async function claimUntoldClosed(
             .whereRef('told.kind', '=', 'closed.kind')
             .where('told.managers_told_at', 'is not', null)
             .where('told.state', '=', 'closed')
+            .where(({ not: no, exists: is, selectFrom: from }) =>
+              no(
+                is(
+                  from('communities as sought')
+                    .select('sought.community_id')
+                    .whereRef('sought.community_id', '=', 'told.community_id')
+                    .whereRef('sought.managers_unreached_at', '>=', 'told.managers_told_at'),
+                ),
+              ),
+            )
             .where(({ not: no, exists: is, selectFrom: from }) =>
               no(
                 is(

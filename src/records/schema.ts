@@ -24,6 +24,8 @@ export interface CommunitiesTable {
   /** Grows whenever the community's figures may have changed. */
   revision: Defaulted<number>;
   created_at: Instant;
+  /** When managers were last sought without anybody being reached; empty once somebody was. */
+  managers_unreached_at: MaybeInstant;
 }
 
 export interface MembersTable {

@@ -2,6 +2,7 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { planDelivery } from '../../src/records/deliveries.js';
 import { anyChannel, openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;
@@ -17,6 +18,7 @@ let talk: Talk;
 let posts: OutgoingMessage[];
 let told: Reply[];
 let isClosed: boolean;
+let isReachable: boolean;
 const outbox: Outbox = {
   async post(message) {
     if (isClosed) return { kind: 'closed', why: 'the channel is gone' };
@@ -26,7 +28,7 @@ const outbox: Outbox = {
   find: async () => undefined,
   async tellManagers(_community, reply) {
     told.push(reply);
-    return true;
+    return isReachable;
   },
 };
 
@@ -46,6 +48,7 @@ beforeEach(async () => {
   posts = [];
   told = [];
   isClosed = false;
+  isReachable = true;
   await talk.ask(weekly, { admin: true });
 });
 afterAll(() => talk.close());
@@ -87,6 +90,39 @@ describe('/weekly post', () => {
     expect(posts).toHaveLength(1);
     expect(posts[0]?.reply.lines.join()).toContain('late');
     isClosed = true;
+    await tickAt(later(14 * 24));
+    expect(told).toHaveLength(2);
+  });
+
+  it('tells the managers once of two posts that could not be sent', async () => {
+    isClosed = true;
+    for (const about of ['2026-W48', '2026-W48/2'])
+      await planDelivery(talk.db, {
+        community: 'ember-lane',
+        kind: 'weekly',
+        about,
+        channel: 'rendering',
+        dueAt: SUNDAY,
+        nonce: about,
+        state: 'due',
+      });
+    await tickAt(SUNDAY);
+    await tickAt(later(1));
+    expect(told.map(({ title }) => title)).toEqual(['2 weekly posts could not be sent']);
+  });
+
+  it('does not take managers that nobody reached for told, nor seeks them for ever', async () => {
+    const shown = async () => (await talk.ask('/settings show', { admin: true })).lines.join(' ');
+    isClosed = true;
+    isReachable = false;
+    await tickAt(SUNDAY);
+    await tickAt(later(1));
+    expect(told).toHaveLength(1);
+    expect(await shown()).toContain('Sunday, 29 November 2026, 18:00), and nobody could be reached');
+    isReachable = true;
+    await tickAt(later(7 * 24));
+    expect(told).toHaveLength(2);
+    expect(await shown()).not.toContain('nobody could be reached');
     await tickAt(later(14 * 24));
     expect(told).toHaveLength(2);
   });

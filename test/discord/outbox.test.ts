@@ -1,8 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { reply } from '../../src/chat/reply.js';
+import { directChannel } from '../support/chat-server/rest.js';
+import type { StandIn } from '../support/chat-server/server.js';
 import { setStage } from './stage.js';
 
 const stage = setStage();
+
+/** The owner of every server of the stand-in. */
+const OWNER = '1';
+const SEND_MESSAGES = 1n << 11n;
+
+function takesNoDirectMessages({ world }: StandIn): void {
+  const channel = world.channels.get(directChannel(world, OWNER));
+  if (channel) channel.denied = SEND_MESSAGES;
+}
 
 const said = (title = 'The week') => reply({ title, lines: ['A line'], sources: ['somewhere'] });
 const post = (community: string, channel: string, nonce = 'nonce-of-the-week-47') => ({
@@ -94,29 +105,39 @@ describe('a post that nobody asked for just now', () => {
 });
 
 describe('telling the managers', () => {
-  it('uses the server’s own channel for such things', async () => {
+  it('writes to the owner', async () => {
     const { standin, guild, start } = stage();
     const { outbox } = await start();
+    expect(await outbox.tellManagers(guild.id, said('Please look'))).toBe(true);
+    expect(standin.messages(guild.channel('rendering').id)).toEqual([]);
+    const direct = standin.world.messages.find(({ channelId }) =>
+      standin.world.channels.get(channelId)?.name.startsWith('direct-'),
+    );
+    expect(direct?.body).toHaveProperty('embeds.0.title', 'Please look');
+    // The same conversation takes posts too, of the owner's own community and no other.
+    const [owner, channel] = [OWNER, direct?.channelId ?? ''];
+    expect(await outbox.post(post(`direct-${owner}`, channel))).toMatchObject({ kind: 'posted' });
+    expect(await outbox.post(post('direct-2', channel, 'another'))).toMatchObject({ kind: 'closed' });
+    standin.expectConformant();
+  });
+
+  it('uses the server’s own channel where the owner takes no direct messages', async () => {
+    const { standin, guild, start } = stage();
+    const { outbox } = await start();
+    takesNoDirectMessages(standin);
     expect(await outbox.tellManagers(guild.id, said('The channel is gone'))).toBe(true);
     const [told] = standin.messages(guild.channel('rendering').id);
     expect(told?.body).toHaveProperty('embeds.0.title', 'The channel is gone');
     standin.expectConformant();
   });
 
-  it('writes to the owner where the bot may not post in that channel', async () => {
+  it('says so when neither is open', async () => {
     const { standin, start } = stage();
-    const other = standin.addGuild('Quiet Lane', [{ name: 'announcements', denied: 1n << 11n }]);
+    const other = standin.addGuild('Quiet Lane', [{ name: 'announcements', denied: SEND_MESSAGES }]);
     const { outbox } = await start();
-    expect(await outbox.tellManagers(other.id, said('Please look'))).toBe(true);
-    expect(standin.messages(other.channel('announcements').id)).toEqual([]);
-    const direct = standin.world.messages.find(({ channelId }) =>
-      standin.world.channels.get(channelId)?.name.startsWith('direct-'),
-    );
-    expect(direct?.body).toHaveProperty('embeds.0.title', 'Please look');
-    // The same conversation takes posts too, of the owner's own community and no other.
-    const [owner, channel] = ['1', direct?.channelId ?? ''];
-    expect(await outbox.post(post(`direct-${owner}`, channel))).toMatchObject({ kind: 'posted' });
-    expect(await outbox.post(post('direct-2', channel, 'another'))).toMatchObject({ kind: 'closed' });
+    takesNoDirectMessages(standin);
+    expect(await outbox.tellManagers(other.id, said('Please look'))).toBe(false);
+    expect(standin.world.messages).toEqual([]);
   });
 
   it('says when there is nobody to tell', async () => {
