@@ -14,6 +14,7 @@ import { DEMO_COMMUNITY, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
 import { printOutcome } from './console/print.js';
 import { type Session, type Speaker, startSession, terminalPlatform } from './console/session.js';
+import { USAGE } from './console/usage.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
@@ -32,6 +33,10 @@ async function main(): Promise<number> {
   const typed = readArguments(process.argv.slice(2));
   if (!typed.ok) return refuseToStart(typed.problem);
   const { config } = read;
+  if (typed.arguments.help) {
+    process.stdout.write(USAGE);
+    return 0;
+  }
   if (typed.arguments.words[0] === 'analyse') return analyseFile(typed.arguments, config);
   const onDiscord =
     config.discordToken !== undefined && typed.arguments.words.length === 0 && !typed.arguments.demo;
@@ -73,6 +78,7 @@ function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: 
     json,
     skipBad: typed['skip-bad'],
     write: (text) => process.stdout.write(text),
+    note: (text) => process.stderr.write(`${text}\n`),
     print: (reply) => printOutcome(reply, (picture) => savePicture(data ?? config.dataDir, picture)),
   });
 }

@@ -9,6 +9,8 @@ export interface Scope {
   readonly filter: PoolFilter;
   /** Where the batches come from, as a source is named. */
   readonly whose: string;
+  /** Where comparisons are that a reply has no room for. */
+  readonly rest: string;
   readonly odd: readonly NumberedOddity[];
   /** Whether the odd ones are in the figures. */
   readonly counted: boolean;
@@ -17,9 +19,10 @@ export interface Scope {
 }
 
 const WHOSE = 'This community’s batches';
+const REST = 'the working';
 
 /** What a reply says of the batches it rests on. */
-export type ScopeSaid = Pick<Scope, 'whose' | 'odd' | 'counted' | 'lines'>;
+export type ScopeSaid = Pick<Scope, 'whose' | 'rest' | 'odd' | 'counted' | 'lines'>;
 
 /** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
 export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
@@ -37,11 +40,18 @@ const judged = keptWhileUnchanged(async (db, community) => {
 function scopeWithin({ counted, found }: Awaited<ReturnType<typeof judged>>, filter: PoolFilter): Scope {
   if (found.kind === 'too-many') {
     const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
-    return { filter, whose: WHOSE, odd: [], counted: true, lines };
+    return { filter, whose: WHOSE, rest: REST, odd: [], counted: true, lines };
   }
   const odd = found.odd.filter((batch) => isWithin(batch, filter));
   const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
-  return { filter: { ...filter, exceptNumbers }, whose: WHOSE, odd, counted, lines: oddLines(odd, counted) };
+  return {
+    filter: { ...filter, exceptNumbers },
+    whose: WHOSE,
+    rest: REST,
+    odd,
+    counted,
+    lines: oddLines(odd, counted),
+  };
 }
 
 function isWithin(batch: NumberedOddity, { method, cut, from, until }: PoolFilter): boolean {

@@ -119,7 +119,7 @@ async function compareLevels(
     title: by === 'method' ? 'Yield by method' : 'Yield by cut',
     lines: [
       ...shown.map(({ line }) => line),
-      `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in the working.` : ''}`,
+      `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in ${scope.rest}.` : ''}`,
       ...scope.lines,
     ],
     picture: await pictureOf(by, fit, community, await marksOf()),

@@ -8,8 +8,12 @@ export function intervalWords({ low, high }: Interval): string {
   return `95 % interval ${formatPercentRange(held(low), held(high), 1)}.`;
 }
 
-/** A difference of yields in points, without a sign: "5.2 points", "1 point". */
+/** Half of a tenth of a point would be shown as none. */
+const LEAST_SHOWN = 0.0005;
+
+/** A difference of yields in points, without a sign: "5.2 points", "1 point", "less than 0.1 points". */
 export function finePointsWords(difference: number): string {
+  if (difference !== 0 && Math.abs(difference) < LEAST_SHOWN) return 'less than 0.1 points';
   const points = (Math.abs(difference) * 100).toFixed(1).replace(/\.0$/, '');
   return `${points} ${points === '1' ? 'point' : 'points'}`;
 }

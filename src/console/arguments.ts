@@ -23,6 +23,7 @@ const schema = z.object({
   data: z.string().trim().min(1, 'is a folder, for example --data data').optional(),
   demo: z.boolean().default(false),
   'skip-bad': z.boolean().default(false),
+  help: z.boolean().default(false),
 });
 
 export interface ConsoleArguments extends z.infer<typeof schema> {
@@ -49,6 +50,7 @@ export function readArguments(argv: readonly string[]): ReadArguments {
         data: { type: 'string' },
         demo: { type: 'boolean' },
         'skip-bad': { type: 'boolean' },
+        help: { type: 'boolean' },
       },
     });
     const read = schema.safeParse(values);

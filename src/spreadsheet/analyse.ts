@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { describeComparison } from '../../commands/yield/compare.js';
 import { describePooled } from '../../commands/yield/pooled.js';
@@ -23,6 +24,8 @@ export interface AnalyseOptions {
   /** Use the good lines where others are wrong. */
   readonly skipBad: boolean;
   readonly write: (text: string) => void;
+  /** Tells whoever waits for a large file what is going on. */
+  readonly note: (text: string) => void;
   /** A reply as a person reads it, its picture saved. */
   readonly print: (reply: Reply) => Promise<string>;
 }
@@ -49,7 +52,7 @@ const QUERIES: readonly Query[] = [
  * Analyses a list of batches kept as CSV, outside any community: the whole report as one JSON object, or the words and
  * pictures that a community would get. Answers with the exit status: 1 when nothing was analysed.
  */
-export async function analyse({ file, json, skipBad, write, print }: AnalyseOptions): Promise<number> {
+export async function analyse({ file, json, skipBad, write, note, print }: AnalyseOptions): Promise<number> {
   const refuse = (title: string, text: string, wrong: readonly WrongLine[] = []): number => {
     if (json) {
       const said = { title, text };
@@ -60,6 +63,8 @@ export async function analyse({ file, json, skipBad, write, print }: AnalyseOpti
   if (file === undefined)
     return refuse('Name a file', `analyse FILE.csv, with the columns ${BATCH_COLUMNS.join(', ')}.`);
   const name = basename(file);
+  const isLarge = (await sizeOf(file)) > LARGE_BYTES;
+  if (isLarge) note(`Reading ${name}…`);
   const read = await readBatchCsv(file);
   if (!read.ok) return refuse(`${name} cannot be analysed`, read.problem);
   const { wrong, wrongCount } = read;
@@ -74,6 +79,7 @@ export async function analyse({ file, json, skipBad, write, print }: AnalyseOpti
   if (read.batches.length === 0)
     return refuse(`${name} holds no batches`, 'There is nothing to analyse below its first line.', wrong);
 
+  if (isLarge) note(`Working out ${read.batches.length} batches…`);
   const methods = new LevelNames(FIRST_METHODS);
   const cuts = new LevelNames(FIRST_CUTS);
   const batches = read.batches.map((batch) => ({
@@ -84,6 +90,17 @@ export async function analyse({ file, json, skipBad, write, print }: AnalyseOpti
   const kept: Kept = { batches, methods: methods.inOrder(), cuts: cuts.inOrder(), wrong, wrongCount };
   write(json ? `${JSON.stringify(reportOf(kept))}\n` : await wordsOf(name, kept, print));
   return 0;
+}
+
+/** About 20,000 batches; fewer take no time to speak of. */
+const LARGE_BYTES = 1_000_000;
+
+/** 0 for what is not there: reading it says so. */
+async function sizeOf(file: string): Promise<number> {
+  return stat(file).then(
+    ({ size }) => size,
+    () => 0,
+  );
 }
 
 interface Kept {
@@ -161,6 +178,7 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
   const odd = oddOf(kept);
   const scope = {
     whose: `The batches in ${name}`,
+    rest: '--json',
     odd: [],
     counted: true,
     lines:

@@ -51,6 +51,26 @@ export function covariateColumn(design: Design, covariate: number): number {
   return fullWidth(design) - design.covariates.length + covariate;
 }
 
+/** Where the columns of a design are, found once for very many batches. */
+export interface ColumnFinder {
+  readonly width: number;
+  /** @throws RangeError for a level or factor that the design does not have. */
+  level(factor: number, level: string): number;
+  covariate(covariate: number): number;
+}
+
+export function columnFinder(design: Design): ColumnFinder {
+  const byLevel = design.factors.map(
+    ({ levels }, f) => new Map(levels.map((level) => [level, levelColumn(design, f, level)])),
+  );
+  const first = covariateColumn(design, 0);
+  return {
+    width: fullWidth(design),
+    level: (factor, level) => byLevel[factor]?.get(level) ?? levelColumn(design, factor, level),
+    covariate: (covariate) => first + covariate,
+  };
+}
+
 /**
  * A column of the fitted model: treatment contrasts, so that a level's column is its difference from the base level.
  */

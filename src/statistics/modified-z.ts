@@ -48,7 +48,8 @@ export function modifiedZ(values: readonly number[]): ModifiedZ {
  * @throws RangeError when there are no values.
  */
 export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
+  // A typed array sorts numbers as numbers, and fast.
+  const sorted = Float64Array.from(values).sort();
   const half = Math.floor(sorted.length / 2);
   const upper = sorted[half];
   if (upper === undefined) throw new RangeError('no values have no median');

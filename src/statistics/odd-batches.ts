@@ -2,7 +2,7 @@ import type { Design, Observation } from './design.js';
 import { fitMixedModel } from './mixed-model.js';
 import { LEAST_FOR_OWN_SPREAD, modifiedZ, ODD_BEYOND } from './modified-z.js';
 import { conditionalResiduals } from './residuals.js';
-import { memberTotals, modelSums } from './sufficient-statistics.js';
+import { memberTotals, modelSumsWith } from './sufficient-statistics.js';
 
 export type Oddity =
   /** No tallow at all, or less. */
@@ -70,9 +70,10 @@ function farFromOwn(
 ): readonly OddBatch[] {
   const at = (indices: readonly number[]) => indices.flatMap((index) => observations[index] ?? []);
   const trusted = at(possible.filter((index) => !leftOut.has(index)));
-  const fit = fitMixedModel(modelSums(design, trusted));
+  const totals = memberTotals(design, trusted);
+  const fit = fitMixedModel(modelSumsWith(design, trusted, totals));
   if (fit.kind === 'none') return [];
-  const residuals = conditionalResiduals(fit, at(possible), memberTotals(design, trusted));
+  const residuals = conditionalResiduals(fit, at(possible), totals);
   const judged = possible.flatMap((index, k) => {
     const residual = residuals[k] ?? Number.NaN;
     return Number.isFinite(residual)

@@ -374,10 +374,9 @@ function knownMember(
 /** The member with most batches and the one with fewest, the first of each in alphabetical order. */
 function extremes(totals: readonly MemberTotals[]): readonly MemberTotals[] {
   const size = ({ columns }: MemberTotals) => columns[0] ?? 0;
-  const sizes = totals.map(size);
-  return [Math.max(...sizes), Math.min(...sizes)].flatMap(
-    (n) => totals.find((total) => size(total) === n) ?? [],
-  );
+  const most = totals.reduce((found, total) => Math.max(found, size(total)), 0);
+  const fewest = totals.reduce((found, total) => Math.min(found, size(total)), most);
+  return [most, fewest].flatMap((n) => totals.find((total) => size(total) === n) ?? []);
 }
 
 const RULE =

@@ -7,7 +7,15 @@
  * from one row a member (MemberTotals), or already added up by n (EqualSizeGroup), which keeps what is sent small
  * when there are very many members. Both lead to the same ModelSums.
  */
-import { covariateColumn, type Design, fullWidth, levelColumn, type Observation } from './design.js';
+import {
+  type ColumnFinder,
+  columnFinder,
+  covariateColumn,
+  type Design,
+  fullWidth,
+  levelColumn,
+  type Observation,
+} from './design.js';
 
 /** Symmetric matrix as its upper triangle, row by row: (1,1), (1,2) … (1,k), (2,2) … (k,k). */
 export type UpperTriangle = readonly number[];
@@ -75,24 +83,30 @@ export interface MemberCellSums {
 }
 
 /** The sums of batches held in memory. */
-export function modelSums(design: Design, observations: Iterable<Observation>): ModelSums {
-  const all = [...observations];
-  return {
-    design,
-    total: crossProducts(design, all),
-    groups: groupBySize(design, memberTotals(design, all).values()),
-  };
+export function modelSums(design: Design, observations: readonly Observation[]): ModelSums {
+  return modelSumsWith(design, observations, memberTotals(design, observations));
+}
+
+/** The same where the members' totals of these very batches are known already. */
+export function modelSumsWith(
+  design: Design,
+  observations: Iterable<Observation>,
+  totals: ReadonlyMap<string, MemberTotals>,
+): ModelSums {
+  return { design, total: crossProducts(design, observations), groups: groupBySize(design, totals.values()) };
 }
 
 /** Full columns of one observation. */
 export function fullRow(
   design: Design,
   { levels, covariates }: Omit<Observation, 'member' | 'response'>,
+  columns: ColumnFinder = columnFinder(design),
 ): number[] {
-  const row = new Array<number>(fullWidth(design)).fill(0);
+  const row = new Array<number>(columns.width).fill(0);
   row[0] = 1;
-  for (const [f, level] of levels.entries()) row[levelColumn(design, f, level)] = 1;
-  for (const [c, value] of covariates.entries()) row[covariateColumn(design, c)] = value - shiftOf(design, c);
+  for (let f = 0; f < levels.length; f += 1) row[columns.level(f, levels[f] ?? '')] = 1;
+  for (let c = 0; c < covariates.length; c += 1)
+    row[columns.covariate(c)] = (covariates[c] ?? 0) - shiftOf(design, c);
   return row;
 }
 
@@ -101,16 +115,17 @@ export function fullRow(
  * @throws RangeError for a number that is not finite or a level that the design does not have.
  */
 export function crossProducts(design: Design, observations: Iterable<Observation>): CrossProducts {
-  const width = fullWidth(design);
+  const columns = columnFinder(design);
+  const { width } = columns;
   const xx = new Array<number>((width * (width + 1)) / 2).fill(0);
   const xy = new Array<number>(width).fill(0);
   let yy = 0;
   let batches = 0;
   for (const observation of observations) {
-    const row = fullRow(design, requireFinite(observation));
+    const row = fullRow(design, requireFinite(observation), columns);
     const y = observation.response - design.responseShift;
     addOuterProduct(xx, row);
-    for (const [k, x] of row.entries()) xy[k] = (xy[k] ?? 0) + x * y;
+    for (let k = 0; k < width; k += 1) xy[k] = (xy[k] ?? 0) + (row[k] ?? 0) * y;
     yy += y * y;
     batches += 1;
   }
@@ -179,23 +194,23 @@ export function memberTotalsOfCells(
 }
 
 function addUp(design: Design, cells: Iterable<MemberCellSums>): ReadonlyMap<string, MemberTotals> {
-  const width = fullWidth(design);
+  const find = columnFinder(design);
   const totals = new Map<string, { member: string; columns: number[]; response: number }>();
   for (const { member, levels, batches, covariates, response } of cells) {
     let total = totals.get(member);
     if (total === undefined) {
-      total = { member, columns: new Array<number>(width).fill(0), response: 0 };
+      total = { member, columns: new Array<number>(find.width).fill(0), response: 0 };
       totals.set(member, total);
     }
     const { columns } = total;
     columns[0] = (columns[0] ?? 0) + batches;
-    for (const [f, level] of levels.entries()) {
-      const column = levelColumn(design, f, level);
+    for (let f = 0; f < levels.length; f += 1) {
+      const column = find.level(f, levels[f] ?? '');
       columns[column] = (columns[column] ?? 0) + batches;
     }
-    for (const [c, sum] of covariates.entries()) {
-      const column = covariateColumn(design, c);
-      columns[column] = (columns[column] ?? 0) + sum;
+    for (let c = 0; c < covariates.length; c += 1) {
+      const column = find.covariate(c);
+      columns[column] = (columns[column] ?? 0) + (covariates[c] ?? 0);
     }
     total.response += response;
   }
@@ -256,7 +271,7 @@ function shiftOf(design: Design, covariate: number): number {
 }
 
 function requireFinite(observation: Observation): Observation {
-  if (![observation.response, ...observation.covariates].every(Number.isFinite))
+  if (!Number.isFinite(observation.response) || !observation.covariates.every(Number.isFinite))
     throw new RangeError('responses and covariates must be finite');
   return observation;
 }

@@ -18,11 +18,13 @@ interface Said {
   readonly status: number;
   readonly text: string;
   readonly pictures: readonly string[];
+  readonly notes: readonly string[];
 }
 
 async function run(file: string | undefined, { json = false, skipBad = false } = {}): Promise<Said> {
   let text = '';
   const pictures: string[] = [];
+  const notes: string[] = [];
   const status = await analyse({
     file,
     json,
@@ -30,13 +32,14 @@ async function run(file: string | undefined, { json = false, skipBad = false } =
     write: (more) => {
       text += more;
     },
+    note: (line) => notes.push(line),
     print: (reply) =>
       printOutcome(reply, async ({ name }) => {
         pictures.push(name);
         return name;
       }),
   });
-  return { status, text, pictures };
+  return { status, text, pictures, notes };
 }
 
 async function analysed(lines: readonly string[], options = {}): Promise<Said> {
@@ -123,6 +126,22 @@ describe('analyse FILE', () => {
     expect(text).toContain('line 13: fat_g is “1,250”; write it without a thousands separator');
     const json = JSON.parse((await analysed(lines, { skipBad: true, json: true })).text);
     expect([json.batches, json.skipped]).toEqual([11, 1]);
+  });
+
+  // A million lines: npm run bench -- spreadsheet
+  it('takes many thousand lines of as many members, and says what it is doing meanwhile', async () => {
+    const lines = Array.from({ length: 30_000 }, (_, at) =>
+      at % 10_000 === 7
+        ? 'a cook,oven dry,ground,much,180,480'
+        : `cook ${at},oven dry,${at % 2 === 0 ? 'ground' : 'cubed'},${1000 + (at % 900)},${120 + (at % 200)},${400 + (at % 90)}`,
+    );
+    const { text, notes } = await analysed([HEADER, ...lines], { json: true, skipBad: true });
+    const json = JSON.parse(text);
+    expect(json).toMatchObject({ batches: 29_997, members: 29_997, skipped: 3 });
+    expect(json.skipped_lines.map(({ line }: { readonly line: number }) => line)).toEqual([
+      9, 10_009, 20_009,
+    ]);
+    expect(notes).toEqual(['Reading batches.csv…', 'Working out 29997 batches…']);
   });
 
   it('puts the names it knows first, in their order, and others after them in alphabetical order', async () => {
