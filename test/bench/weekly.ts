@@ -25,7 +25,7 @@ const IS_PACED = process.argv[3] === 'paced';
 const EACH = { batches: 200, members: 12 };
 const QUIET_MS = 10_000;
 const ASKED_EVERY_MS = 100;
-const LONGEST_WAIT_MS = 30 * 60_000;
+const LONGEST_WAIT_MS = 90 * 60_000;
 const DAY_MS = 86_400_000;
 const SETTLING_MS = 3000;
 /** Ticks of /proc/PID/stat a second, which Linux fixes at 100 (man 5 proc, sysconf(_SC_CLK_TCK)). */
