@@ -1,10 +1,15 @@
+import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Picture } from '../src/chat/reply.js';
 import { SETTINGS } from '../src/config.js';
+import { walkThroughDemo } from '../src/console/demo.js';
 import { printOutcome } from '../src/console/print.js';
+import { startSession, terminalPlatform } from '../src/console/session.js';
 import { NOW, openTalk, type Talk } from './support/talk.js';
 
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
+const weeklyPost = /<!-- weekly post:.*-->\n```text\n([\s\S]*?)```/.exec(readme)?.[1] ?? '';
 const conversation = /<!-- conversation:.*-->\n```text\n([\s\S]*?)```/.exec(readme)?.[1] ?? '';
 
 let talk: Talk;
@@ -24,6 +29,42 @@ describe('README.md', () => {
     }
     expect(conversation.trim()).toBe(really.trim());
   });
+
+  it('shows the invented community’s weekly post as it really comes out, with its picture', async () => {
+    let said = '';
+    const say = (text: string): void => {
+      said += text;
+    };
+    const pictures: Picture[] = [];
+    const clock = () => new Date(NOW);
+    await walkThroughDemo({
+      clock,
+      write: say,
+      sessionOf: (speaker, clockOf = clock, write = say) =>
+        startSession({
+          conversation: talk.conversation,
+          speaker,
+          json: false,
+          clock: clockOf,
+          newInteraction: randomUUID,
+          platform: terminalPlatform,
+          savePicture: async (picture) => {
+            pictures.push(picture);
+            return picture.name;
+          },
+          write,
+        }),
+    });
+    const really = /> \/weekly preview\n([\s\S]*?)\n\n/.exec(said)?.[1] ?? 'no post';
+    const withoutPicture = really.replace(/^ {2}Picture: .*\n/m, '');
+    expect(weeklyPost.trim()).toBe(withoutPicture.trim());
+    const picture = pictures.at(-1);
+    const shown = /!\[(.*)\]\((docs\/weekly-post\.png)\)/.exec(readme);
+    expect(shown?.[1]).toBe(picture?.alt);
+    // Machines differ in the last digit of a curve, so the pixels are not compared.
+    const file = readFileSync(new URL('../docs/weekly-post.png', import.meta.url));
+    expect(file.subarray(0, 33)).toEqual(Buffer.from(picture?.png ?? []).subarray(0, 33));
+  }, 60_000);
 
   it('names every setting that the bot reads', () => {
     for (const setting of SETTINGS) expect(readme).toContain(`\`${setting}\``);

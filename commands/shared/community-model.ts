@@ -1,22 +1,41 @@
+import type { Records } from '../../src/records/database.js';
 import { keptWhileUnchanged } from '../../src/records/kept.js';
 import { type CommunitySums, communitySums } from '../../src/records/model-sums.js';
+import { countsOddBatches } from '../../src/records/odd-batches.js';
+import type { PoolFilter } from '../../src/records/pooled-sums.js';
 import { type ForecastModel, forecastModel } from '../../src/statistics/forecast.js';
 import { type Scope, scopeOf } from './scope.js';
 
-/** All batches of a community that count, as the mixed model sees them. */
-export interface CommunityModel {
-  readonly scope: Scope;
+/** The batches of a community that count, as the mixed model sees them. */
+export interface CountedBatches {
   readonly sums: CommunitySums;
   readonly forecastModel: ForecastModel;
+  /** The batches that these are. */
+  readonly filter: PoolFilter;
 }
 
-/**
- * The batches are added up while odd ones are looked for, and once more only where some are left out. Kept until one of
- * them changes, as every answer about water asks for it.
- */
-export const communityModelOf = keptWhileUnchanged(async (db, community): Promise<CommunityModel> => {
-  const [scope, all] = await Promise.all([scopeOf(db, community), communitySums(db, community)]);
-  const leftOut = !scope.counted && scope.odd.length > 0;
-  const sums = leftOut ? await communitySums(db, community, scope.filter) : all;
-  return { scope, sums, forecastModel: forecastModel(sums.sums) };
+/** The same, with what is said of odd ones among them. */
+export interface CommunityModel extends CountedBatches {
+  readonly scope: Scope;
+}
+
+// Both are kept until a batch changes, as every answer about water asks for them.
+
+const allBatches = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
+  const sums = await communitySums(db, community);
+  return { sums, forecastModel: forecastModel(sums.sums), filter: {} };
 });
+
+/** They are added up while odd ones are looked for, and once more only where some are left out. */
+export const communityModelOf = keptWhileUnchanged(async (db, community): Promise<CommunityModel> => {
+  const [scope, all] = await Promise.all([scopeOf(db, community), allBatches(db, community)]);
+  if (scope.counted || scope.odd.length === 0) return { ...all, scope, filter: scope.filter };
+  const sums = await communitySums(db, community, scope.filter);
+  return { sums, forecastModel: forecastModel(sums.sums), scope, filter: scope.filter };
+});
+
+/** Looks for odd batches only where they do not count: it takes longer than all the rest. */
+export async function countedBatchesOf(db: Records, community: string): Promise<CountedBatches> {
+  const [counted, all] = await Promise.all([countsOddBatches(db, community), allBatches(db, community)]);
+  return counted ? all : communityModelOf(db, community);
+}

@@ -3,8 +3,7 @@ import { type CommunitySums, memberSumsOf } from '../../src/records/model-sums.j
 import { type Forecast, forecastYield } from '../../src/statistics/forecast.js';
 import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
 import { EXPECTED_YIELD, IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
-import { communityModelOf } from './community-model.js';
-import type { Scope } from './scope.js';
+import { countedBatchesOf } from './community-model.js';
 import { countWords, percentRangeWords, percentWords } from './words.js';
 
 export interface ForecastRequest {
@@ -23,7 +22,6 @@ export interface MemberForecast {
   readonly community: CommunitySums;
   /** Batches of the member's own that are in it. */
   readonly ownBatches: number;
-  readonly scope: Scope;
 }
 
 /** The yield to expect of a member's next batch: from their own batches, the community's, common practice, or a blend. */
@@ -33,14 +31,14 @@ export async function forecastFor(
   member: string,
   { method, cut, fatG, minutes, ceiling = IMPOSSIBLE_YIELD }: ForecastRequest,
 ): Promise<MemberForecast> {
-  const { scope, sums, forecastModel } = await communityModelOf(db, community);
-  const own = await memberSumsOf(db, community, member, sums, scope.filter);
+  const { filter, sums, forecastModel } = await countedBatchesOf(db, community);
+  const own = await memberSumsOf(db, community, member, sums, filter);
   const forecast = forecastYield(
     forecastModel,
     { method, cut, fatG, minutes, member: own },
     { commonPractice: EXPECTED_YIELD[cut], ceiling },
   );
-  return { forecast, community: sums, ownBatches: own?.columns[0] ?? 0, scope };
+  return { forecast, community: sums, ownBatches: own?.columns[0] ?? 0 };
 }
 
 /** What a forecast rests on, in one sentence. */

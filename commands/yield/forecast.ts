@@ -4,7 +4,7 @@ import type { Records } from '../../src/records/database.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
 import { basisWords, forecastFor } from '../shared/forecast.js';
 import * as option from '../shared/options.js';
-import { oddFigures } from '../shared/scope.js';
+import { oddFigures, scopeOf } from '../shared/scope.js';
 import { sourceLines } from '../shared/sources-shown.js';
 import {
   percentRangeWords,
@@ -25,13 +25,11 @@ export function forecastDeed(db: Records) {
       hours: option.hours('How long it will render; a bare number is hours'),
     },
     async run({ fat, method, cut, hours: minutes }, call) {
-      const known = await forecastFor(db, call.community, call.member.id, {
-        method,
-        cut,
-        fatG: fat,
-        minutes,
-      });
-      const { forecast, community, ownBatches, scope } = known;
+      const [known, scope] = await Promise.all([
+        forecastFor(db, call.community, call.member.id, { method, cut, fatG: fat, minutes }),
+        scopeOf(db, call.community),
+      ]);
+      const { forecast, community, ownBatches } = known;
       const { expected, low, high, level, basis } = forecast;
       const timeless =
         minutes !== undefined && (basis === 'common-practice' || !community.timeAllowedFor)

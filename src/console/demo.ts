@@ -24,6 +24,8 @@ const walk: readonly { readonly says: string; readonly line: string }[] = [
     line: '/batch log fat:"4 lb 8 oz" tallow:"2 lb 3 oz" method:open-pot cut:ground water:"15 cups" minutes:180 weighed-as:re-melted taste:clean',
   },
   { says: 'What has everyone’s fat given so far?', line: '/yield pooled' },
+  { says: 'Which cut gives more, all else alike?', line: '/yield compare by:cut' },
+  { says: 'Which batch would teach the community most?', line: '/yield next' },
   { says: 'The weekly post, as the channel will see it.', line: '/weekly preview' },
 ];
 
