@@ -36,7 +36,9 @@ describe('README.md', () => {
       said += text;
     };
     const pictures: Picture[] = [];
-    const clock = () => new Date(NOW);
+    let calls = 0;
+    // As a clock does, it goes on: the last batch is older than the post.
+    const clock = () => new Date(Date.parse(NOW) + 10 * ++calls);
     await walkThroughDemo({
       clock,
       write: say,
