@@ -1,9 +1,9 @@
 import type { EChartsOption } from 'echarts';
 import { DateTime } from 'luxon';
 import { G_PER_LB } from '../trade/units.js';
+import { chartPng, FAINT_TEXT, yieldAxis } from './chart.js';
 import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
 import { PALETTE } from './palette.js';
-import { FONT_FAMILY, pngOf } from './png.js';
 
 export interface ScatterMark {
   /** Grams, hours, or epoch milliseconds, as the axis says. */
@@ -38,24 +38,22 @@ const FOOT = { weight: 84, hours: 68, day: 68 } as const;
 
 /** Single batches against weight, time or date, with a line through what is expected. A PNG at twice the drawn size. */
 export async function scatterPicture(picture: ScatterPicture): Promise<Uint8Array> {
-  const { init } = await import('echarts');
-  const chart = init(null, null, { renderer: 'svg', ssr: true, width: WIDTH, height: HEIGHT });
-  try {
-    chart.setOption(optionsOf(picture));
-    return await pngOf(chart.renderToSVGString());
-  } finally {
-    chart.dispose();
-  }
+  return chartPng({
+    width: WIDTH,
+    height: HEIGHT,
+    title: picture.title,
+    caption: picture.caption,
+    options: optionsOf(picture),
+  });
 }
 
-function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChartsOption {
+function optionsOf({ axis, marks, line }: ScatterPicture): EChartsOption {
   const across = (x: number): number => (axis === 'weight' ? Math.log2(x / G_PER_LB) : x);
   const [from, to] = yieldAxisRange([
     ...marks.map((mark) => mark.yield),
     ...line.flatMap(({ mean, low, high }) => [mean, low ?? mean, high ?? mean]),
   ]);
-  const text = { fontFamily: FONT_FAMILY, color: PALETTE.ink };
-  const label = { ...text, color: PALETTE.faintInk, fontSize: 12 };
+  const label = { ...FAINT_TEXT, fontSize: 12 };
   const within = (value: number) => Math.min(to, Math.max(from, value));
   const banded = line.filter(({ low, high }) => low !== undefined && high !== undefined);
   const points = (own: boolean) =>
@@ -72,34 +70,13 @@ function optionsOf({ title, caption, axis, marks, line }: ScatterPicture): EChar
       data: points(own),
     }) as const;
   return {
-    animation: false,
-    backgroundColor: PALETTE.paper,
-    textStyle: text,
-    title: [
-      { text: title, left: 18, top: 14, textStyle: { ...text, fontSize: 17, fontWeight: 'bold' } },
-      {
-        text: caption,
-        left: 18,
-        bottom: 10,
-        textStyle: { ...text, color: PALETTE.faintInk, fontSize: 11, fontWeight: 'normal' },
-      },
-    ],
     grid: { left: 66, right: 30, top: HEAD, bottom: FOOT[axis] },
     xAxis: xAxisOf(
       axis,
       label,
       marks.map(({ x }) => x),
     ),
-    yAxis: {
-      type: 'value',
-      min: from,
-      max: to,
-      interval: yieldGridStep([from, to]),
-      axisLabel: { ...label, formatter: (value: number) => `${Math.round(value * 100)} %` },
-      axisLine: { show: false },
-      axisTick: { show: false },
-      splitLine: { lineStyle: { color: PALETTE.rule } },
-    },
+    yAxis: yieldAxis([from, to], yieldGridStep([from, to])),
     series: [
       {
         type: 'custom',

@@ -1,7 +1,7 @@
 import type { EChartsOption } from 'echarts';
+import { chartPng, TEXT, yieldAxis } from './chart.js';
 import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
 import { PALETTE } from './palette.js';
-import { FONT_FAMILY, pngOf } from './png.js';
 
 export interface YieldRow {
   readonly label: string;
@@ -26,23 +26,22 @@ const WIDTH = 656;
 const ROW_HEIGHT = 64;
 const HEAD = 62;
 const FOOT = 66;
+
 /**
  * Means with their 95 % intervals, one row each, and the single batches behind them, sized by the weight of their fat.
  * Answers with a PNG at twice the drawn size.
  */
 export async function yieldsPicture(picture: YieldsPicture): Promise<Uint8Array> {
-  const { init } = await import('echarts');
-  const height = HEAD + FOOT + ROW_HEIGHT * Math.max(1, picture.rows.length);
-  const chart = init(null, null, { renderer: 'svg', ssr: true, width: WIDTH, height });
-  try {
-    chart.setOption(optionsOf(picture));
-    return await pngOf(chart.renderToSVGString());
-  } finally {
-    chart.dispose();
-  }
+  return chartPng({
+    width: WIDTH,
+    height: HEAD + FOOT + ROW_HEIGHT * Math.max(1, picture.rows.length),
+    title: picture.title,
+    caption: picture.caption,
+    options: optionsOf(picture.rows),
+  });
 }
 
-function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
+function optionsOf(rows: readonly YieldRow[]): EChartsOption {
   const shown = rows.flatMap(({ batches, low, high, mean }) => [
     ...batches.map((one) => one.yield),
     low,
@@ -50,42 +49,15 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
     mean,
   ]);
   const [from, to] = yieldAxisRange(shown.filter((value) => value !== undefined));
-  const text = { fontFamily: FONT_FAMILY, color: PALETTE.ink };
   return {
-    animation: false,
-    backgroundColor: PALETTE.paper,
-    textStyle: text,
-    title: [
-      { text: title, left: 18, top: 14, textStyle: { ...text, fontSize: 17, fontWeight: 'bold' } },
-      {
-        text: caption,
-        left: 18,
-        bottom: 10,
-        textStyle: { ...text, color: PALETTE.faintInk, fontSize: 11, fontWeight: 'normal' },
-      },
-    ],
     grid: { left: 188, right: 26, top: HEAD, bottom: FOOT },
-    xAxis: {
-      type: 'value',
-      min: from,
-      max: to,
-      interval: yieldGridStep([from, to]),
-      axisLabel: {
-        ...text,
-        color: PALETTE.faintInk,
-        fontSize: 12,
-        formatter: (value: number) => `${Math.round(value * 100)} %`,
-      },
-      axisLine: { show: false },
-      axisTick: { show: false },
-      splitLine: { lineStyle: { color: PALETTE.rule } },
-    },
+    xAxis: yieldAxis([from, to], yieldGridStep([from, to])),
     yAxis: {
       type: 'category',
       inverse: true,
       data: rows.map(({ label, note }) => `{name|${label}}\n{note|${note}}`),
       axisLabel: {
-        ...text,
+        ...TEXT,
         margin: 14,
         rich: {
           name: { fontSize: 13, fontWeight: 'bold', color: PALETTE.ink, lineHeight: 18, align: 'right' },
@@ -143,7 +115,7 @@ function optionsOf({ title, caption, rows }: YieldsPicture): EChartsOption {
           position: 'top',
           distance: 7,
           formatter: ({ value }) => (Array.isArray(value) ? `${Math.round(Number(value[0]) * 100)} %` : ''),
-          ...text,
+          ...TEXT,
           fontSize: 12,
           fontWeight: 'bold',
         },
