@@ -104,14 +104,30 @@ export function fitMixedModel(sums: ModelSums): FitResult {
     };
   const shared = core(solution);
   const { theta } = solution;
+  // Residuals need neither, and both take longer than the fit.
+  const satterthwaiteOf = once(() => satterthwaite(fitted, solution));
+  const kenwardRogerOf = once(() => kenwardRoger(fitted, theta, shared.sigma, shared.covariance));
   return {
     kind: 'mixed',
     ...shared,
     theta,
     sigmaMember: theta * shared.sigma,
     singular: theta === 0,
-    satterthwaite: satterthwaite(fitted, solution),
-    kenwardRoger: kenwardRoger(fitted, theta, shared.sigma, shared.covariance),
+    get satterthwaite() {
+      return satterthwaiteOf();
+    },
+    get kenwardRoger() {
+      return kenwardRogerOf();
+    },
+  };
+}
+
+/** Worked out when it is first asked for, and kept. */
+function once<T>(work: () => T): () => T {
+  let kept: { readonly value: T } | undefined;
+  return () => {
+    kept ??= { value: work() };
+    return kept.value;
   };
 }
 
