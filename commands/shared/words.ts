@@ -93,7 +93,7 @@ export function roughly(value: number): string {
   return String(Number(value.toPrecision(4)));
 }
 
-/** "1 batch", "3 batches". */
+/** "1 batch", "3 batches", "12,000 batches". */
 export function countWords(count: number, one: string, many: string): string {
-  return `${count} ${count === 1 ? one : many}`;
+  return `${count < 10_000 ? count : count.toLocaleString('en-US')} ${count === 1 ? one : many}`;
 }
