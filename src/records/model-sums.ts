@@ -43,7 +43,7 @@ export interface CommunitySums {
  * Up to so many batches they are added up by member and combination of levels in one query. Its rows are almost as many
  * as the batches, but it is planned in a tenth of the time that the two queries for many take.
  */
-const MOST_IN_ONE_QUERY = 3000;
+const MOST_IN_ONE_QUERY = 300;
 
 /** Everything that the mixed model is fitted from; no batch leaves the database. */
 export async function communitySums(
