@@ -4,11 +4,13 @@ import { type CommunitySums, communitySums } from '../../src/records/model-sums.
 import { countsOddBatches } from '../../src/records/odd-batches.js';
 import type { PoolFilter } from '../../src/records/pooled-sums.js';
 import { type ForecastModel, forecastModel } from '../../src/statistics/forecast.js';
+import { type FitResult, fitMixedModel } from '../../src/statistics/mixed-model.js';
 import { type Scope, scopeOf } from './scope.js';
 
 /** The batches of a community that count, as the mixed model sees them. */
 export interface CountedBatches {
   readonly sums: CommunitySums;
+  readonly fit: FitResult;
   readonly forecastModel: ForecastModel;
   /** The batches that these are. */
   readonly filter: PoolFilter;
@@ -22,17 +24,20 @@ export interface CommunityModel extends CountedBatches {
 // Both are kept until a batch changes, as every answer about water asks for them.
 
 const allBatches = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
-  const sums = await communitySums(db, community);
-  return { sums, forecastModel: forecastModel(sums.sums), filter: {} };
+  return fitted(await communitySums(db, community), {});
 });
 
 /** They are added up while odd ones are looked for, and once more only where some are left out. */
 export const communityModelOf = keptWhileUnchanged(async (db, community): Promise<CommunityModel> => {
   const [scope, all] = await Promise.all([scopeOf(db, community), allBatches(db, community)]);
   if (scope.counted || scope.odd.length === 0) return { ...all, scope, filter: scope.filter };
-  const sums = await communitySums(db, community, scope.filter);
-  return { sums, forecastModel: forecastModel(sums.sums), scope, filter: scope.filter };
+  return { ...fitted(await communitySums(db, community, scope.filter), scope.filter), scope };
 });
+
+function fitted(sums: CommunitySums, filter: PoolFilter): CountedBatches {
+  const fit = fitMixedModel(sums.sums);
+  return { sums, fit, forecastModel: forecastModel(sums.sums, fit), filter };
+}
 
 /** Looks for odd batches only where they do not count: it takes longer than all the rest. */
 export async function countedBatchesOf(db: Records, community: string): Promise<CountedBatches> {

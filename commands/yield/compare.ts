@@ -8,7 +8,7 @@ import type { Records } from '../../src/records/database.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
 import { intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
-import { type Fit, fitMixedModel, type NoFit } from '../../src/statistics/mixed-model.js';
+import type { Fit, FitResult, NoFit } from '../../src/statistics/mixed-model.js';
 import { marginalMeans } from '../../src/statistics/pairwise.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
@@ -18,7 +18,7 @@ import { countWords, finePercentWords } from '../shared/words.js';
 import { compareEffect, type Effect } from './compare-effect.js';
 import { comparisonWorking } from './compare-working.js';
 import { countFigures, countsWords } from './compared-batches.js';
-import { judgedContrasts } from './judged-contrasts.js';
+import { comparisonFigures, judgedContrasts } from './judged-contrasts.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
 import { listWords } from './words.js';
@@ -42,8 +42,8 @@ export function compareDeed(db: Records) {
       }),
     },
     async run({ by }, call) {
-      const { scope, sums: community } = await communityModelOf(db, call.community);
-      const described = await describeComparison(by, community, scope, () =>
+      const { scope, sums: community, fit } = await communityModelOf(db, call.community);
+      const described = await describeComparison(by, { community, scope, fit }, () =>
         batchMarks(db, call.community, scope.filter),
       );
       return described.picture === undefined
@@ -62,8 +62,7 @@ export function compareHandlers(db: Records): { readonly [action: string]: Handl
       who: 'anyone',
       audience: 'only you',
       async press([by], _fields, call) {
-        const { scope, sums } = await communityModelOf(db, call.community);
-        const fit = fitMixedModel(sums.sums);
+        const { scope, sums, fit } = await communityModelOf(db, call.community);
         const compared = COMPARED.find((one) => one === by);
         return fit.kind === 'none' || compared === undefined
           ? refusal('There is nothing to work out', 'Ask again with /yield compare.')
@@ -78,26 +77,24 @@ const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
 /** A comparison of some batches, with a picture. `marksOf` gives single batches to draw behind it. */
 export async function describeComparison(
   by: ModelFactor | Effect,
-  community: CommunitySums,
-  scope: ScopeSaid,
+  { community, scope, fit }: Known<FitResult>,
   marksOf: () => Promise<readonly BatchMark[]>,
 ): Promise<Reply> {
-  const fit = fitMixedModel(community.sums);
   if (fit.kind === 'none') return nothingToCompare(fit.because, scope, community);
   return by === 'method' || by === 'cut'
     ? compareLevels(by, { community, scope, fit }, marksOf)
     : compareEffect(by, { community, scope, fit }, marksOf);
 }
 
-interface Known {
+interface Known<Fitted> {
   readonly community: CommunitySums;
   readonly scope: ScopeSaid;
-  readonly fit: Fit;
+  readonly fit: Fitted;
 }
 
 async function compareLevels(
   by: ModelFactor,
-  known: Known,
+  known: Known<Fit>,
   marksOf: () => Promise<readonly BatchMark[]>,
 ): Promise<Reply> {
   const { community, scope } = known;
@@ -130,7 +127,7 @@ async function compareLevels(
       means: Object.fromEntries(
         marginalMeans(fit, by).map(({ level, mean }) => [level, estimateFigures(mean)]),
       ),
-      comparisons: Object.fromEntries(comparisons.map(({ name, figures }) => [name, figures])),
+      comparisons: Object.fromEntries(comparisons.map((one) => [one.name, comparisonFigures(one)])),
     },
   });
 }

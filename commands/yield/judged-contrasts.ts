@@ -23,7 +23,20 @@ export interface Judged {
   readonly line: string;
   /** What is clear comes first, the larger the earlier; what cannot be said comes last. */
   readonly rank: number;
-  readonly figures: Figures;
+}
+
+export function comparisonFigures({ difference, plain }: Judged): Figures {
+  if (difference.kind !== 'estimate') return { adjusted: null, low: null, high: null, plain };
+  const { low, high } = intervalOf(difference);
+  const finite = Number.isFinite(high - low);
+  return {
+    adjusted: difference.estimate,
+    low: finite ? low : null,
+    high: finite ? high : null,
+    plain,
+    pHolm: difference.pHolm,
+    pTukey: difference.pTukey ?? null,
+  };
 }
 
 /** All comparisons between the levels of a factor. */
@@ -52,7 +65,6 @@ function judged(
       name,
       line: `${capital(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
       rank: 30,
-      figures: { adjusted: null, low: null, high: null, plain },
     };
   }
   const side = (level: string) => ({
@@ -60,8 +72,6 @@ function judged(
     members: community.membersByLevel[by].get(level) ?? 0,
   });
   const verdict = verdictOf(difference, [side(first), side(second)]);
-  const { low, high } = intervalOf(difference);
-  const finite = Number.isFinite(high - low);
   return {
     first,
     second,
@@ -70,14 +80,6 @@ function judged(
     name,
     line: `${verdictWords(verdict, { first, second, difference, plain, fit })}${togetherWords(verdict, difference, comparisons)}`,
     rank: RANK[verdict] - Math.abs(difference.estimate),
-    figures: {
-      adjusted: difference.estimate,
-      low: finite ? low : null,
-      high: finite ? high : null,
-      plain,
-      pHolm: difference.pHolm,
-      pTukey: difference.pTukey ?? null,
-    },
   };
 }
 

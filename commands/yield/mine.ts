@@ -7,7 +7,7 @@ import { type DatedBatch, datedBatches } from '../../src/records/own-batches.js'
 import { pooledSums } from '../../src/records/pooled-sums.js';
 import { intervalOf } from '../../src/statistics/linear-estimate.js';
 import { type MemberEffect, memberEffect } from '../../src/statistics/member-effects.js';
-import { type FitResult, fitMixedModel, type NoMemberTerm } from '../../src/statistics/mixed-model.js';
+import type { FitResult, NoMemberTerm } from '../../src/statistics/mixed-model.js';
 import { typicalYield } from '../../src/statistics/typical-cook.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures } from '../shared/scope.js';
@@ -22,7 +22,7 @@ export function mineDeed(db: Records) {
     options: {},
     async run(_values, call) {
       const { community, member } = call;
-      const { scope, sums } = await communityModelOf(db, community);
+      const { scope, sums, fit } = await communityModelOf(db, community);
       const [everyone, dated] = await Promise.all([
         pooledSums(db, community, scope.filter),
         datedBatches(db, community, member.id, scope.filter),
@@ -40,7 +40,6 @@ export function mineDeed(db: Records) {
       const typical = typicalYield(interceptSums(everyone));
       const typicalMean =
         typical.kind === 'typical' && everyone.length > 1 ? typical.mean.estimate : undefined;
-      const fit = fitMixedModel(sums.sums);
       const totals = await memberSumsOf(db, community, member.id, sums, scope.filter);
       const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
       const interval = effect && fit.kind === 'mixed' ? effectInterval(effect, fit.residualDf) : undefined;

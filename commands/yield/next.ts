@@ -7,7 +7,7 @@ import { MODEL_DESIGN, memberSumsOf } from '../../src/records/model-sums.js';
 import { batchCandidates } from '../../src/statistics/batch-design.js';
 import { levelColumn } from '../../src/statistics/design.js';
 import { differenceBetween } from '../../src/statistics/linear-estimate.js';
-import { type FitResult, fitMixedModel } from '../../src/statistics/mixed-model.js';
+import type { FitResult } from '../../src/statistics/mixed-model.js';
 import type { Candidate, Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
 import { openQuestion } from '../../src/statistics/open-question.js';
 import { batchesToShow } from '../../src/statistics/power.js';
@@ -52,12 +52,11 @@ export function nextDeed(db: Records) {
       }),
     },
     async run({ by, difference = WORTH_KNOWING }, call) {
-      const [{ scope, sums: community }, kit] = await Promise.all([
+      const [{ scope, sums: community, fit }, kit] = await Promise.all([
         communityModelOf(db, call.community),
         kitOf(db, call),
       ]);
       const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
-      const fit = fitMixedModel(community.sums);
       const spread = spreadOf(fit);
       const can = feasible(kit, member);
       const factors = by === undefined ? ['method', 'cut'] : [by];

@@ -3,11 +3,11 @@ import { batchDesign, HOURS_SHIFT, LOG_FAT_KG_SHIFT, YIELD_SHIFT } from '../stat
 import { type Design, fullWidth } from '../statistics/design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
 import {
+  addMemberTotals,
   type CellSums,
   crossProductsOfCells,
   type EqualSizeGroup,
   groupBySize,
-  type MemberCellSums,
   type MemberTotals,
   type ModelSums,
   memberTotalsOfCells,
@@ -40,10 +40,10 @@ export interface CommunitySums {
 }
 
 /**
- * Up to so many batches they are added up by member and combination of levels in one query. Its rows are almost as many
- * as the batches, but it is planned in a tenth of the time that the two queries for many take.
+ * Up to so many batches they are added up in one scan that comes back with a row for each member. It takes half of the
+ * time that the two queries for many take at a thousand batches, and as much at thirty thousand.
  */
-const MOST_IN_ONE_QUERY = 300;
+const MOST_IN_ONE_QUERY = 20_000;
 
 /** Everything that the mixed model is fitted from; no batch leaves the database. */
 export async function communitySums(
@@ -63,19 +63,19 @@ export async function communitySums(
 }
 
 async function sumsOfFew(db: Records, community: string, filter: PoolFilter): Promise<CommunitySums> {
-  const all = await memberCellSums(db, community, filter);
-  const time = timeOf(all);
-  const cells = time.timeAllowedFor ? all.filter(({ hasTime }) => hasTime) : all;
-  const totals = memberTotalsOfCells(MODEL_DESIGN, cells);
-  const usedBy = (factor: ModelFactor) => membersByLevel(MODEL_DESIGN, totals.values(), factor);
+  const all = await cellAndMemberSums(db, community, filter);
+  const time = timeOf(all.cells);
+  const counted = ({ hasTime }: { readonly hasTime: boolean }) => hasTime || !time.timeAllowedFor;
+  const totals = addMemberTotals(all.members.filter(counted));
+  const usedBy = (factor: ModelFactor) => membersByLevel(MODEL_DESIGN, totals, factor);
   return {
     sums: withTimeOr(time, {
       design: MODEL_DESIGN,
-      total: crossProductsOfCells(MODEL_DESIGN, cells),
-      groups: groupBySize(MODEL_DESIGN, totals.values()),
+      total: crossProductsOfCells(MODEL_DESIGN, all.cells.filter(counted)),
+      groups: groupBySize(MODEL_DESIGN, totals),
     }),
     membersByLevel: { method: usedBy('method'), cut: usedBy('cut') },
-    members: totals.size,
+    members: totals.length,
     ...time,
   };
 }
@@ -211,17 +211,41 @@ async function cellSums(db: Records, community: string, filter: PoolFilter): Pro
   return rows.map(timedCell);
 }
 
-async function memberCellSums(
+interface MemberRow extends MemberTotals {
+  readonly hasTime: boolean;
+}
+
+/** Both groupings in one scan: sums by method and cut, and sums by member, each of batches with and without a time. */
+async function cellAndMemberSums(
   db: Records,
   community: string,
   filter: PoolFilter,
-): Promise<readonly (TimedCell & MemberCellSums)[]> {
+): Promise<{ readonly cells: readonly TimedCell[]; readonly members: readonly MemberRow[] }> {
   const rows = await db
     .selectFrom(modelBatches(db, community, filter).as('batch'))
-    .select(['member', 'method', 'cut', 'has_time', ...CELL_SUMS])
-    .groupBy(['member', 'method', 'cut', 'has_time'])
+    .select([
+      sql<string | null>`member`.as('member'),
+      'method',
+      'cut',
+      'has_time',
+      ...CELL_SUMS,
+      LEVEL_COUNTS.as('levels'),
+    ])
+    .groupBy(sql`grouping sets ((method, cut, has_time), (member, has_time))`)
     .execute();
-  return rows.map((row) => ({ ...timedCell(row), member: row.member }));
+  const cells: TimedCell[] = [];
+  const members: MemberRow[] = [];
+  // A grouping leaves empty what it does not group by.
+  for (const row of rows)
+    if (row.member === null) cells.push(timedCell(row));
+    else
+      members.push({
+        member: row.member,
+        hasTime: row.has_time,
+        columns: [row.batches, ...row.levels, row.f, row.h],
+        response: row.y,
+      });
+  return { cells, members };
 }
 
 interface CellRow {
@@ -272,6 +296,9 @@ const MEMBER_COLUMNS = [
 ].map((column, i) => sql.raw<number>(`(${column})::double precision`).as(`s${i}`));
 
 // One fragment of text: a hundred built one by one take longer than the query does in an ordinary community.
+const LEVEL_COUNTS = sql.raw<number[]>(
+  `array[${LEVELS.map(({ factor, level }) => `count(*) filter (where ${factor} = '${level}')`).join()}]::double precision[]`,
+);
 const PRODUCTS = sql.raw<number[]>(
   `array[${MEMBER_COLUMNS.flatMap((_, i) => MEMBER_COLUMNS.slice(i).map((_column, k) => `sum(s${i} * s${i + k})`)).join()}]`,
 );

@@ -8,6 +8,7 @@ import type { CommunitySums } from '../records/model-sums.js';
 import { batchDesign, observationOf } from '../statistics/batch-design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
 import { memberSums } from '../statistics/member-sums.js';
+import { fitMixedModel } from '../statistics/mixed-model.js';
 import { type OddBatch, oddBatches } from '../statistics/odd-batches.js';
 import { pooledYield } from '../statistics/pooled-yield.js';
 import { type NumberedBatch, type Query, referenceReport } from '../statistics/reference-report.js';
@@ -198,6 +199,7 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
     timeAllowedFor: true,
     withoutTime: 0,
   };
+  const fit = fitMixedModel(sums);
   const marks = marksOf(batches);
   const replies: Reply[] = [
     describePooled(
@@ -208,7 +210,9 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
     ),
   ];
   for (const by of ['method', 'cut', 'weight', 'time'] as const)
-    replies.push(await describeComparison(by, community, { ...scope, lines: [] }, async () => marks));
+    replies.push(
+      await describeComparison(by, { community, scope: { ...scope, lines: [] }, fit }, async () => marks),
+    );
   const printed: string[] = [];
   for (const reply of replies) printed.push(await print(reply));
   if (odd.length > 0)

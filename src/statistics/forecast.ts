@@ -5,7 +5,7 @@ import { tQuantile } from './distributions.js';
 import { levelSummaries } from './level-summaries.js';
 import type { Interval, Setting } from './linear-estimate.js';
 import { memberWeight } from './member-effects.js';
-import { type Fit, fitMixedModel } from './mixed-model.js';
+import { type Fit, type FitResult, fitMixedModel } from './mixed-model.js';
 import { type Prediction, predictKnownMember, predictNewMember } from './predictions.js';
 import type { MemberTotals, ModelSums } from './sufficient-statistics.js';
 import { chooseMemberTerms, type TermChoice } from './term-choice.js';
@@ -19,8 +19,8 @@ export interface ForecastModel {
   readonly choice: TermChoice;
 }
 
-export function forecastModel(sums: ModelSums): ForecastModel {
-  const whole = fitMixedModel(sums);
+/** @param whole the fit of all terms, where it is known already */
+export function forecastModel(sums: ModelSums, whole: FitResult = fitMixedModel(sums)): ForecastModel {
   const without = withoutAliasedCovariates(sums, whole);
   const fit = without?.fit ?? whole;
   const choice = without?.choice ?? {

@@ -52,12 +52,13 @@ export function oddBatches(
     else possible.push(index);
 
   let odd: readonly OddBatch[] = [];
-  const tried = new Set<string>();
+  const leftOutBefore = new Set<string>();
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    odd = farFromOwn(design, observations, possible, new Set(odd.map(({ index }) => index)));
-    const found = odd.map(({ index }) => index).join();
-    if (tried.has(found)) break;
-    tried.add(found);
+    const leftOut = odd.map(({ index }) => index);
+    // Leaving out the same batches again, none of them included, would find the same again.
+    if (leftOutBefore.has(leftOut.join())) break;
+    leftOutBefore.add(leftOut.join());
+    odd = farFromOwn(design, observations, possible, new Set(leftOut));
   }
   return [...impossible, ...odd].sort((a, b) => a.index - b.index);
 }

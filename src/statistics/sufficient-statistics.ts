@@ -217,6 +217,25 @@ function addUp(design: Design, cells: Iterable<MemberCellSums>): ReadonlyMap<str
   return totals;
 }
 
+/** One row of sums a member from several of different batches of theirs. */
+export function addMemberTotals(rows: Iterable<MemberTotals>): readonly MemberTotals[] {
+  const totals = new Map<string, MemberTotals>();
+  for (const row of rows) {
+    const known = totals.get(row.member);
+    totals.set(
+      row.member,
+      known === undefined
+        ? row
+        : {
+            member: row.member,
+            columns: known.columns.map((sum, k) => sum + (row.columns[k] ?? 0)),
+            response: known.response + row.response,
+          },
+    );
+  }
+  return [...totals.values()];
+}
+
 /** Adds up members with the same number of batches; the smallest number comes first. */
 export function groupBySize(design: Design, members: Iterable<MemberTotals>): readonly EqualSizeGroup[] {
   const width = fullWidth(design);
