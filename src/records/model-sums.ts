@@ -152,23 +152,17 @@ export async function memberSumsOf(
 /** The sums of the model of nothing but a typical cook. */
 export function interceptSums(members: readonly PooledSums[]): ModelSums {
   const design: Design = { factors: [], covariates: [], responseShift: YIELD_SHIFT };
-  const totals = members.map(
-    ({ member, batches, yieldSum }): MemberTotals => ({
-      member,
-      columns: [batches],
-      response: yieldSum - batches * YIELD_SHIFT,
-    }),
-  );
-  const batches = members.reduce((sum, one) => sum + one.batches, 0);
+  const shifted = ({ batches, yieldSum }: PooledSums) => yieldSum - batches * YIELD_SHIFT;
+  const sum = (part: (one: PooledSums) => number) => members.reduce((total, one) => total + part(one), 0);
+  const batches = sum((one) => one.batches);
+  // One by one, as a hundred thousand at once would be held beside the members themselves
+  function* totals(): Iterable<MemberTotals> {
+    for (const one of members) yield { member: one.member, columns: [one.batches], response: shifted(one) };
+  }
   return {
     design,
-    total: {
-      batches,
-      xx: [batches],
-      xy: [totals.reduce((sum, { response }) => sum + response, 0)],
-      yy: members.reduce((sum, { yieldSquares }) => sum + yieldSquares, 0),
-    },
-    groups: groupBySize(design, totals),
+    total: { batches, xx: [batches], xy: [sum(shifted)], yy: sum(({ yieldSquares }) => yieldSquares) },
+    groups: groupBySize(design, totals()),
   };
 }
 
