@@ -10,7 +10,7 @@ import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwo
 import { startWeeklyWriter } from './clockwork/weekly-writer.js';
 import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments } from './console/arguments.js';
-import { DEMO_COMMUNITY, walkThroughDemo } from './console/demo.js';
+import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
 import { printOutcome } from './console/print.js';
 import { type Session, type Speaker, startSession, terminalPlatform } from './console/session.js';
@@ -202,11 +202,16 @@ async function talkInTerminal(
 
   if (typed.demo) {
     await eraseCommunity(db, DEMO_COMMUNITY);
-    const done = await walkThroughDemo({ clock, write, sessionOf });
-    return done ? 0 : 1;
+    const isWalk = typed.words.length === 0;
+    // Answers alone are worth passing on.
+    const tell = isWalk && !typed.json ? write : (text: string) => void process.stderr.write(text);
+    const stage = { clock, write: tell, dataDir, sessionOf };
+    const done = await (isWalk ? walkThroughDemo(stage) : fillDemo(stage));
+    if (isWalk || !done) return done ? 0 : 1;
   }
 
-  const session = sessionOf({ name: typed.as, community: typed.community, mayManage: typed.admin });
+  const community = typed.demo ? DEMO_COMMUNITY : typed.community;
+  const session = sessionOf({ name: typed.as, community, mayManage: typed.admin });
   if (typed.words.length > 0) return answerAll(session, typed.words);
   if (!process.stdin.isTTY) return answerAll(session, createInterface({ input: process.stdin }));
 

@@ -42,6 +42,7 @@ describe('README.md', () => {
     await walkThroughDemo({
       clock,
       write: say,
+      dataDir: 'data/demo',
       sessionOf: (speaker, clockOf = clock, write = say) =>
         startSession({
           conversation: talk.conversation,

@@ -3,7 +3,9 @@ import type { Session } from './session.js';
 
 interface DemoStage {
   readonly clock: () => Date;
+  /** Tells what is going on. */
   readonly write: (text: string) => void;
+  readonly dataDir: string;
   sessionOf(
     speaker: { readonly name: string; readonly community: string; readonly mayManage: boolean },
     clock?: () => Date,
@@ -29,20 +31,29 @@ const walk: readonly { readonly says: string; readonly line: string }[] = [
   { says: 'The weekly post, as the channel will see it.', line: '/weekly preview' },
 ];
 
-/** Fills an invented community, then walks through the main job aloud. False when anything was refused. */
-export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
-  const { write } = stage;
+/** Fills an invented community. False when anything was refused. */
+export async function fillDemo(stage: DemoStage): Promise<boolean> {
+  const { write, clock } = stage;
   write(`${DEMO_COMMUNITY}, an invented community. Entering ${demoBatches.length} batches…\n\n`);
   for (const batch of demoBatches) if (!(await enter(stage, batch))) return false;
-  const manager = stage.sessionOf({ name: 'Marlow', community: DEMO_COMMUNITY, mayManage: true });
-  if (!(await manager.answer('/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago')))
-    return false;
+  const manager = stage.sessionOf(
+    { name: 'Marlow', community: DEMO_COMMUNITY, mayManage: true },
+    clock,
+    write,
+  );
+  return manager.answer('/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago');
+}
+
+/** Fills the invented community, then walks through the main job aloud. False when anything was refused. */
+export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
+  const { write, dataDir } = stage;
+  if (!(await fillDemo(stage))) return false;
   const cook = stage.sessionOf({ name: 'Tansy', community: DEMO_COMMUNITY, mayManage: false });
   for (const { says, line } of walk) {
     write(`── ${says}\n> ${line}\n`);
     if (!(await cook.answer(line))) return false;
   }
-  write(`To go on by hand: npm start -- --data data/demo --community "${DEMO_COMMUNITY}" --as Tansy\n`);
+  write(`To go on by hand: npm start -- --data ${dataDir} --community "${DEMO_COMMUNITY}" --as Tansy\n`);
   return true;
 }
 

@@ -24,6 +24,16 @@ async function once(args: readonly string[], env: Readonly<Record<string, string
 }
 
 describe('the terminal', () => {
+  it('answers lines in the invented community, and nothing else on standard output', TIME, async () => {
+    const asked = ['--demo', '--as', 'Tansy', '/yield pooled', '/batch show number:94'];
+    const { code, said, lines } = await once(asked);
+    expect(code).toBe(0);
+    expect(said).toContain('Ember Lane Supper Club');
+    const answers = lines.map((line): Answer => JSON.parse(line));
+    expect(answers.map(({ command }) => command)).toEqual(['yield pooled', 'batch show']);
+    expect(answers[0]?.reply?.figures.batches).toBe(94);
+  });
+
   it('answers ten lines from standard input with ten JSON objects, in order', TIME, async () => {
     const bot = startBot({ dataDir: join(folder, 'ten') });
     const asked = [
