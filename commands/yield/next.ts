@@ -20,7 +20,7 @@ import { waterFor } from '../../src/trade/water.js';
 import { KIND_FOR } from '../shared/asked.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures } from '../shared/scope.js';
-import { countWords, percentWords, roundWeightWords } from '../shared/words.js';
+import { countWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
 import { capital, levelWords } from './level-words.js';
 import { finePointsWords } from './words.js';
 
@@ -169,9 +169,11 @@ const comparisonWords = ({ first, second }: Comparison): string =>
 
 function gainWords({ standardError, standardErrorAfter }: NextBatch): string {
   const after = finePointsWords(GIVE_OR_TAKE * standardErrorAfter);
-  return standardError === undefined
-    ? `known to within ± ${after} after it`
-    : `known to within ± ${finePointsWords(GIVE_OR_TAKE * standardError)} now, ± ${after} after it`;
+  if (standardError === undefined) return `known to within ± ${after} after it`;
+  const now = finePointsWords(GIVE_OR_TAKE * standardError);
+  return now === after
+    ? `known to within ± ${now}, and by ${finePercentWords(1 - standardErrorAfter / standardError)} closer after it`
+    : `known to within ± ${now} now, ± ${after} after it`;
 }
 
 const REASON_WORDS: Readonly<Record<Reason, string>> = {

@@ -1,9 +1,10 @@
 /** Which batch, cooked next, would narrow a comparison most. */
-import { type Design, levelColumn } from './design.js';
+import { Matrix } from 'ml-matrix';
+import { covariateColumn, type Design, levelColumn } from './design.js';
 import { levelSummaries } from './level-summaries.js';
 import { isRow, keptRow, settingRow } from './linear-estimate.js';
-import { bilinear, invertSymmetric } from './matrix.js';
-import { keptColumns, modelFrame, productsOf } from './model-frame.js';
+import { bilinear, dot, invertSymmetric } from './matrix.js';
+import { keptColumns, type ModelFrame, modelFrame, productsOf } from './model-frame.js';
 import { obstacles } from './rank.js';
 import type { Spread } from './spread.js';
 import {
@@ -93,21 +94,36 @@ function memberWeight(batches: number, { batch, member }: Spread): number {
   return member ** 2 / (batch ** 2 + batches * member ** 2);
 }
 
-function errorFrom(
-  { design, batches, xx, weighted }: Information,
-  { factor, first, second }: Comparison,
-  spread: Spread,
-): number | undefined {
+/** What the batches say, ready to be asked about any comparison. */
+interface Precision {
+  readonly frame: ModelFrame;
+  /** (X'V⁻¹X σ²)⁻¹ in the kept columns */
+  readonly inverse: Matrix;
+}
+
+/** Undefined when there are no batches. */
+function precisionOf({ design, batches, xx, weighted }: Information): Precision | undefined {
   if (batches === 0) return undefined;
   const frame = modelFrame({ design, total: { batches, xx, xy: [], yy: 0 } });
+  const inverse = invertSymmetric(productsOf(design, keptColumns(frame), weighted))?.inverse;
+  return inverse && { frame, inverse };
+}
+
+/** First less second in the kept columns; undefined when it cannot be estimated. */
+function contrastIn(frame: ModelFrame, { factor, first, second }: Comparison): Matrix | undefined {
   const [a, b] = [first, second].map((level) => settingRow(frame, { levels: { [factor]: level } }));
   if (a === undefined || b === undefined || !isRow(a) || !isRow(b)) return undefined;
   const row = a.map((value, k) => value - (b[k] ?? 0));
-  if (obstacles(frame.rank, row).length > 0) return undefined;
-  const inverse = invertSymmetric(productsOf(design, keptColumns(frame), weighted))?.inverse;
-  if (inverse === undefined) return undefined;
-  const l = keptRow(frame, row);
-  return spread.batch * Math.sqrt(bilinear(l, inverse, l));
+  return obstacles(frame.rank, row).length > 0 ? undefined : keptRow(frame, row);
+}
+
+function errorFrom(
+  precision: Precision | undefined,
+  comparison: Comparison,
+  spread: Spread,
+): number | undefined {
+  const l = precision && contrastIn(precision.frame, comparison);
+  return l && spread.batch * Math.sqrt(bilinear(l, precision.inverse, l));
 }
 
 /**
@@ -115,8 +131,21 @@ function errorFrom(
  * @throws RangeError unless the spread from batch to batch is above 0.
  */
 export function comparisonError(sums: ModelSums, comparison: Comparison, spread: Spread): number | undefined {
+  return errorFrom(outlookOf(sums, spread).precision, comparison, spread);
+}
+
+/** All that does not depend on the comparison or on who cooks. */
+interface Outlook {
+  readonly sums: ModelSums;
+  readonly spread: Spread;
+  readonly information: Information;
+  readonly precision: Precision | undefined;
+}
+
+function outlookOf(sums: ModelSums, spread: Spread): Outlook {
   if (!(spread.batch > 0)) throw new RangeError(`the spread must be above 0: ${spread.batch}`);
-  return errorFrom(informationOf(sums, spread), comparison, spread);
+  const information = informationOf(sums, spread);
+  return { sums, spread, information, precision: precisionOf(information) };
 }
 
 /**
@@ -130,16 +159,24 @@ export function rankNextBatches(
   candidates: readonly Candidate[],
   spread: Spread,
 ): readonly NextBatch[] {
-  const standardError = comparisonError(sums, comparison, spread);
-  const information = informationOf(sums, spread);
+  return rankFrom(outlookOf(sums, spread), comparison, member, candidates);
+}
+
+function rankFrom(
+  outlook: Outlook,
+  comparison: Comparison,
+  member: MemberTotals | undefined,
+  candidates: readonly Candidate[],
+): readonly NextBatch[] {
+  const { sums, spread } = outlook;
+  const standardError = errorFrom(outlook.precision, comparison, spread);
   const usual = usualCovariates(sums);
+  const errorAfter = errorWithOneMore(outlook, comparison, member);
   return candidates
     .flatMap((candidate): readonly NextBatch[] => {
-      const row = fullRow(sums.design, {
-        levels: candidate.levels,
-        covariates: usual(candidate),
-      });
-      const after = errorFrom(withBatch(information, member, row, spread), comparison, spread);
+      const after = errorAfter(
+        fullRow(sums.design, { levels: candidate.levels, covariates: usual(candidate) }),
+      );
       if (after === undefined) return [];
       if (standardError !== undefined && after > (1 - LEAST_FALL) * standardError) return [];
       const reason = reasonFor(sums, comparison, member, candidate, standardError);
@@ -148,8 +185,51 @@ export function rankNextBatches(
     .sort((a, b) => a.standardErrorAfter - b.standardErrorAfter);
 }
 
+/**
+ * The standard error after one more batch with this row of full columns. With w and s the member's own, the batch
+ * tells of b what it does beyond what the member's earlier ones foretell: (x − w s)'b, with the variance σ²(1 + w). So
+ *   l'Φl falls by σ²(u'd)²/(1 + w + d'A⁻¹d), d = x − w s, u = A⁻¹l (Sherman, Morrison 1950, Annals of Mathematical Statistics 21, 124–127).
+ * A row that the batches so far do not span says nothing of what can be estimated already, but may make possible what
+ * cannot.
+ */
+function errorWithOneMore(
+  { information, precision, spread }: Outlook,
+  comparison: Comparison,
+  member: MemberTotals | undefined,
+): (row: readonly number[]) => number | undefined {
+  const l = precision && contrastIn(precision.frame, comparison);
+  if (precision === undefined || l === undefined)
+    return (row) => errorFrom(precisionOf(withBatch(information, member, row, spread)), comparison, spread);
+  const { frame, inverse } = precision;
+  const columns = keptColumns(frame);
+  const u = inverse.mmul(l);
+  const variance = dot(l, u);
+  const w = memberWeight(member?.columns[0] ?? 0, spread);
+  return (row) => {
+    const isSpanned =
+      row.every(
+        (value, k) => value === 0 || isCovariate(information.design, k) || (frame.counts[k] ?? 0) > 0,
+      ) &&
+      obstacles(
+        frame.rank,
+        frame.columns.map(({ fullColumn }) => row[fullColumn] ?? 0),
+      ).length === 0;
+    if (!isSpanned) return spread.batch * Math.sqrt(variance);
+    const d = Matrix.columnVector(
+      columns.map(({ fullColumn }) => (row[fullColumn] ?? 0) - w * (member?.columns[fullColumn] ?? 0)),
+    );
+    const fall = dot(u, d) ** 2 / (1 + w + bilinear(d, inverse, d));
+    return spread.batch * Math.sqrt(variance - fall);
+  };
+}
+
+const isCovariate = (design: Design, column: number): boolean => column >= covariateColumn(design, 0);
+
 /** A smaller share of the standard error than this is not worth a batch. */
 const LEAST_FALL = 0.001;
+
+/** What a cook cooks a batch for; comparisons that are narrowed by less are asked where there is no other. */
+const WORTHWHILE_FALL = 0.01;
 
 export interface NextBatches {
   readonly comparison: Comparison;
@@ -158,8 +238,8 @@ export interface NextBatches {
 }
 
 /**
- * The comparison that is known worst among those that one of the candidates can narrow, and what to cook for it.
- * One that cannot be estimated yet is worse than any other. Undefined when no candidate helps.
+ * The comparison that is known worst among those that one of the candidates can narrow by a hundredth, or else at all,
+ * and what to cook for it. One that cannot be estimated yet is worse than any other. Undefined when no candidate helps.
  */
 export function bestNextBatches(
   sums: ModelSums,
@@ -168,18 +248,22 @@ export function bestNextBatches(
   candidates: readonly Candidate[],
   spread: Spread,
 ): NextBatches | undefined {
-  const information = informationOf(sums, spread);
+  const outlook = outlookOf(sums, spread);
   const widestFirst = wanted
     .map((comparison) => ({
       comparison,
-      width: errorFrom(information, comparison, spread) ?? Number.POSITIVE_INFINITY,
+      width: errorFrom(outlook.precision, comparison, spread) ?? Number.POSITIVE_INFINITY,
     }))
     .sort((a, b) => (a.width === b.width ? 0 : b.width - a.width));
-  for (const { comparison } of widestFirst) {
-    const batches = rankNextBatches(sums, comparison, member, candidates, spread);
-    if (batches.length > 0) return { comparison, batches };
+  let little: NextBatches | undefined;
+  for (const { comparison, width } of widestFirst) {
+    const batches = rankFrom(outlook, comparison, member, candidates);
+    const [best] = batches;
+    if (best === undefined) continue;
+    if (best.standardErrorAfter <= (1 - WORTHWHILE_FALL) * width) return { comparison, batches };
+    little ??= { comparison, batches };
   }
-  return undefined;
+  return little;
 }
 
 /** Every pair of the levels. */

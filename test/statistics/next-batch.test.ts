@@ -66,6 +66,30 @@ describe('one more batch', () => {
     }
   });
 
+  it('is worth the same whether it is foretold or cooked, for every cook, way and weight', () => {
+    const sums = modelSums(DESIGN, SOME);
+    const [, , , ...others] = METHODS;
+    for (const member of ['a', 'b', 'c', 'd', 'new'])
+      for (const method of METHODS)
+        for (const fatG of [700, 1700, 5000]) {
+          const [batch] = cooked([[member, method, fatG]]);
+          if (batch === undefined) throw new Error('expected a batch');
+          const before = comparisonError(sums, POT_OR_PRESSURE, USUAL_SPREAD) ?? Number.NaN;
+          const after =
+            comparisonError(modelSums(DESIGN, [...SOME, batch]), POT_OR_PRESSURE, USUAL_SPREAD) ?? Number.NaN;
+          const [foretold] = rankNextBatches(
+            sums,
+            POT_OR_PRESSURE,
+            memberTotals(DESIGN, SOME).get(member),
+            [batch],
+            USUAL_SPREAD,
+          );
+          expect(foretold?.standardErrorAfter ?? before).toBeCloseTo(after, foretold ? 12 : 4);
+          // A way that nobody has tried yet says nothing of the two.
+          if (others.some((other) => other === method)) expect(foretold).toBeUndefined();
+        }
+  });
+
   it('narrows the comparison, the best first', () => {
     const sums = modelSums(DESIGN, SOME);
     const totals = memberTotals(DESIGN, SOME);
@@ -112,6 +136,27 @@ describe('one more batch', () => {
     expect(best?.batches).toMatchObject([
       { reason: 'makes-it-possible', standardError: undefined, candidate: { levels: [SLOW, 'ground'] } },
     ]);
+  });
+
+  it('is for a comparison that it narrows noticeably, before one that is known worse', () => {
+    const crowded = [...Array(60).keys()].map((at) => [`m${at % 6}`, POT, 900 + 31 * at] as const);
+    const fewer = [...Array(12).keys()].map((at) => [`m${at % 6}`, PRESSURE, 1200 + 97 * at] as const);
+    const one = [['m5', SLOW, 1800] as const];
+    const batches = cooked([...crowded, ...fewer, ...one]);
+    const sums = modelSums(DESIGN, batches);
+    const candidates = batchCandidates([PRESSURE], ['ground'], [1500, 2000]);
+    const wanted = comparisonsOf('method', [POT, PRESSURE, SLOW]);
+    const falls = wanted.map((comparison) => {
+      const [best] = rankNextBatches(sums, comparison, undefined, candidates, USUAL_SPREAD);
+      const now = comparisonError(sums, comparison, USUAL_SPREAD) ?? Number.NaN;
+      return { comparison, now, fall: 1 - (best?.standardErrorAfter ?? now) / now };
+    });
+    const best = bestNextBatches(sums, wanted, undefined, candidates, USUAL_SPREAD);
+    const chosen = falls.find(({ comparison }) => comparison === best?.comparison);
+    const wider = falls.filter(({ now }) => now > (chosen?.now ?? Number.NaN));
+    expect(chosen?.fall).toBeGreaterThan(0.01);
+    expect(wider.length).toBeGreaterThan(0);
+    for (const { fall } of wider) expect(fall).toBeLessThan(0.01);
   });
 
   it('has no comparison to narrow when nobody cooked anything', () => {
