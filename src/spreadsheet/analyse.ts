@@ -6,13 +6,14 @@ import type { Reply } from '../chat/reply.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import { batchDesign, observationOf } from '../statistics/batch-design.js';
+import type { Observation } from '../statistics/design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
 import { memberSums } from '../statistics/member-sums.js';
 import { fitMixedModel } from '../statistics/mixed-model.js';
 import { type OddBatch, oddBatches } from '../statistics/odd-batches.js';
 import { pooledYield } from '../statistics/pooled-yield.js';
 import { type NumberedBatch, type Query, referenceReport } from '../statistics/reference-report.js';
-import { memberTotals, modelSums } from '../statistics/sufficient-statistics.js';
+import { memberTotals, modelSumsWith } from '../statistics/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/term-choice.js';
 import { typicalYield } from '../statistics/typical-cook.js';
 import { formatPercent } from '../trade/amounts.js';
@@ -66,7 +67,9 @@ export async function analyse({ file, json, skipBad, write, note, print }: Analy
   const name = basename(file);
   const isLarge = (await sizeOf(file)) > LARGE_BYTES;
   if (isLarge) note(`Reading ${name}…`);
-  const read = await readBatchCsv(file);
+  const methods = new LevelNames(FIRST_METHODS);
+  const cuts = new LevelNames(FIRST_CUTS);
+  const read = await readBatchCsv(file, (column, text) => (column === 'method' ? methods : cuts).named(text));
   if (!read.ok) return refuse(`${name} cannot be analysed`, read.problem);
   const { wrong, wrongCount } = read;
   if (wrongCount > 0 && !skipBad) {
@@ -81,14 +84,14 @@ export async function analyse({ file, json, skipBad, write, note, print }: Analy
     return refuse(`${name} holds no batches`, 'There is nothing to analyse below its first line.', wrong);
 
   if (isLarge) note(`Working out ${read.batches.length} batches…`);
-  const methods = new LevelNames(FIRST_METHODS);
-  const cuts = new LevelNames(FIRST_CUTS);
-  const batches = read.batches.map((batch) => ({
-    ...batch,
-    method: methods.named(batch.method),
-    cut: cuts.named(batch.cut),
-  }));
-  const kept: Kept = { batches, methods: methods.inOrder(), cuts: cuts.inOrder(), wrong, wrongCount };
+  const kept: Kept = {
+    batches: read.batches,
+    observations: read.batches.map(observationOf),
+    methods: methods.inOrder(),
+    cuts: cuts.inOrder(),
+    wrong,
+    wrongCount,
+  };
   write(json ? `${JSON.stringify(reportOf(kept))}\n` : await wordsOf(name, kept, print));
   return 0;
 }
@@ -106,6 +109,8 @@ async function sizeOf(file: string): Promise<number> {
 
 interface Kept {
   readonly batches: readonly NumberedBatch[];
+  /** The same, as the model sees them. */
+  readonly observations: readonly Observation[];
   readonly methods: readonly string[];
   readonly cuts: readonly string[];
   readonly wrong: readonly WrongLine[];
@@ -139,11 +144,11 @@ class LevelNames {
 }
 
 function reportOf(kept: Kept) {
-  const { batches, methods, cuts, wrong, wrongCount } = kept;
+  const { batches, observations, methods, cuts, wrong, wrongCount } = kept;
   return {
     method_levels: methods,
     cut_levels: cuts,
-    ...referenceReport(batches, methods, cuts, queriesFor(kept)),
+    ...referenceReport(batches, methods, cuts, queriesFor(kept), observations),
     odd_batches: oddOf(kept).map(({ index, oddity }) => ({
       batch: batches[index]?.batch ?? null,
       kind: oddity.kind,
@@ -155,8 +160,8 @@ function reportOf(kept: Kept) {
   };
 }
 
-function oddOf({ batches, methods, cuts }: Kept): readonly OddBatch[] {
-  return oddBatches(batchDesign(methods, cuts), batches.map(observationOf), IMPOSSIBLE_YIELD);
+function oddOf({ observations, methods, cuts }: Kept): readonly OddBatch[] {
+  return oddBatches(batchDesign(methods, cuts), observations, IMPOSSIBLE_YIELD);
 }
 
 /** The usual ones, or, where a file has names of its own, one for each method at its first batch's setting. */
@@ -171,11 +176,10 @@ const MOST_ODD_SHOWN = 50;
 const MOST_MARKS = 600;
 
 async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print']): Promise<string> {
-  const { batches, methods, cuts, wrong, wrongCount } = kept;
+  const { batches, observations, methods, cuts, wrong, wrongCount } = kept;
   const design = batchDesign(methods, cuts);
-  const observations = batches.map(observationOf);
   const totals = memberTotals(design, observations);
-  const sums = modelSums(design, observations);
+  const sums = modelSumsWith(design, observations, totals);
   const odd = oddOf(kept);
   const scope = {
     whose: `The batches in ${name}`,

@@ -25,6 +25,9 @@ export type BatchCsv =
 
 export const BATCH_COLUMNS = ['member', 'method', 'cut', 'fat_g', 'minutes', 'tallow_g'] as const;
 
+/** What a method or cut is called, however a line writes it. */
+export type NameOf = (column: 'method' | 'cut', text: string) => string;
+
 type Column = (typeof BATCH_COLUMNS)[number];
 
 const MOST_WRONG_KEPT = 1000;
@@ -36,12 +39,13 @@ const MOST_RECORD_BYTES = 1_000_000;
  * Reads a list of batches kept as CSV: a first line that names the columns, in any order, among others; commas,
  * semicolons or tabs between them; with or without a byte order mark; quotation marks around cells that hold any of
  * these or line breaks. Weights in grams and times in minutes are plain numbers.
+ * @param nameOf is asked for the lines that are batches, in the order of the file
  */
-export async function readBatchCsv(file: string): Promise<BatchCsv> {
+export async function readBatchCsv(file: string, nameOf: NameOf = (_, text) => text): Promise<BatchCsv> {
   const head = await readHead(file);
   if (typeof head !== 'string') return head;
   const delimiter = delimiterOf(head);
-  const reader = new RowReader(delimiter);
+  const reader = new RowReader(delimiter, nameOf);
   try {
     const rows = createReadStream(file).pipe(
       parse({
@@ -108,6 +112,7 @@ function csvProblem(error: CsvError): string {
 /** Turns rows into batches one after the other; equal words are kept once, so that a million rows stay small. */
 class RowReader {
   readonly #delimiter: string;
+  readonly #nameOf: NameOf;
   readonly #batches: NumberedBatch[] = [];
   readonly #wrong: WrongLine[] = [];
   readonly #words = new Map<string, string>();
@@ -118,8 +123,9 @@ class RowReader {
   #numbered = false;
   readonly #numbers = new Set<number>();
 
-  constructor(delimiter: string) {
+  constructor(delimiter: string, nameOf: NameOf) {
     this.#delimiter = delimiter;
+    this.#nameOf = nameOf;
   }
 
   /** A problem ends the reading. */
@@ -188,7 +194,9 @@ class RowReader {
       minutes: number('minutes'),
       tallowG: number('tallow_g', true),
     };
-    return problems.length > 0 ? problems.join('; ') : batch;
+    if (problems.length > 0) return problems.join('; ');
+    const { method, cut } = batch;
+    return { ...batch, method: this.#nameOf('method', method), cut: this.#nameOf('cut', cut) };
   }
 
   #number(text: string): number {

@@ -7,6 +7,8 @@ export interface ModifiedZ {
   readonly meanDeviation: number;
   /** Which spread z is counted in; none when all values are the same, and then every z is 0. */
   readonly scale: 'median-deviation' | 'mean-deviation' | 'none';
+  /** That spread: z = (x − median) / spread. Infinite when all values are the same. */
+  readonly spread: number;
   /** In the order of the values. */
   readonly z: readonly number[];
 }
@@ -40,7 +42,7 @@ export function modifiedZ(values: readonly number[]): ModifiedZ {
     return ['none', Number.POSITIVE_INFINITY];
   })();
   const z = values.map((value) => (value - middle) / spread);
-  return { median: middle, medianDeviation, meanDeviation, scale, z };
+  return { median: middle, medianDeviation, meanDeviation, scale, spread, z };
 }
 
 /**

@@ -74,28 +74,27 @@ function farFromOwn(
   const totals = memberTotals(design, trusted);
   const fit = fitMixedModel(modelSumsWith(design, trusted, totals));
   if (fit.kind === 'none') return [];
-  const residuals = conditionalResiduals(fit, at(possible), totals);
-  const judged = possible.flatMap((index, k) => {
-    const residual = residuals[k] ?? Number.NaN;
-    return Number.isFinite(residual)
-      ? [{ index, residual, method: observations[index]?.levels[0] ?? '' }]
-      : [];
-  });
-  if (judged.length === 0) return [];
-  const amongAll = modifiedZ(judged.map(({ residual }) => residual)).z;
-  const byMethod = new Map<string, { index: number; residual: number; z: number }[]>();
-  for (const [k, { index, residual, method }] of judged.entries()) {
-    const batch = { index, residual, z: amongAll[k] ?? 0 };
+  const judged = at(possible);
+  const residuals = conditionalResiduals(fit, judged, totals);
+
+  // Positions among the residuals; a level that the fit has never seen has none.
+  const byMethod = new Map<string, number[]>();
+  for (const [k, { levels }] of judged.entries()) {
+    if (!Number.isFinite(residuals[k])) continue;
+    const method = levels[0] ?? '';
     const own = byMethod.get(method);
-    if (own) own.push(batch);
-    else byMethod.set(method, [batch]);
+    if (own) own.push(k);
+    else byMethod.set(method, [k]);
   }
-  const scored = [...byMethod.values()].flatMap((own) => {
-    if (own.length < LEAST_FOR_OWN_SPREAD) return own;
-    const { z } = modifiedZ(own.map(({ residual }) => residual));
-    return own.map((batch, k) => ({ ...batch, z: z[k] ?? 0 }));
+  const spreadAmong = (positions: readonly number[]) =>
+    modifiedZ(positions.map((k) => residuals[k] ?? Number.NaN));
+  const all = [...byMethod.values()].flat();
+  return [...byMethod.values()].flatMap((own) => {
+    const { median, spread } = spreadAmong(own.length < LEAST_FOR_OWN_SPREAD ? all : own);
+    return own.flatMap((k): readonly OddBatch[] => {
+      const [index = -1, residual = Number.NaN] = [possible[k], residuals[k]];
+      const z = (residual - median) / spread;
+      return Math.abs(z) > ODD_BEYOND ? [{ index, oddity: { kind: 'far-from-own', z, residual } }] : [];
+    });
   });
-  return scored.flatMap(({ index, residual, z }): readonly OddBatch[] =>
-    Math.abs(z) > ODD_BEYOND ? [{ index, oddity: { kind: 'far-from-own', z, residual } }] : [],
-  );
 }

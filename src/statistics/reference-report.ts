@@ -62,6 +62,7 @@ const DF_METHODS = [
 /**
  * @param methods every method, in order, the one others are compared with first; cuts likewise
  * @param queries batches to predict, for a member not seen before and for the two with most and fewest batches
+ * @param observations the same batches as the model sees them, where that is known already
  * @throws RangeError for a batch without fat, or with a method or cut that is not listed.
  */
 export function referenceReport(
@@ -69,9 +70,9 @@ export function referenceReport(
   methods: readonly string[],
   cuts: readonly string[],
   queries: readonly Query[],
+  observations: readonly Observation[] = batches.map(observationOf),
 ): { readonly [key: string]: ReportValue } {
   const design = batchDesign(methods, cuts);
-  const observations = batches.map(observationOf);
   const sums = modelSums(design, observations);
   const fit = fitMixedModel(sums);
   const without = withoutAliasedCovariates(sums, fit);

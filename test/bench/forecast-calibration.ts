@@ -2,9 +2,7 @@
  * How often forecasts hold. Every member of the reference sets is left out in turn and each of their batches forecast
  * from the others' batches, as a newcomer's; and each batch of a member with a history is forecast from all other
  * batches, as that member's next. Of intervals made to cover 8 batches in 10, 75 to 85 % should.
- *
- * Prints a table. From the project's folder:
- *   node -e "import('vite').then(({ runnerImport }) => runnerImport('./test/bench/forecast-calibration.ts'))"
+ * Prints a table: `npm run bench -- forecast-calibration`.
  */
 import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
 import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
