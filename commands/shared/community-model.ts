@@ -36,7 +36,7 @@ export const communityModelOf = keptWhileUnchanged(async (db, community): Promis
 
 function fitted(sums: CommunitySums, filter: PoolFilter): CountedBatches {
   const fit = fitMixedModel(sums.sums);
-  return { sums, fit, forecastModel: forecastModel(sums.sums, fit), filter };
+  return { sums, fit, forecastModel: forecastModel(sums.sums, sums.logged, fit), filter };
 }
 
 /** Looks for odd batches only where they do not count: it takes longer than all the rest. */

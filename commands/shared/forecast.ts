@@ -22,6 +22,10 @@ export interface MemberForecast {
   readonly community: CommunitySums;
   /** Batches of the member's own that are in it. */
   readonly ownBatches: number;
+  /** Whether cooks and batches could be told apart, so that an own history is drawn towards everyone's. */
+  readonly cooksToldApart: boolean;
+  /** Whether the time it takes makes a difference to it. */
+  readonly allowsForTime: boolean;
 }
 
 /** The yield to expect of a member's next batch: from their own batches, the community's, common practice, or a blend. */
@@ -38,17 +42,21 @@ export async function forecastFor(
     { method, cut, fatG, minutes, member: own },
     { commonPractice: EXPECTED_YIELD[cut], ceiling },
   );
-  return { forecast, community: sums, ownBatches: own?.columns[0] ?? 0 };
+  return {
+    forecast,
+    community: sums,
+    ownBatches: own?.columns[0] ?? 0,
+    cooksToldApart: forecastModel.fit?.kind === 'mixed',
+    allowsForTime: forecast.basis !== 'common-practice' && forecastModel.choice.covariates.includes('hours'),
+  };
 }
 
 /** What a forecast rests on, in one sentence. */
-export function basisWords({ forecast, community, ownBatches }: MemberForecast, cut: Cut): string {
-  const { basis, trust, ownShare } = forecast;
+export function basisWords(known: MemberForecast, cut: Cut): string {
+  const { forecast, community } = known;
+  const { basis, trust } = forecast;
   const all = `${countWords(community.sums.total.batches, 'batch', 'batches')} of ${countWords(community.members, 'member', 'members')}`;
-  const yours =
-    ownBatches > 0
-      ? ` Of what sets your own ${countWords(ownBatches, 'batch', 'batches')} apart, ${percentWords(ownShare)} is kept; the rest is drawn to everyone’s.`
-      : ' You have no batches in it, so the spread from cook to cook is.';
+  const yours = ownWords(known);
   const { low, high } = EXPECTED_YIELD[cut];
   const usual = `common practice, ${percentRangeWords(low, high)} for ${cutLabel(cut).toLowerCase()} fat`;
   switch (basis) {
@@ -62,4 +70,16 @@ export function basisWords({ forecast, community, ownBatches }: MemberForecast, 
         ? `Nothing is logged here yet: this is ${usual}.`
         : `This community’s ${all} cannot tell yet what this method and cut give: this is ${usual}.`;
   }
+}
+
+/** What the member's own batches do to it. */
+function ownWords({ forecast, community, ownBatches, cooksToldApart }: MemberForecast): string {
+  if (ownBatches === 0) return ' You have no batches in it, so how much cooks differ is counted in.';
+  if (community.members === 1) return ' All of them are yours.';
+  const own = countWords(ownBatches, 'batch', 'batches');
+  if (cooksToldApart)
+    return ` Of what sets your own ${own} apart, ${percentWords(forecast.ownShare)} is kept; the rest is drawn to everyone’s.`;
+  return forecast.ownShare === 1
+    ? ` Your own ${own} are all that there is by this method.`
+    : ` Your own ${own} cannot be told apart from the methods yet.`;
 }

@@ -1,12 +1,14 @@
 import { deed } from '../../src/chat/command.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
+import type { Forecast } from '../../src/statistics/forecast.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
 import { basisWords, forecastFor } from '../shared/forecast.js';
 import * as option from '../shared/options.js';
 import { oddFigures, scopeOf } from '../shared/scope.js';
 import { sourceLines } from '../shared/sources-shown.js';
 import {
+  minutesWords,
   percentRangeWords,
   percentWords,
   roundWeightWords,
@@ -32,15 +34,16 @@ export function forecastDeed(db: Records) {
       const { forecast, community, ownBatches } = known;
       const { expected, low, high, level, basis } = forecast;
       const timeless =
-        minutes !== undefined && (basis === 'common-practice' || !community.timeAllowedFor)
-          ? ['How long it renders makes no difference to this: too few batches say.']
+        minutes !== undefined && !known.allowsForTime
+          ? ['How long it renders makes no difference to this: the batches do not tell it apart.']
           : [];
       return reply({
         title: `Expect about ${roundWeightWords(expected * fat)} of tallow`,
         lines: [
           `${percentWords(expected)} of ${weightWords(fat)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
-          `8 batches in 10 like this should give ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
+          `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
           basisWords(known, cut),
+          ...beyondLines(forecast.beyond, { fatG: fat, minutes }),
           ...timeless,
           ...scope.lines,
         ],
@@ -69,4 +72,26 @@ export function forecastDeed(db: Records) {
       });
     },
   });
+}
+
+/** Nobody knows what lies beyond what was logged. */
+function beyondLines(
+  beyond: Forecast['beyond'],
+  asked: { readonly fatG: number; readonly minutes: number | undefined },
+): readonly string[] {
+  const { log_fat_kg: logFatKg, hours } = beyond;
+  const said: string[] = [];
+  if (logFatKg !== undefined) {
+    const fatG = 1000 * Math.exp(logFatKg);
+    said.push(`${asked.fatG > fatG ? 'heaviest' : 'lightest'} so far, ${roundWeightWords(fatG)} of fat`);
+  }
+  if (hours !== undefined) {
+    const minutes = 60 * hours;
+    said.push(`${(asked.minutes ?? 0) > minutes ? 'longest' : 'shortest'}, ${minutesWords(minutes)}`);
+  }
+  return said.length === 0
+    ? []
+    : [
+        `Beyond what is logged here it is reckoned like the ${said.join(' and the ')}; it may be further off.`,
+      ];
 }

@@ -1,7 +1,14 @@
 import { sql } from 'kysely';
-import { batchDesign, HOURS_SHIFT, LOG_FAT_KG_SHIFT, YIELD_SHIFT } from '../statistics/batch-design.js';
+import {
+  batchDesign,
+  type CovariateRanges,
+  HOURS_SHIFT,
+  LOG_FAT_KG_SHIFT,
+  YIELD_SHIFT,
+} from '../statistics/batch-design.js';
 import { type Design, fullWidth } from '../statistics/design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
+import type { Interval } from '../statistics/linear-estimate.js';
 import {
   addMemberTotals,
   type CellSums,
@@ -37,6 +44,8 @@ export interface CommunitySums {
   readonly timeAllowedFor: boolean;
   /** Batches that say no time; left out when time is allowed for. */
   readonly withoutTime: number;
+  /** What was logged of each covariate of the design, by name; empty where there are no batches. */
+  readonly logged: CovariateRanges;
 }
 
 /**
@@ -76,6 +85,7 @@ async function sumsOfFew(db: Records, community: string, filter: PoolFilter): Pr
     }),
     membersByLevel: { method: usedBy('method'), cut: usedBy('cut') },
     members: totals.length,
+    logged: rangesOf(all.cells.filter(counted), time),
     ...time,
   };
 }
@@ -96,15 +106,14 @@ async function sumsOfMany(db: Records, community: string, filter: PoolFilter): P
       const cells = await cellSums(tx, community, filter);
       const time = timeOf(cells);
       const sizes = await sizeGroups(tx, community, filter, time.timeAllowedFor);
+      const counted = cells.filter(({ hasTime }) => hasTime || !time.timeAllowedFor);
       return {
         sums: withTimeOr(time, {
           design: MODEL_DESIGN,
-          total: crossProductsOfCells(
-            MODEL_DESIGN,
-            time.timeAllowedFor ? cells.filter(({ hasTime }) => hasTime) : cells,
-          ),
+          total: crossProductsOfCells(MODEL_DESIGN, counted),
           groups: sizes.groups,
         }),
+        logged: rangesOf(counted, time),
         membersByLevel: sizes.membersByLevel,
         members: sizes.groups.reduce((sum, { members }) => sum + members, 0),
         ...time,
@@ -119,6 +128,19 @@ function timeOf(cells: readonly TimedCell[]): Time {
   const timed = count(cells.filter(({ hasTime }) => hasTime));
   const withoutTime = count(cells) - timed;
   return { timeAllowedFor: timed >= withoutTime, withoutTime };
+}
+
+/** The smallest and the largest of each covariate that is allowed for. */
+function rangesOf(cells: readonly TimedCell[], { timeAllowedFor }: Time): CovariateRanges {
+  if (cells.length === 0) return {};
+  const range = (of: (cell: TimedCell) => Interval, shift: number): Interval => ({
+    low: shift + Math.min(...cells.map((cell) => of(cell).low)),
+    high: shift + Math.max(...cells.map((cell) => of(cell).high)),
+  });
+  return {
+    log_fat_kg: range(({ logFat }) => logFat, LOG_FAT_KG_SHIFT),
+    ...(timeAllowedFor ? { hours: range(({ hours }) => hours, HOURS_SHIFT) } : {}),
+  };
 }
 
 /** The sums as they are, or without the hours where those are not allowed for. */
@@ -181,6 +203,9 @@ function modelBatches(db: Records, community: string, filter: PoolFilter) {
 
 interface TimedCell extends CellSums {
   readonly hasTime: boolean;
+  /** Smallest and largest, shifted. */
+  readonly logFat: Interval;
+  readonly hours: Interval;
 }
 
 const CELL_SUMS = [
@@ -194,6 +219,10 @@ const CELL_SUMS = [
   sql<number>`sum(log_fat * yield)`.as('fy'),
   sql<number>`sum(hours * yield)`.as('hy'),
   sql<number>`sum(yield * yield)`.as('yy'),
+  sql<number>`min(log_fat)`.as('least_fat'),
+  sql<number>`max(log_fat)`.as('most_fat'),
+  sql<number>`min(hours)`.as('least_hours'),
+  sql<number>`max(hours)`.as('most_hours'),
 ] as const;
 
 async function cellSums(db: Records, community: string, filter: PoolFilter): Promise<readonly TimedCell[]> {
@@ -256,12 +285,19 @@ interface CellRow {
   readonly fy: number;
   readonly hy: number;
   readonly yy: number;
+  readonly least_fat: number;
+  readonly most_fat: number;
+  readonly least_hours: number;
+  readonly most_hours: number;
 }
 
-function timedCell({ method, cut, has_time, batches, f, h, ff, fh, hh, y, fy, hy, yy }: CellRow): TimedCell {
+function timedCell(row: CellRow): TimedCell {
+  const { method, cut, has_time, batches, f, h, ff, fh, hh, y, fy, hy, yy } = row;
   return {
     levels: [method, cut],
     hasTime: has_time,
+    logFat: { low: row.least_fat, high: row.most_fat },
+    hours: { low: row.least_hours, high: row.most_hours },
     batches,
     covariates: [f, h],
     covariateProducts: [ff, fh, hh],

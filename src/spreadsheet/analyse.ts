@@ -5,7 +5,7 @@ import { describePooled } from '../../commands/yield/pooled.js';
 import type { Reply } from '../chat/reply.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums } from '../records/model-sums.js';
-import { batchDesign, observationOf } from '../statistics/batch-design.js';
+import { batchDesign, covariateRanges, observationOf } from '../statistics/batch-design.js';
 import type { Observation } from '../statistics/design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
 import { memberSums } from '../statistics/member-sums.js';
@@ -202,6 +202,7 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
     members: totals.size,
     timeAllowedFor: true,
     withoutTime: 0,
+    logged: covariateRanges(design, observations),
   };
   const fit = fitMixedModel(sums);
   const marks = marksOf(batches);

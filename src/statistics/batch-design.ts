@@ -1,5 +1,6 @@
 /** The project's own model: yield on method, cut, logarithm of the starting weight and hours. */
 import type { Design, Observation } from './design.js';
+import type { Interval } from './linear-estimate.js';
 
 /** Constants near the centre of what people cook (e kg, 4 h, half the fat); any others give the same answers. */
 export const LOG_FAT_KG_SHIFT = 1;
@@ -44,6 +45,26 @@ export function observationOf({ member, method, cut, fatG, minutes, tallowG }: B
 /** ln(raw fat in kg) and hours, in the order of the design. */
 export function batchCovariates(fatG: number, minutes: number): readonly [number, number] {
   return [Math.log(fatG / 1000), minutes / 60];
+}
+
+/** The smallest and the largest of each covariate among some batches, by its name in the design; not shifted. */
+export type CovariateRanges = Readonly<Record<string, Interval>>;
+
+export function covariateRanges(
+  { covariates }: Design,
+  observations: readonly Observation[],
+): CovariateRanges {
+  if (observations.length === 0) return {};
+  return Object.fromEntries(
+    covariates.map(({ name }, c) => {
+      const range = { low: Number.POSITIVE_INFINITY, high: Number.NEGATIVE_INFINITY };
+      for (const one of observations) {
+        range.low = Math.min(range.low, one.covariates[c] ?? Number.NaN);
+        range.high = Math.max(range.high, one.covariates[c] ?? Number.NaN);
+      }
+      return [name, range];
+    }),
+  );
 }
 
 /** Every batch by one of these methods, cuts and starting weights, each taking as long as its method usually takes. */

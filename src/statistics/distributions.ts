@@ -1,3 +1,5 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import tQuantileOf from '@stdlib/stats-base-dists-t-quantile';
 
@@ -15,7 +17,7 @@ export function tQuantile(probability: number, df: number): number {
   if (!(probability > 0 && probability < 1))
     throw new RangeError(`probability must be between 0 and 1: ${probability}`);
   requireDf(df);
-  return tQuantileOf(probability, Math.min(df, MOST_DF));
+  return df > MOST_DF ? normalQuantile(probability, 0, 1) : tQuantileOf(probability, df);
 }
 
 /**
@@ -23,8 +25,16 @@ export function tQuantile(probability: number, df: number): number {
  * @throws RangeError unless df > 0.
  */
 export function tTwoSided(t: number, df: number): number {
+  return 2 * tBelow(-Math.abs(t), df);
+}
+
+/**
+ * P(T ≤ t) for Student's t with `df` degrees of freedom.
+ * @throws RangeError unless df > 0.
+ */
+export function tBelow(t: number, df: number): number {
   requireDf(df);
-  return 2 * tCdf(-Math.abs(t), Math.min(df, MOST_DF));
+  return df > MOST_DF ? normalCdf(t, 0, 1) : tCdf(t, df);
 }
 
 function requireDf(df: number): void {

@@ -1,18 +1,23 @@
 /** What a batch will probably yield, and how sure that is. */
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import { withoutAliasedCovariates } from './aliased-covariates.js';
-import { tQuantile } from './distributions.js';
+import type { CovariateRanges } from './batch-design.js';
+import { type Design, levelColumn } from './design.js';
+import { tBelow, tQuantile } from './distributions.js';
 import { levelSummaries } from './level-summaries.js';
 import type { Interval, Setting } from './linear-estimate.js';
 import { memberWeight } from './member-effects.js';
 import { type Fit, type FitResult, fitMixedModel } from './mixed-model.js';
 import { type Prediction, predictKnownMember, predictNewMember } from './predictions.js';
+import { USUAL_SPREAD } from './spread.js';
 import type { MemberTotals, ModelSums } from './sufficient-statistics.js';
 import { chooseMemberTerms, type TermChoice } from './term-choice.js';
 
 /** A community's batches, ready to forecast from. */
 export interface ForecastModel {
   readonly sums: ModelSums;
+  /** Beyond what was logged a straight line is no guide. */
+  readonly logged: CovariateRanges;
   /** Undefined when there is too little to fit. */
   readonly fit: Fit | undefined;
   /** The terms of the fit: all but the covariates that cannot be told apart from the rest. */
@@ -20,14 +25,18 @@ export interface ForecastModel {
 }
 
 /** @param whole the fit of all terms, where it is known already */
-export function forecastModel(sums: ModelSums, whole: FitResult = fitMixedModel(sums)): ForecastModel {
+export function forecastModel(
+  sums: ModelSums,
+  logged: CovariateRanges,
+  whole: FitResult = fitMixedModel(sums),
+): ForecastModel {
   const without = withoutAliasedCovariates(sums, whole);
   const fit = without?.fit ?? whole;
   const choice = without?.choice ?? {
     factors: sums.design.factors.map(({ name }) => name),
     covariates: sums.design.covariates.map(({ name }) => name),
   };
-  return { sums, fit: fit.kind === 'none' ? undefined : fit, choice };
+  return { sums, logged, fit: fit.kind === 'none' ? undefined : fit, choice };
 }
 
 export interface ForecastRequest {
@@ -60,6 +69,8 @@ export interface Forecast extends Interval {
   readonly trust: number;
   /** Share of the member's own average that is kept, from 0 to 1; the rest is drawn to everyone's. */
   readonly ownShare: number;
+  /** Covariates that lie beyond what was logged, and what is reckoned with in their place. */
+  readonly beyond: Readonly<Record<string, number>>;
 }
 
 /**
@@ -75,7 +86,7 @@ const COMMON_PRACTICE_LEVEL = 0.8;
 /**
  * The next batch's yield: for a member their own history drawn towards everyone's, for a newcomer the whole spread
  * between cooks. With too few batches to trust them fully the forecast is a mixture with common practice, weights
- * `trust` and 1 − trust: mean Σ w m, variance Σ w (s² + (m − mean)²). Held between 0 and the ceiling.
+ * `trust` and 1 − trust, and the interval goes between quantiles of that mixture. Held between 0 and the ceiling.
  * @throws RangeError unless fatG is above 0, 0 < level < 1 and 0 < ceiling ≤ 1.
  */
 export function forecastYield(
@@ -88,88 +99,154 @@ export function forecastYield(
   if (!(level > 0 && level < 1)) throw new RangeError(`level must be between 0 and 1: ${level}`);
   if (!(ceiling > 0 && ceiling <= 1))
     throw new RangeError(`ceiling must be above 0 and at most 1: ${ceiling}`);
-  const known = knownToTheCommunity(model, request, level);
   const held = (value: number) => Math.min(ceiling, Math.max(0, value));
-  const usual = {
+  const usual: Bell = {
     mean: (commonPractice.low + commonPractice.high) / 2,
     sd:
       (commonPractice.high - commonPractice.low) / 2 / normalQuantile((1 + COMMON_PRACTICE_LEVEL) / 2, 0, 1),
+    df: Number.POSITIVE_INFINITY,
   };
-  if (known === undefined) {
-    const margin = normalQuantile((1 + level) / 2, 0, 1) * usual.sd;
-    return {
-      basis: 'common-practice',
-      expected: held(usual.mean),
-      low: held(usual.mean - margin),
-      high: held(usual.mean + margin),
-      level,
-      trust: 0,
-      ownShare: 0,
-    };
-  }
-  const { prediction, trust, ownShare, own } = known;
-  const mean = trust * prediction.estimate + (1 - trust) * usual.mean;
-  const variance =
-    trust * (prediction.predictionSd ** 2 + (prediction.estimate - mean) ** 2) +
-    (1 - trust) * (usual.sd ** 2 + (usual.mean - mean) ** 2);
-  const margin = tQuantile((1 + level) / 2, prediction.predictionDf) * Math.sqrt(variance);
+  const known = knownToTheCommunity(model, request);
+  const { trust, ownShare, beyond } = known ?? { trust: 0, ownShare: 0, beyond: {} };
+  const parts: readonly Part[] = [
+    ...(known ? [{ weight: trust, bell: known.bell }] : []),
+    ...(trust < 1 ? [{ weight: 1 - trust, bell: usual }] : []),
+  ];
+  const low = held(quantileOf(parts, (1 - level) / 2, ceiling));
+  const high = held(quantileOf(parts, (1 + level) / 2, ceiling));
+  const mean = parts.reduce((sum, { weight, bell }) => sum + weight * held(bell.mean), 0);
   return {
-    basis: trust < 1 ? 'blend' : own ? 'own-history' : 'community',
-    expected: held(mean),
-    low: held(mean - margin),
-    high: held(mean + margin),
+    basis: basisOf(known),
+    expected: Math.min(high, Math.max(low, mean)),
+    low,
+    high,
     level,
     trust,
     ownShare,
+    beyond,
   };
 }
 
+function basisOf(known: Known | undefined): Forecast['basis'] {
+  if (known === undefined) return 'common-practice';
+  if (known.trust < 1) return 'blend';
+  return known.own ? 'own-history' : 'community';
+}
+
+/** A t distribution, moved and stretched; the normal one with infinitely many degrees of freedom. */
+interface Bell {
+  readonly mean: number;
+  readonly sd: number;
+  readonly df: number;
+}
+
+interface Part {
+  readonly weight: number;
+  readonly bell: Bell;
+}
+
+/** Halving so often leaves less than a double can tell. */
+const HALVINGS = 60;
+
+/** The yield that a mixture stays below with this probability; of more than one part, between 0 and the ceiling. */
+function quantileOf(parts: readonly Part[], probability: number, ceiling: number): number {
+  const [only, ...others] = parts;
+  if (only !== undefined && others.length === 0)
+    return only.bell.mean + tQuantile(probability, only.bell.df) * only.bell.sd;
+  const below = (value: number) =>
+    parts.reduce(
+      (sum, { weight, bell: { mean, sd, df } }) => sum + weight * tBelow((value - mean) / sd, df),
+      0,
+    );
+  let [low, high] = [0, ceiling];
+  for (let halving = 0; halving < HALVINGS; halving += 1) {
+    const middle = (low + high) / 2;
+    if (below(middle) < probability) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
+
 interface Known {
-  readonly prediction: Prediction;
+  readonly bell: Bell;
   readonly trust: number;
   readonly ownShare: number;
   readonly own: boolean;
+  readonly beyond: Forecast['beyond'];
 }
 
-function knownToTheCommunity(
-  model: ForecastModel,
-  request: ForecastRequest,
-  level: number,
-): Known | undefined {
+function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Known | undefined {
   const { fit, sums, choice } = model;
   if (fit === undefined) return undefined;
-  const setting = settingOf(model, request);
+  const { setting, beyond } = settingOf(model, request);
   const enoughBatches = Math.min(1, fit.residualDf / FULL_TRUST_RESIDUAL_DF);
   const { member } = request;
   const history = member !== undefined && (member.columns[0] ?? 0) > 0 ? member : undefined;
 
   if (history !== undefined && fit.kind === 'mixed') {
     const totals = chooseMemberTerms(sums.design, history, choice);
-    const prediction = predictKnownMember(fit, totals, setting, level);
+    const prediction = predictKnownMember(fit, totals, setting);
     if (prediction.kind !== 'prediction') return undefined;
     const { batches, weight } = memberWeight(fit, totals);
-    return { prediction, trust: enoughBatches, ownShare: batches * weight, own: true };
+    return {
+      bell: bellOf(prediction),
+      trust: enoughBatches,
+      ownShare: batches * weight,
+      own: true,
+      beyond,
+    };
   }
-  const prediction = predictNewMember(fit, setting, level);
+  const prediction = predictNewMember(fit, setting);
   if (prediction.kind !== 'prediction') return undefined;
-  // All batches are one member's: for that member they are their own history, for others they say nothing of the
-  // spread between cooks
-  const alone = history !== undefined && fit.kind === 'least-squares' && fit.because === 'one-member';
-  const trust = alone ? enoughBatches : Math.min(enoughBatches, (fit.members - 1) / (FULL_TRUST_MEMBERS - 1));
-  return trust === 0 ? undefined : { prediction, trust, ownShare: alone ? 1 : 0, own: alone };
-}
-
-function settingOf(
-  { sums, choice }: ForecastModel,
-  { method, cut, fatG, minutes }: ForecastRequest,
-): Setting {
-  const usual = levelSummaries(sums, 'method').find(({ level }) => level === method)?.covariateMeans.hours;
-  const hours = minutes === undefined ? usual : minutes / 60;
-  const covariates = { log_fat_kg: Math.log(fatG / 1000), ...(hours === undefined ? {} : { hours }) };
+  if (history !== undefined && isTheirOwn(fit, sums.design, history, request.method))
+    return { bell: bellOf(prediction), trust: enoughBatches, ownShare: 1, own: true, beyond };
+  const trust = Math.min(enoughBatches, (fit.members - 1) / (FULL_TRUST_MEMBERS - 1));
+  if (trust === 0) return undefined;
   return {
-    levels: { method, cut },
-    covariates: Object.fromEntries(
-      Object.entries(covariates).filter(([name]) => choice.covariates.includes(name)),
-    ),
+    bell: bellOf(prediction, keptToTheirWays(fit) ? 2 * USUAL_SPREAD.member ** 2 : 0),
+    trust,
+    ownShare: 0,
+    own: false,
+    beyond,
   };
 }
+
+/** @param unseen variance between cooks that the fit cannot see */
+function bellOf({ estimate, predictionSd, predictionDf }: Prediction, unseen = 0): Bell {
+  return { mean: estimate, sd: Math.sqrt(predictionSd ** 2 + unseen), df: predictionDf };
+}
+
+/** Where each cook has ways of their own, a level holds its cook, and another differs from it as two cooks do. */
+const keptToTheirWays = (fit: Fit): boolean =>
+  fit.kind === 'least-squares' && fit.because === 'each-their-own-way';
+
+/** Whether all that the fit says of a method is the member's own doing. */
+function isTheirOwn(fit: Fit, design: Design, { columns }: MemberTotals, method: string): boolean {
+  if (fit.kind !== 'least-squares') return false;
+  if (fit.because === 'one-member') return true;
+  const factor = design.factors.findIndex(({ name }) => name === 'method');
+  return keptToTheirWays(fit) && (columns[levelColumn(design, factor, method)] ?? 0) > 0;
+}
+
+/** Where to look, held to what was logged; a time that is not given is what is usual for the method. */
+function settingOf(
+  { sums, choice, logged }: ForecastModel,
+  { method, cut, fatG, minutes }: ForecastRequest,
+): { readonly setting: Setting; readonly beyond: Forecast['beyond'] } {
+  const usual = levelSummaries(sums, 'method').find(({ level }) => level === method)?.covariateMeans.hours;
+  const hours = minutes === undefined ? usual : minutes / 60;
+  const asked = { log_fat_kg: Math.log(fatG / 1000), ...(hours === undefined ? {} : { hours }) };
+  const covariates: Record<string, number> = {};
+  const beyond: Record<string, number> = {};
+  for (const [name, value] of Object.entries(asked)) {
+    if (!choice.covariates.includes(name)) continue;
+    const { low, high } = logged[name] ?? { low: value, high: value };
+    const held = Math.min(high, Math.max(low, value));
+    covariates[name] = held;
+    if (Math.abs(held - value) > BEYOND) beyond[name] = held;
+  }
+  return { setting: { levels: { method, cut }, covariates }, beyond };
+}
+
+/** Less than this is rounding of what people say: a hundredth of the weight, under a minute. */
+const BEYOND = 0.01;

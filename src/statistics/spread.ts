@@ -22,6 +22,28 @@ export function spreadOf(fit: FitResult): Spread {
     case 'mixed':
       return { batch: fit.sigma, member: fit.sigmaMember };
     case 'least-squares':
-      return { batch: fit.sigma, member: fit.sigma * (USUAL_SPREAD.member / USUAL_SPREAD.batch) };
+      return fit.because === 'one-batch-each' || fit.because === 'nothing-repeated'
+        ? parted(fit.sigma)
+        : { batch: fit.sigma, member: fit.sigma * USUAL_RATIO };
   }
+}
+
+const USUAL_RATIO = USUAL_SPREAD.member / USUAL_SPREAD.batch;
+
+/** A spread that holds cooks and batches together. */
+function parted(sd: number): Spread {
+  const batch = sd / Math.hypot(1, USUAL_RATIO);
+  return { batch, member: batch * USUAL_RATIO };
+}
+
+/** What is usual counts for as much as this many degrees of freedom (a choice of ours, no source). */
+const USUAL_DF = 10;
+
+/** The same to plan with: found by few batches, the spread from batch to batch is drawn towards the usual one. */
+export function plannedSpread(fit: FitResult): Spread {
+  const { batch, member } = spreadOf(fit);
+  if (fit.kind === 'none') return { batch, member };
+  const variance =
+    (fit.residualDf * batch ** 2 + USUAL_DF * USUAL_SPREAD.batch ** 2) / (fit.residualDf + USUAL_DF);
+  return { batch: Math.sqrt(variance), member };
 }

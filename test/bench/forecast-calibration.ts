@@ -4,7 +4,12 @@
  * batches, as that member's next. Of intervals made to cover 8 batches in 10, 75 to 85 % should.
  * Prints a table: `npm run bench -- forecast-calibration`.
  */
-import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import {
+  type Batch,
+  batchDesign,
+  covariateRanges,
+  observationOf,
+} from '../../src/statistics/batch-design.js';
 import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
 import { oddBatches } from '../../src/statistics/odd-batches.js';
 import { memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
@@ -40,7 +45,7 @@ function forecastOf(batch: Batch, others: readonly Batch[]) {
   const { method, cut, fatG, minutes } = batch;
   const member = memberTotals(DESIGN, observations).get(batch.member);
   return forecastYield(
-    forecastModel(modelSums(DESIGN, observations)),
+    forecastModel(modelSums(DESIGN, observations), covariateRanges(DESIGN, observations)),
     { method, cut, fatG, minutes, member },
     BOUNDS,
   );
@@ -61,7 +66,8 @@ function tally(forecasts: Iterable<readonly [Batch, ReturnType<typeof forecastOf
 function* asNewcomers(batches: readonly Batch[]): Generator<readonly [Batch, ReturnType<typeof forecastOf>]> {
   for (const member of new Set(batches.map((batch) => batch.member))) {
     const others = batches.filter((batch) => batch.member !== member);
-    const model = forecastModel(modelSums(DESIGN, others.map(observationOf)));
+    const observations = others.map(observationOf);
+    const model = forecastModel(modelSums(DESIGN, observations), covariateRanges(DESIGN, observations));
     for (const batch of batches.filter((one) => one.member === member)) {
       const { method, cut, fatG, minutes } = batch;
       yield [batch, forecastYield(model, { method, cut, fatG, minutes }, BOUNDS)];

@@ -106,4 +106,53 @@ describe('/yield forecast', () => {
     expect(numberIn(reply, 'expectedYieldHigh')).toBeLessThanOrEqual(0.95);
     expect(numberIn(reply, 'expectedYieldLow')).toBeGreaterThanOrEqual(0);
   });
+
+  /** Eight cooks, six batches each of 1 to 2 kg and 2 to 3 hours. */
+  const community = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'].flatMap((member, at) =>
+    [0, 1, 2, 3, 4, 5].map((turn) => {
+      const fatG = 1000 + 200 * ((turn + at) % 6);
+      return {
+        member,
+        method: turn % 2 ? 'oven' : 'open-pot',
+        fatG,
+        tallowG: fatG * (0.45 + 0.01 * ((at * 3 + turn * turn) % 7)),
+        minutes: 120 + 20 * ((at + turn * 2) % 4),
+      };
+    }),
+  );
+
+  it('says what it reckons with beyond the weights and times that were logged', async () => {
+    await storeBatches(talk.db, 'ember-lane', community);
+    const edge = await talk.ask('/yield forecast fat:2kg method:oven cut:ground hours:3');
+    const beyond = await talk.ask('/yield forecast fat:200kg method:oven cut:ground hours:48');
+    expect(numberIn(beyond, 'expectedYield')).toBeCloseTo(numberIn(edge, 'expectedYield'), 9);
+    expect(beyond.lines.join(' ')).toContain(
+      'the heaviest so far, 4 lb 7 oz (2 kg) of fat and the longest, 3 h',
+    );
+    expect(edge.lines.join(' ')).not.toContain('Beyond');
+    const short = await talk.ask('/yield forecast fat:100g method:oven cut:ground hours:0.5');
+    expect(short.lines.join(' ')).toContain('the lightest so far');
+    expect(short.lines.join(' ')).toContain('the shortest, 2 h');
+  });
+
+  it('says that the time makes no difference where the batches cannot tell it from the method', async () => {
+    const fixed = community.map((batch) => ({ ...batch, minutes: batch.method === 'oven' ? 300 : 180 }));
+    await storeBatches(talk.db, 'ember-lane', fixed);
+    const hour = await talk.ask('/yield forecast fat:1500g method:oven cut:ground hours:1');
+    expect(hour.lines.join(' ')).toContain('makes no difference');
+    expect(numberIn(hour, 'expectedYield')).toBe(
+      numberIn(await talk.ask('/yield forecast fat:1500g method:oven cut:ground hours:9'), 'expectedYield'),
+    );
+  });
+
+  it('tells the only cook that all of it is theirs', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      community.map((batch) => ({ ...batch, member: 'a' })),
+    );
+    const reply = await talk.ask(line, { as: 'a' });
+    expect(reply.lines.join(' ')).toContain('All of them are yours.');
+    expect(reply.lines.join(' ')).not.toContain('everyone');
+  });
 });

@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import {
+  type Batch,
+  batchDesign,
+  covariateRanges,
+  observationOf,
+} from '../../src/statistics/batch-design.js';
 import { forecastModel, forecastYield } from '../../src/statistics/forecast.js';
 import { covariateEffect, intervalOf } from '../../src/statistics/linear-estimate.js';
 import { memberSums } from '../../src/statistics/member-sums.js';
@@ -94,7 +99,7 @@ describe('any community', () => {
     fc.assert(
       fc.property(community, (batches) => {
         const observations = batches.map(observationOf);
-        const model = forecastModel(modelSums(DESIGN, observations));
+        const model = forecastModel(modelSums(DESIGN, observations), covariateRanges(DESIGN, observations));
         for (const member of [undefined, memberTotals(DESIGN, observations).get('a')])
           for (const method of METHODS) {
             const { low, expected, high } = forecastYield(

@@ -1,6 +1,15 @@
+import normalCdf from '@stdlib/stats-base-dists-normal-cdf';
+import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
+import tCdf from '@stdlib/stats-base-dists-t-cdf';
 import { describe, expect, it } from 'vitest';
-import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import {
+  type Batch,
+  batchDesign,
+  covariateRanges,
+  observationOf,
+} from '../../src/statistics/batch-design.js';
 import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
+import { predictNewMember } from '../../src/statistics/predictions.js';
 import { memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
 import { CUTS, METHODS } from './reference-sets.js';
 import { normal, uniform } from './seeded.js';
@@ -32,7 +41,7 @@ function community(cooks: number, batchesEach: number, seed = 3): readonly Batch
 function modelOf(batches: readonly Batch[]) {
   const observations = batches.map(observationOf);
   return {
-    model: forecastModel(modelSums(DESIGN, observations)),
+    model: forecastModel(modelSums(DESIGN, observations), covariateRanges(DESIGN, observations)),
     totals: memberTotals(DESIGN, observations),
   };
 }
@@ -99,6 +108,77 @@ describe('a forecast', () => {
       forecastYield(model, { ...REQUEST, minutes: usual }, BOUNDS).expected,
       10,
     );
+  });
+
+  /** Batches that differ in nothing but cook, method and yield, with some spread in weight and time. */
+  const plain = (rows: readonly (readonly [string, string, number])[]): readonly Batch[] =>
+    rows.map(([member, method, share], i) => {
+      const fatG = 1000 + 150 * (i % 4);
+      return { member, method, cut: 'ground', fatG, minutes: 150 + 15 * (i % 3), tallowG: fatG * share };
+    });
+
+  it('is hardly wider than common practice when it rests on little else', () => {
+    const { model } = modelOf(
+      plain([
+        ['a', 'open pot wet', 0.44],
+        ['a', 'open pot wet', 0.47],
+        ['a', 'open pot wet', 0.45],
+        ['b', 'open pot wet', 0.5],
+        ['b', 'oven dry', 0.46],
+      ]),
+    );
+    const forecast = forecastYield(model, REQUEST, BOUNDS);
+    expect(forecast.basis).toBe('blend');
+    expect(forecast.trust).toBeLessThan(0.1);
+    expect(forecast.low).toBeGreaterThan(0.34);
+    expect(forecast.high).toBeLessThan(0.62);
+  });
+
+  it('goes between the quantiles of the mixture that it is', () => {
+    const { model } = modelOf(community(4, 4));
+    const { low, high, trust } = forecastYield(model, REQUEST, BOUNDS);
+    const { fit } = model;
+    if (fit === undefined) throw new Error('expected a fit');
+    const own = predictNewMember(fit, {
+      levels: { method: REQUEST.method, cut: REQUEST.cut },
+      covariates: { log_fat_kg: Math.log(2), hours: 3 },
+    });
+    if (own.kind !== 'prediction') throw new Error('expected a prediction');
+    const usualSd = 0.12 / normalQuantile(0.9, 0, 1);
+    const below = (y: number) =>
+      trust * tCdf((y - own.estimate) / own.predictionSd, own.predictionDf) +
+      (1 - trust) * normalCdf(y, 0.48, usualSd);
+    expect(below(low)).toBeCloseTo(0.1, 9);
+    expect(below(high)).toBeCloseTo(0.9, 9);
+  });
+
+  it('reckons with the heaviest and the longest that was logged, beyond that, and says so', () => {
+    const batches = community(12, 8);
+    const { model } = modelOf(batches);
+    const most = { fatG: Math.max(...batches.map(({ fatG }) => fatG)), minutes: 210 };
+    const edge = forecastYield(model, { ...REQUEST, ...most }, BOUNDS);
+    const beyond = forecastYield(model, { ...REQUEST, fatG: 200_000, minutes: 2880 }, BOUNDS);
+    expect(beyond).toMatchObject({ low: edge.low, expected: edge.expected, high: edge.high });
+    expect(Math.exp(beyond.beyond.log_fat_kg ?? 0)).toBeCloseTo(most.fatG / 1000, 9);
+    expect(beyond.beyond.hours).toBeCloseTo(3.5, 9);
+    expect(edge.beyond).toEqual({});
+  });
+
+  it('knows that cooks differ where each has a way of their own', () => {
+    const rows = ['a', 'b', 'c', 'd', 'e', 'f'].flatMap((member, cook) =>
+      [0, 1, 2, 3, 4, 5, 6, 7].map(
+        (i) => [member, METHODS[cook] ?? '', 0.45 + 0.02 * cook + 0.01 * ((i * i + cook) % 4)] as const,
+      ),
+    );
+    const { model, totals } = modelOf(plain(rows));
+    expect(model.fit).toMatchObject({ kind: 'least-squares', because: 'each-their-own-way' });
+    const newcomer = forecastYield(model, REQUEST, BOUNDS);
+    const own = forecastYield(model, { ...REQUEST, member: totals.get('a') }, BOUNDS);
+    const another = forecastYield(model, { ...REQUEST, member: totals.get('b') }, BOUNDS);
+    expect(own).toMatchObject({ basis: 'own-history', ownShare: 1 });
+    expect(newcomer.high - newcomer.low).toBeGreaterThan(0.15);
+    expect(another.high - another.low).toBeGreaterThan(0.15);
+    expect(own.high - own.low).toBeLessThan(0.05);
   });
 
   it('never leaves what raw fat can give', () => {
