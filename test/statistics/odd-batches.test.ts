@@ -61,6 +61,80 @@ describe('odd batches', () => {
     ]);
   });
 
+  /** Cooks who differ by three points and their batches by as much; then what is put beside them. */
+  function regulars(cooks: number, each: number, seed: number) {
+    const [draw, share] = [normal(uniform(seed + 900)), uniform(seed)];
+    return Array.from({ length: cooks }, (_, cook) => {
+      const own = 0.48 + 0.03 * draw();
+      return Array.from({ length: each }, (__, i) => {
+        const fatG = 800 + 1500 * share();
+        return {
+          member: `m${cook}`,
+          method: METHODS[i % 2] ?? '',
+          cut: 'ground',
+          fatG,
+          minutes: 120 + 200 * share(),
+          tallowG: fatG * (own + 0.03 * draw()),
+        };
+      });
+    }).flat();
+  }
+  const one = (member: string, method: string, share: number) => ({
+    member,
+    method,
+    cut: 'ground',
+    fatG: 1000,
+    minutes: 200,
+    tallowG: 1000 * share,
+  });
+  const [POT = '', , SLOW = ''] = METHODS;
+
+  it('finds the first batch of a newcomer that no cook here would get, and leaves a usual one alone', () => {
+    const foundAt = (share: number) =>
+      [...Array(30).keys()].filter((seed) =>
+        found([...regulars(8, 8, seed), one('new', POT, share)]).some(([index]) => index === 64),
+      ).length;
+    for (const share of [0.02, 0.1, 0.9]) expect(foundAt(share)).toBeGreaterThanOrEqual(29);
+    for (const share of [0.42, 0.48, 0.54]) expect(foundAt(share)).toBe(0);
+  });
+
+  it('finds the wrong one of two first batches, and leaves the other', () => {
+    for (const seed of [1, 2, 3, 4, 5])
+      expect(
+        found([...regulars(8, 8, seed), one('new', POT, 0.47), one('new', POT, 0.047)]).filter(
+          ([index]) => index >= 64,
+        ),
+      ).toEqual([[65, 'far-from-own']]);
+  });
+
+  it('finds the wrong one of the only two batches by a method', () => {
+    for (const seed of [1, 2, 3, 4, 5])
+      expect(
+        found([...regulars(6, 8, seed), one('m0', SLOW, 0.5), one('m1', SLOW, 0.05)]).map(([index]) => index),
+      ).toContain(49);
+  });
+
+  it('finds one that stands out where all others are alike, and calls no small difference odd', () => {
+    const alike = ['a', 'b', 'c', 'd', 'e'].flatMap((member) =>
+      [0, 1, 2, 3].map(() => one(member, POT, 0.5)),
+    );
+    expect(found([...alike, one('a', POT, 0.05)])).toEqual([[20, 'far-from-own']]);
+    expect(found([...alike, one('a', POT, 0.46)])).toEqual([]);
+  });
+
+  it('calls few of the batches odd that are not', () => {
+    for (const [cooks, each] of [
+      [4, 5],
+      [10, 10],
+      [20, 15],
+    ] as const) {
+      const seeds = [...Array(40).keys()];
+      const flagged = seeds.reduce((sum, seed) => sum + found(regulars(cooks, each, seed)).length, 0);
+      // Beyond 3.5 standard deviations lie 0.05 % of normal values.
+      expect(flagged / (seeds.length * cooks * each)).toBeLessThan(0.006);
+    }
+  });
+
   it('has nothing to say about next to no batches, and refuses a ceiling that is none', () => {
     expect(found([])).toEqual([]);
     expect(found(community().slice(0, 2))).toEqual([]);
