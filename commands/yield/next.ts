@@ -3,17 +3,30 @@ import { choice, percentage } from '../../src/chat/options.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { type Kit, kitOf } from '../../src/records/kit.js';
-import { MODEL_DESIGN, memberSumsOf } from '../../src/records/model-sums.js';
+import {
+  type CommunitySums,
+  MODEL_DESIGN,
+  type ModelFactor,
+  memberSumsOf,
+} from '../../src/records/model-sums.js';
 import { batchCandidates } from '../../src/statistics/batch-design.js';
 import { levelColumn } from '../../src/statistics/design.js';
-import { differenceBetween } from '../../src/statistics/linear-estimate.js';
-import type { FitResult } from '../../src/statistics/mixed-model.js';
+import { levelSummaries } from '../../src/statistics/level-summaries.js';
+import { differenceBetween, type Estimate, intervalOf } from '../../src/statistics/linear-estimate.js';
+import type { Fit } from '../../src/statistics/mixed-model.js';
 import type { Candidate, Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
 import { openQuestion } from '../../src/statistics/open-question.js';
-import { batchesToShow } from '../../src/statistics/power.js';
-import { spreadOf } from '../../src/statistics/spread.js';
+import { type BatchPlan, batchesToShow } from '../../src/statistics/power.js';
+import { plannedSpread, spreadOf } from '../../src/statistics/spread.js';
 import type { MemberTotals } from '../../src/statistics/sufficient-statistics.js';
-import { WORTH_KNOWING } from '../../src/statistics/verdict.js';
+import { chooseMemberTerms, chooseTerms } from '../../src/statistics/term-choice.js';
+import {
+  LEAST_BATCHES,
+  LEAST_MEMBERS,
+  type Side,
+  verdictOf,
+  WORTH_KNOWING,
+} from '../../src/statistics/verdict.js';
 import { CUTS, METHODS, type Method } from '../../src/trade/methods.js';
 import { PROPOSED_FATS_G } from '../../src/trade/starting-weights.js';
 import { waterFor } from '../../src/trade/water.js';
@@ -52,16 +65,19 @@ export function nextDeed(db: Records) {
       }),
     },
     async run({ by, difference = WORTH_KNOWING }, call) {
-      const [{ scope, sums: community, fit }, kit] = await Promise.all([
+      const [{ scope, sums: community, fit: whole, forecastModel }, kit] = await Promise.all([
         communityModelOf(db, call.community),
         kitOf(db, call),
       ]);
       const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
-      const spread = spreadOf(fit);
+      const spread = spreadOf(whole);
       const can = feasible(kit, member);
-      const factors = by === undefined ? ['method', 'cut'] : [by];
-      const cook = { sums: member, candidates: can.candidates };
-      const best = openQuestion(community.sums, factors, cook, spread);
+      const factors: readonly ModelFactor[] = by === undefined ? ['method', 'cut'] : [by];
+      // What cannot be told apart from the rest, such as the time of a method that always takes as long, is left out.
+      const { fit, choice: terms } = forecastModel;
+      const sums = chooseTerms(community.sums, terms);
+      const own = member && chooseMemberTerms(community.sums.design, member, terms);
+      const best = openQuestion(sums, factors, { sums: own, candidates: can.candidates }, spread);
       const figures = {
         batches: community.sums.total.batches,
         members: community.members,
@@ -82,20 +98,23 @@ export function nextDeed(db: Records) {
       }
       const shown = best.batches.slice(0, MOST_SHOWN);
       const [first] = shown;
-      const plan = batchesToShow(difference, spread, { known: known(fit, best.comparison), power: POWER });
+      const known = fit && knownOf(fit, best.comparison);
+      const widen = widener(known);
+      const plan = batchesToShow(difference, plannedSpread(whole), { known, power: POWER });
+      const isTooFew = known && verdictOf(known, sidesOf(best.comparison, community)) === 'too-few';
       return reply({
         title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
         lines: [
           `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
           ...shown.map(
             (batch, at) =>
-              `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch)}; ${REASON_WORDS[batch.reason]}.`,
+              `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
           ),
-          planWords(plan, difference),
+          planWords(plan, difference, isTooFew === true),
           ...scope.lines,
         ],
         sources: [
-          fit.kind === 'none'
+          fit === undefined
             ? 'Spread between batches and cooks: assumed, 5 points each, as too few are logged'
             : 'This community’s batches: standard error of the comparison after one more row; power of a t test',
         ],
@@ -147,14 +166,34 @@ function feasible(kit: Kit, member: MemberTotals | undefined) {
   };
 }
 
-function known(fit: FitResult, { factor, first, second }: Comparison) {
-  if (fit.kind === 'none') return undefined;
+function knownOf(fit: Fit, { factor, first, second }: Comparison): Estimate | undefined {
   const difference = differenceBetween(
     fit,
     { levels: { [factor]: first } },
     { levels: { [factor]: second } },
   );
   return difference.kind === 'estimate' && difference.df > 0 ? difference : undefined;
+}
+
+/** Both sides of a comparison, as they are counted before anything is said of it. */
+function sidesOf({ factor, first, second }: Comparison, community: CommunitySums): readonly [Side, Side] {
+  const members = community.membersByLevel[factor === 'cut' ? 'cut' : 'method'];
+  const summaries = levelSummaries(community.sums, factor);
+  const side = (level: string): Side => ({
+    batches: summaries.find((one) => one.level === level)?.batches ?? 0,
+    members: members.get(level) ?? 0,
+  });
+  return [side(first), side(second)];
+}
+
+type Widen = (standardError: number) => number;
+
+/** From a standard error to half of the interval that `/yield compare` gives. */
+function widener(known: Estimate | undefined): Widen {
+  if (known === undefined) return (standardError) => GIVE_OR_TAKE * standardError;
+  const { low, high } = intervalOf(known);
+  const now = (high - low) / 2;
+  return (standardError) => (now * standardError) / known.standardError;
 }
 
 const fatOf = ({ covariates }: Candidate): number => 1000 * Math.exp(covariates[0] ?? 0);
@@ -167,12 +206,21 @@ function batchWords(candidate: Candidate): string {
 const comparisonWords = ({ first, second }: Comparison): string =>
   `${capital(levelWords(first))} against ${levelWords(second)}`;
 
-function gainWords({ standardError, standardErrorAfter }: NextBatch): string {
-  const after = finePointsWords(GIVE_OR_TAKE * standardErrorAfter);
-  if (standardError === undefined) return `known to within ± ${after} after it`;
-  const now = finePointsWords(GIVE_OR_TAKE * standardError);
+/** An interval that reaches further says next to nothing. */
+const HARDLY_KNOWN = 0.5;
+
+function gainWords({ standardError, standardErrorAfter }: NextBatch, widen: Widen): string {
+  const widthAfter = widen(standardErrorAfter);
+  if (standardError === undefined)
+    return widthAfter > HARDLY_KNOWN
+      ? 'known at all after it, if hardly'
+      : `known to within ± ${finePointsWords(widthAfter)} after it`;
+  const closer = `${finePercentWords(1 - standardErrorAfter / standardError)} closer after it`;
+  const widthNow = widen(standardError);
+  if (!(widthNow <= HARDLY_KNOWN)) return `hardly known now, ${closer}`;
+  const [now, after] = [finePointsWords(widthNow), finePointsWords(widthAfter)];
   return now === after
-    ? `known to within ± ${now}, and by ${finePercentWords(1 - standardErrorAfter / standardError)} closer after it`
+    ? `known to within ± ${now} now, ${closer}`
     : `known to within ± ${now} now, ± ${after} after it`;
 }
 
@@ -183,10 +231,13 @@ const REASON_WORDS: Readonly<Record<Reason, string>> = {
   'tells-the-rest-apart': 'it helps to tell the rest (cut, method, weight, time, cook) apart from the two',
 };
 
-function planWords(plan: ReturnType<typeof batchesToShow>, difference: number): string {
+function planWords(plan: BatchPlan | undefined, difference: number, isTooFew: boolean): string {
   const size = `A true difference of ${finePointsWords(difference)}`;
   if (plan === undefined) return `${size} is too small to show with any number of batches to hope for.`;
   if (plan.members === 0)
-    return `${size} would show with what is logged already (chance ${percentWords(plan.power)}).`;
-  return `${size} would show, 8 times in 10, after about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'member', 'members')} who each cook both ways.`;
+    return isTooFew
+      ? `${size} would show once each side has ${LEAST_BATCHES} batches of ${LEAST_MEMBERS} members.`
+      : `${size} would show with what is logged already (chance ${percentWords(plan.power)}).`;
+  const who = plan.members === 1 ? '1 member who cooks' : `${plan.members} members who each cook`;
+  return `${size} would show, 8 times in 10, after about ${countWords(plan.batches, 'more batch', 'more batches')} from ${who} both ways.`;
 }

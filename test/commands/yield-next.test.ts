@@ -96,6 +96,40 @@ describe('/yield next', () => {
     expect(small).toBeGreaterThan(large);
   });
 
+  /** Three cooks, two methods that always take as long, the same weight each time. */
+  const fixed: readonly StoredBatch[] = ['a', 'b', 'c'].flatMap((member, at) =>
+    [0, 1, 2, 3, 4, 5, 6, 7].map((turn) => ({
+      member,
+      method: turn % 2 ? 'oven' : 'open-pot',
+      cut: turn < 4 ? 'ground' : 'cubed',
+      fatG: 1000,
+      tallowG: 450 + 47 * (turn % 2 ? 0 : 1) + 9 * ((3 * at + 5 * turn + (turn >> 1)) % 7) - 20 * (turn < 4 ? 0 : 1),
+      minutes: turn % 2 ? 300 : 180,
+    })),
+  );
+
+  it('compares methods that always take as long, as /yield compare does, and to the same width', async () => {
+    await storeBatches(talk.db, 'ember-lane', fixed);
+    const next = await talk.ask('/yield next by:method', { as: 'a' });
+    expect(next.title).toMatch(/^Cook next: /);
+    expect(numberIn(next, 'standardErrorYield')).toBeGreaterThan(0);
+    const compared = await talk.ask('/yield compare by:method');
+    const { low, high } = Object(Object.values(Object(compared.figures.comparisons))[0]);
+    const halfPoints = ((high - low) / 2) * 100;
+    expect(next.lines.join(' ')).toContain(`± ${halfPoints.toFixed(1)} points now`);
+  });
+
+  it('promises nothing of one cook alone', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      fixed.map((batch) => ({ ...batch, member: 'a' })),
+    );
+    const reply = await talk.ask('/yield next by:method', { as: 'a' });
+    expect(reply.lines.join(' ')).toContain('once each side has 3 batches of 2 members');
+    expect(reply.lines.join(' ')).not.toContain('logged already');
+  });
+
   it('says what to do where nothing is logged', async () => {
     const reply = await talk.ask('/yield next');
     expect(reply.title).toBe('Any batch will help');
