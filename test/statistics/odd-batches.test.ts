@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import { type Batch, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
 import { oddBatches } from '../../src/statistics/odd-batches.js';
 import { CUTS, METHODS, readReferenceBatches, referenceSetsAreHere } from './reference-sets.js';
 import { normal, uniform } from './seeded.js';
@@ -25,7 +25,7 @@ function community() {
   });
 }
 
-function found(batches: ReturnType<typeof community>): readonly (readonly [number, string])[] {
+function found(batches: readonly Batch[]): readonly (readonly [number, string])[] {
   return oddBatches(DESIGN, batches.map(observationOf), CEILING).map(({ index, oddity }) => [
     index,
     oddity.kind,
