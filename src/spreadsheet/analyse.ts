@@ -18,7 +18,7 @@ import { chooseTerms } from '../statistics/term-choice.js';
 import { typicalYield } from '../statistics/typical-cook.js';
 import { formatPercent } from '../trade/amounts.js';
 import { IMPOSSIBLE_YIELD } from '../trade/tallow.js';
-import { BATCH_COLUMNS, readBatchCsv, type WrongLine } from './batch-csv.js';
+import { BATCH_COLUMNS, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
 
 export interface AnalyseOptions {
   readonly file: string | undefined;
@@ -86,6 +86,7 @@ export async function analyse({ file, json, skipBad, write, note, print }: Analy
   if (isLarge) note(`Working out ${read.batches.length} batches…`);
   const kept: Kept = {
     batches: read.batches,
+    numberedBy: read.numberedBy,
     observations: read.batches.map(observationOf),
     methods: methods.inOrder(),
     cuts: cuts.inOrder(),
@@ -109,6 +110,7 @@ async function sizeOf(file: string): Promise<number> {
 
 interface Kept {
   readonly batches: readonly NumberedBatch[];
+  readonly numberedBy: NumberedBy;
   /** The same, as the model sees them. */
   readonly observations: readonly Observation[];
   readonly methods: readonly string[];
@@ -176,7 +178,7 @@ const MOST_ODD_SHOWN = 50;
 const MOST_MARKS = 600;
 
 async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print']): Promise<string> {
-  const { batches, observations, methods, cuts, wrong, wrongCount } = kept;
+  const { batches, numberedBy, observations, methods, cuts, wrong, wrongCount } = kept;
   const design = batchDesign(methods, cuts);
   const totals = memberTotals(design, observations);
   const sums = modelSumsWith(design, observations, totals);
@@ -224,7 +226,7 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
     printed.push(
       [
         'Odd batches',
-        ...odd.slice(0, MOST_ODD_SHOWN).map((one) => oddWords(one, batches)),
+        ...odd.slice(0, MOST_ODD_SHOWN).map((one) => oddWords(one, batches, numberedBy)),
         ...(odd.length > MOST_ODD_SHOWN
           ? [`and ${odd.length - MOST_ODD_SHOWN} more; --json lists them all`]
           : []),
@@ -249,10 +251,15 @@ function marksOf(batches: readonly NumberedBatch[]): readonly BatchMark[] {
   }));
 }
 
-function oddWords({ index, oddity }: OddBatch, batches: readonly NumberedBatch[]): string {
+function oddWords(
+  { index, oddity }: OddBatch,
+  batches: readonly NumberedBatch[],
+  numberedBy: NumberedBy,
+): string {
   const batch = batches[index];
   if (batch === undefined) return '';
-  const gave = `Batch ${batch.batch} by ${batch.member}: ${formatPercent(batch.tallowG / batch.fatG, 1)}`;
+  const which = numberedBy === 'line' ? 'The batch on line' : 'Batch';
+  const gave = `${which} ${batch.batch} by ${batch.member}: ${formatPercent(batch.tallowG / batch.fatG, 1)}`;
   switch (oddity.kind) {
     case 'nothing-rendered':
       return `${gave}, no tallow at all.`;

@@ -1,9 +1,11 @@
-import { createReadStream } from 'node:fs';
-import { open } from 'node:fs/promises';
+import { pipeline } from 'node:stream/promises';
 import { CsvError, parse } from 'csv-parse';
+import { SEVERAL_DAYS_MINUTES } from '../../commands/shared/options.js';
 import { oneLine } from '../chat/clean.js';
 import { shorten } from '../chat/option.js';
 import type { NumberedBatch } from '../statistics/reference-report.js';
+import { readNumber } from './plain-number.js';
+import { lineFeeds, textAfterLine, textOf, Unreadable } from './table-text.js';
 
 /** A line that is not a batch. */
 export interface WrongLine {
@@ -17,11 +19,15 @@ export type BatchCsv =
       readonly ok: true;
       /** In the order of the file. */
       readonly batches: readonly NumberedBatch[];
+      /** Where a batch's number comes from: its column, or, where that is missing or does not tell all apart, its line. */
+      readonly numberedBy: NumberedBy;
       readonly wrong: readonly WrongLine[];
       /** How many lines are wrong; of a great many only the first are kept. */
       readonly wrongCount: number;
     }
   | { readonly ok: false; readonly problem: string };
+
+export type NumberedBy = 'column' | 'line';
 
 export const BATCH_COLUMNS = ['member', 'method', 'cut', 'fat_g', 'minutes', 'tallow_g'] as const;
 
@@ -30,83 +36,121 @@ export type NameOf = (column: 'method' | 'cut', text: string) => string;
 
 type Column = (typeof BATCH_COLUMNS)[number];
 
+interface Bounds {
+  /** Nothing at all may be given instead. */
+  readonly orNone: boolean;
+  readonly most: number;
+  readonly mostWords: string;
+}
+
+/** What a batch that is logged may weigh and how long it may take, so that no sum of them gets out of hand. */
+const WEIGHT = { most: 500_000, mostWords: '500000 (500 kg)' } as const;
+const BOUNDS: Readonly<Record<'fat_g' | 'minutes' | 'tallow_g', Bounds>> = {
+  fat_g: { orNone: false, ...WEIGHT },
+  minutes: { orNone: false, most: SEVERAL_DAYS_MINUTES, mostWords: `${SEVERAL_DAYS_MINUTES} (7 days)` },
+  tallow_g: { orNone: true, ...WEIGHT },
+};
+/** In grams or minutes; a share of less would be beyond all numbers. */
+const LEAST = 0.001;
+
 const MOST_WRONG_KEPT = 1000;
-const HEAD_BYTES = 65_536;
-/** A longer record is a quotation mark that was never closed. */
-const MOST_RECORD_BYTES = 1_000_000;
+const HEAD_CHARACTERS = 65_536;
+/** A longer row is most likely a quotation mark that was never closed. */
+const MOST_ROW_BYTES = 1_000_000;
 
 /**
- * Reads a list of batches kept as CSV: a first line that names the columns, in any order, among others; commas,
- * semicolons or tabs between them; with or without a byte order mark; quotation marks around cells that hold any of
- * these or line breaks. Weights in grams and times in minutes are plain numbers.
+ * Reads a list of batches kept as CSV, in UTF-8: a first line that names the columns, in any order, among others;
+ * commas, semicolons or tabs between them; with or without a byte order mark; quotation marks around cells that hold any
+ * of these or line breaks. Rows with nothing in any cell are passed over. Weights in grams and times in minutes are
+ * plain numbers.
  * @param nameOf is asked for the lines that are batches, in the order of the file
  */
 export async function readBatchCsv(file: string, nameOf: NameOf = (_, text) => text): Promise<BatchCsv> {
-  const head = await readHead(file);
-  if (typeof head !== 'string') return head;
-  const delimiter = delimiterOf(head);
-  const reader = new RowReader(delimiter, nameOf);
+  const text = textOf(file);
   try {
-    const rows = createReadStream(file).pipe(
-      parse({
-        bom: true,
-        delimiter,
-        info: true,
-        relax_column_count: true,
-        relax_quotes: true,
-        skip_empty_lines: true,
-        max_record_size: MOST_RECORD_BYTES,
-      }),
-    );
-    for await (const { record, info } of rows) {
-      const problem = reader.take(record, info.lines);
-      if (problem !== undefined) return { ok: false, problem };
-    }
-  } catch (error) {
-    if (error instanceof CsvError) return { ok: false, problem: csvProblem(error) };
-    throw error;
-  }
-  return reader.result();
-}
-
-/** The beginning as text, or why the file cannot be read as text. */
-async function readHead(file: string): Promise<string | Extract<BatchCsv, { readonly ok: false }>> {
-  try {
-    const handle = await open(file);
+    const head = await headOf(text);
+    const delimiter = delimiterOf(head);
+    const reader = new RowReader(delimiter, nameOf);
     try {
-      const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0);
-      const head = buffer.subarray(0, bytesRead);
-      if (head.includes(0))
-        return { ok: false, problem: 'It is not plain text. Save the table as CSV, in UTF-8.' };
-      if (head.toString('utf8').replace('\ufeff', '').trim() === '')
-        return { ok: false, problem: `It is empty. ${HEADER_WORDS}` };
-      return head.toString('utf8');
-    } finally {
-      await handle.close();
+      await readRows(joined(head, text), delimiter, reader);
+    } catch (error) {
+      throw error instanceof CsvError ? await csvProblem(error, file, delimiter, reader.lastLine) : error;
     }
+    return reader.result();
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
-    if (code === 'ENOENT') return { ok: false, problem: 'There is no such file.' };
-    if (code === 'EISDIR') return { ok: false, problem: 'It is a folder; name a file.' };
-    if (code === 'EACCES') return { ok: false, problem: 'It may not be read.' };
+    if (error instanceof Unreadable) return { ok: false, problem: error.message };
     throw error;
   }
 }
 
-/** Whichever of the usual ones the first line holds most of. */
+async function headOf(text: AsyncGenerator<string, void>): Promise<string> {
+  let head = '';
+  while (head.length < HEAD_CHARACTERS) {
+    const next = await text.next();
+    if (next.done === true) break;
+    head += next.value;
+  }
+  return head;
+}
+
+async function* joined(head: string, rest: AsyncIterable<string>): AsyncGenerator<string, void> {
+  yield head;
+  yield* rest;
+}
+
+async function readRows(text: AsyncIterable<string>, delimiter: string, reader: RowReader): Promise<void> {
+  const rows = parse({
+    delimiter,
+    record_delimiter: '\n',
+    relax_column_count: true,
+    relax_quotes: true,
+    skip_empty_lines: true,
+    max_record_size: MOST_ROW_BYTES,
+    // Not through the stream, which loses the last rows before a fault, and so the line it is below.
+    on_record: (record: readonly string[], { lines }) => {
+      reader.take(record, lines);
+      return null;
+    },
+  });
+  rows.resume();
+  await pipeline(text, rows);
+}
+
+/** A quoted cell of a table; its group is empty where the quotation mark is never closed. */
+const quotedCells = (delimiters: string): RegExp =>
+  new RegExp(`(?<=^|[\n${delimiters}])"[^"]*(?:""[^"]*)*("|$)`, 'g');
+
+const DELIMITERS = [',', ';', '\t'] as const;
+
+/** Whichever of the usual ones the first line holds most of, outside quotation marks. */
 function delimiterOf(head: string): string {
-  const first = head.split(/\r\n|\n|\r/).find((line) => line.replace('\ufeff', '').trim() !== '') ?? '';
+  const lines = head.replace(quotedCells(DELIMITERS.join('')), 'quoted').split('\n');
+  const first = lines.find((line) => line.trim() !== '') ?? '';
   const count = (delimiter: string) => first.split(delimiter).length;
-  return [',', ';', '\t'].reduce((best, one) => (count(one) > count(best) ? one : best));
+  return DELIMITERS.reduce((best, one) => (count(one) > count(best) ? one : best));
 }
 
 const HEADER_WORDS = `The first line names the columns: ${BATCH_COLUMNS.join(', ')}; others are ignored.`;
 
-function csvProblem(error: CsvError): string {
-  const at = typeof error.lines === 'number' ? ` near line ${error.lines}` : '';
-  return error.code === 'CSV_QUOTE_NOT_CLOSED' || error.code === 'CSV_MAX_RECORD_SIZE'
-    ? `A quotation mark${at} is never closed, so what follows cannot be read.`
-    : `It cannot be read as CSV${at}.`;
+/** @param lastLine where the last whole row ends */
+async function csvProblem(
+  { code }: CsvError,
+  file: string,
+  delimiter: string,
+  lastLine: number,
+): Promise<Unreadable> {
+  if (code !== 'CSV_QUOTE_NOT_CLOSED' && code !== 'CSV_MAX_RECORD_SIZE')
+    return new Unreadable(`It cannot be read as CSV below line ${lastLine}.`);
+  const rest = await textAfterLine(file, lastLine, MOST_ROW_BYTES);
+  const lineAt = (index: number) => lastLine + 1 + lineFeeds(rest.slice(0, index));
+  const open = [...rest.matchAll(quotedCells(delimiter))].find(([, closing]) => closing === '');
+  if (open !== undefined) {
+    const where = code === 'CSV_QUOTE_NOT_CLOSED' ? 'is never closed' : 'is not closed within 1 MB';
+    return new Unreadable(
+      `The quotation mark opened on line ${lineAt(open.index)} ${where}, so what follows cannot be read.`,
+    );
+  }
+  return new Unreadable(`Line ${lineAt(rest.search(/[^\n]/))} is longer than 1 MB, and no batch is.`);
 }
 
 /** Turns rows into batches one after the other; equal words are kept once, so that a million rows stay small. */
@@ -119,91 +163,140 @@ class RowReader {
   #wrongCount = 0;
   #columns: ReadonlyMap<string, number> | undefined;
   #width = 0;
-  /** False once a batch has no number of its own, or one that another has. */
-  #numbered = false;
+  #numberedBy: NumberedBy = 'line';
+  /** Of the batches so far, while they are numbered by their column. */
   readonly #numbers = new Set<number>();
+  readonly #lines: number[] = [];
+  #lastLine = 0;
 
   constructor(delimiter: string, nameOf: NameOf) {
     this.#delimiter = delimiter;
     this.#nameOf = nameOf;
   }
 
-  /** A problem ends the reading. */
-  take(record: readonly string[], lastLine: number): string | undefined {
-    if (this.#columns === undefined) return this.#takeHeader(record);
-    const line = lastLine - record.reduce((breaks, cell) => breaks + lineBreaks(cell), 0);
-    const read = this.#read(record, this.#columns);
+  /** Where the last row ended. */
+  get lastLine(): number {
+    return this.#lastLine;
+  }
+
+  /** @throws Unreadable when the first row does not name the columns. */
+  take(record: readonly string[], lastLine: number): void {
+    this.#lastLine = lastLine;
+    if (record.every((cell) => cell.trim() === '')) return;
+    if (this.#columns === undefined) {
+      this.#columns = this.#takeHeader(record);
+      return;
+    }
+    const line = lastLine - record.reduce((breaks, cell) => breaks + lineFeeds(cell), 0);
+    const read = this.#read(record, this.#columns, line);
     if (typeof read === 'string') {
       this.#wrongCount += 1;
       if (this.#wrong.length < MOST_WRONG_KEPT) this.#wrong.push({ line, reason: read });
     } else this.#batches.push(read);
-    return undefined;
   }
 
+  /** @throws Unreadable when there was no row. */
   result(): BatchCsv {
-    if (this.#columns === undefined) return { ok: false, problem: `It is empty. ${HEADER_WORDS}` };
-    if (!this.#numbered)
-      for (const [at, batch] of this.#batches.entries()) this.#batches[at] = { ...batch, batch: at + 1 };
-    return { ok: true, batches: this.#batches, wrong: this.#wrong, wrongCount: this.#wrongCount };
+    if (this.#columns === undefined) throw new Unreadable(`It is empty. ${HEADER_WORDS}`);
+    return {
+      ok: true,
+      batches: this.#batches,
+      numberedBy: this.#numberedBy,
+      wrong: this.#wrong,
+      wrongCount: this.#wrongCount,
+    };
   }
 
-  #takeHeader(record: readonly string[]): string | undefined {
+  #takeHeader(record: readonly string[]): ReadonlyMap<string, number> {
     const names = record.map((name) =>
       oneLine(name)
         .toLowerCase()
         .replace(/[\s-]+/g, '_'),
     );
     const missing = BATCH_COLUMNS.filter((column) => !names.includes(column));
-    if (missing.length === BATCH_COLUMNS.length) return `It is not a list of batches as CSV. ${HEADER_WORDS}`;
+    if (missing.length === BATCH_COLUMNS.length)
+      throw new Unreadable(`It is not a list of batches as CSV. ${HEADER_WORDS}`);
     if (missing.length > 0)
-      return `${missing.length === 1 ? 'A column is' : 'Columns are'} missing: ${missing.join(', ')}. The first line names ${shorten(names.join(', '))}.`;
+      throw new Unreadable(
+        `${missing.length === 1 ? 'A column is' : 'Columns are'} missing: ${missing.join(', ')}. The first line names ${shorten(names.join(', '))}.`,
+      );
     const twice = BATCH_COLUMNS.find((column) => names.indexOf(column) !== names.lastIndexOf(column));
-    if (twice !== undefined) return `The column ${twice} is there twice.`;
-    this.#columns = new Map(names.map((name, at) => [name, at]));
+    if (twice !== undefined) throw new Unreadable(`The column ${twice} is there twice.`);
     this.#width = record.length;
-    this.#numbered = names.includes('batch');
-    return undefined;
+    this.#numberedBy = names.includes('batch') ? 'column' : 'line';
+    return new Map(names.map((name, at) => [name, at]));
   }
 
-  #read(record: readonly string[], columns: ReadonlyMap<string, number>): NumberedBatch | string {
+  #read(
+    record: readonly string[],
+    columns: ReadonlyMap<string, number>,
+    line: number,
+  ): NumberedBatch | string {
     const tooMany = record.slice(this.#width).some((cell) => cell.trim() !== '');
-    if (record.length < this.#width || tooMany)
-      return `it has ${record.length} cells, and the first line names ${this.#width} columns`;
+    if (record.length < this.#width || tooMany) return this.#cellsProblem(record.length, line);
     const cell = (column: string): string => record[columns.get(column) ?? -1] ?? '';
     const problems: string[] = [];
     const word = (column: Column): string => {
       const text = oneLine(cell(column));
       if (text === '') problems.push(`${column} is empty`);
+      else if (this.#holdsRows(cell(column)))
+        problems.push(`${column} goes on to another line, so a quotation mark in it is not closed`);
       return this.#once(text);
     };
-    const number = (column: Column, orNone = false): number => {
+    const number = (column: keyof typeof BOUNDS): number => {
       const value = readNumber(cell(column), this.#delimiter);
-      if (typeof value === 'string') problems.push(`${column} ${value}`);
-      else if (value < 0 || (value === 0 && !orNone))
-        problems.push(
-          `${column} is ${value}; it must be ${orNone ? 'nothing or more' : 'more than nothing'}`,
-        );
+      const problem = typeof value === 'string' ? value : boundsProblem(value, BOUNDS[column]);
+      if (problem !== undefined) problems.push(`${column} ${problem}`);
       return typeof value === 'string' ? Number.NaN : value;
     };
-    const batch = {
-      batch: this.#number(cell('batch')),
-      member: word('member'),
-      method: word('method'),
-      cut: word('cut'),
-      fatG: number('fat_g'),
-      minutes: number('minutes'),
-      tallowG: number('tallow_g', true),
-    };
+    const member = word('member');
+    const method = word('method');
+    const cut = word('cut');
+    const fatG = number('fat_g');
+    const minutes = number('minutes');
+    const tallowG = number('tallow_g');
     if (problems.length > 0) return problems.join('; ');
-    const { method, cut } = batch;
-    return { ...batch, method: this.#nameOf('method', method), cut: this.#nameOf('cut', cut) };
+    return {
+      batch: this.#numberOf(cell('batch'), line),
+      member,
+      method: this.#nameOf('method', method),
+      cut: this.#nameOf('cut', cut),
+      fatG,
+      minutes,
+      tallowG,
+    };
   }
 
-  #number(text: string): number {
-    const value = /^\d{1,15}$/.test(text.trim()) ? Number(text) : Number.NaN;
-    if (Number.isNaN(value) || this.#numbers.has(value)) this.#numbered = false;
-    if (this.#numbered) this.#numbers.add(value);
-    return Number.isNaN(value) ? 0 : value;
+  /** A mark that is not closed ends at the next one, with all the rows between taken for one cell. */
+  #holdsRows(cell: string): boolean {
+    return cell.includes('\n') && cell.includes(this.#delimiter);
+  }
+
+  #cellsProblem(cells: number, line: number): string {
+    const joins = this.#lastLine > line ? `; quotation marks join lines ${line} to ${this.#lastLine}` : '';
+    return `it has ${cells} ${cells === 1 ? 'cell' : 'cells'}, and the first line names ${this.#width} columns${joins}`;
+  }
+
+  #numberOf(text: string, line: number): number {
+    if (this.#numberedBy === 'line') return line;
+    const number = /^\d{1,15}$/.test(text.trim()) ? Number(text) : undefined;
+    if (number === undefined || this.#numbers.has(number)) {
+      this.#numberByLine();
+      return line;
+    }
+    this.#numbers.add(number);
+    this.#lines.push(line);
+    return number;
+  }
+
+  #numberByLine(): void {
+    this.#numberedBy = 'line';
+    for (const [at, line] of this.#lines.entries()) {
+      const batch = this.#batches[at];
+      if (batch !== undefined) this.#batches[at] = { ...batch, batch: line };
+    }
+    this.#numbers.clear();
+    this.#lines.length = 0;
   }
 
   #once(text: string): string {
@@ -214,21 +307,11 @@ class RowReader {
   }
 }
 
-const lineBreaks = (cell: string): number => cell.match(/\r\n|\n|\r/g)?.length ?? 0;
-
-/** A plain number, or what is wrong with it. */
-function readNumber(cell: string, delimiter: string): number | string {
-  const text = oneLine(cell);
-  if (text === '') return 'is empty';
-  if (/^[+-]?\d+(\.\d+)?(e[+-]?\d+)?$/i.test(text)) {
-    const value = Number(text);
-    return Number.isFinite(value) ? value : `is “${shorten(text)}”, which is too large`;
-  }
-  // Where commas do not part the cells, they may be decimal; three digits behind one may also be thousands.
-  if (delimiter !== ',' && /^[+-]?\d+,(\d{1,2}|\d{4,})$/.test(text)) return Number(text.replace(',', '.'));
-  if (/^[+-]?\d{1,3}([.,'’  ]\d{3})+([.,]\d+)?$/.test(text))
-    return `is “${shorten(text)}”; write it without a thousands separator`;
-  if (/^[+-]?[\d.,]+\s*\p{L}+/u.test(text))
-    return `is “${shorten(text)}”; give a plain number, weights in grams and times in minutes`;
-  return `is “${shorten(text)}”, which is not a plain number`;
+/** What is wrong with a weight or a time, if anything. */
+function boundsProblem(value: number, { orNone, most, mostWords }: Bounds): string | undefined {
+  if (value > most) return `is ${value}; it must be at most ${mostWords}`;
+  if (value < 0 || (value === 0 && !orNone))
+    return `is ${value}; it must be ${orNone ? 'nothing or more' : 'more than nothing'}`;
+  if (value !== 0 && value < LEAST) return `is ${value}; it must be at least ${LEAST}`;
+  return undefined;
 }

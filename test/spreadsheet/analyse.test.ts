@@ -128,6 +128,23 @@ describe('analyse FILE', () => {
     expect([json.batches, json.skipped]).toEqual([11, 1]);
   });
 
+  it('names an odd batch by its number, or by its line where batches have no numbers of their own', async () => {
+    const odd = [...GOOD, ...GOOD.map((line) => line.replace('180', '181')), 'b,oven dry,ground,1100,170,60'];
+    const wrong = 'a,oven dry,ground,bad,180,480';
+    const numbered = [wrong, ...odd].map((line, at) => `${at === 0 ? 105 : 100 + at},${line}`);
+    const told = async (lines: readonly string[]) => {
+      const { text } = await analysed(lines, { skipBad: true });
+      const json = JSON.parse((await analysed(lines, { skipBad: true, json: true })).text);
+      return { text, numbers: json.odd_batches.map(({ batch }: { readonly batch: number }) => batch) };
+    };
+    const byNumber = await told([`batch,${HEADER}`, ...numbered]);
+    expect(byNumber.text).toContain('Batch 123 by b: 5.5 %');
+    expect(byNumber.numbers).toContain(123);
+    const byLine = await told([HEADER, wrong, ...odd]);
+    expect(byLine.text).toContain('The batch on line 25 by b: 5.5 %');
+    expect(byLine.numbers).toContain(25);
+  });
+
   // A million lines: npm run bench -- spreadsheet
   it('takes many thousand lines of as many members, and says what it is doing meanwhile', async () => {
     const lines = Array.from({ length: 30_000 }, (_, at) =>
