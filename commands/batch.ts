@@ -1,9 +1,10 @@
+import { DateTime } from 'luxon';
 import { z } from 'zod';
 import { actionId, button } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, deed, formOf, type Handler, type Outcome, refuseUnreadable } from '../src/chat/command.js';
-import { type Choice, type Option, parsed, parseOptions, unreadable } from '../src/chat/option.js';
-import { choice, wholeNumber, words } from '../src/chat/options.js';
+import { command, deed, type Handler, type Outcome, refuseUnreadable } from '../src/chat/command.js';
+import { type Choice, parseOptions } from '../src/chat/option.js';
+import { choice, wholeNumber } from '../src/chat/options.js';
 import { type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
 import { readPastDay } from '../src/chat/when.js';
 import { batchHistory, correctBatch, removeBatch } from '../src/records/batch-changes.js';
@@ -11,8 +12,26 @@ import { type Batch, type BatchFacts, findBatch, listBatches, logBatch } from '.
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { findDraft, saveDraft } from '../src/records/drafts.js';
-import { CUTS, cutLabel, isCut, isMethod, METHODS, methodLabel } from '../src/trade/methods.js';
+import {
+  CUTS,
+  type Cut,
+  cutLabel,
+  isCut,
+  isMethod,
+  METHODS,
+  type Method,
+  methodLabel,
+} from '../src/trade/methods.js';
 import { plausibilityOf } from '../src/trade/tallow.js';
+import {
+  changedFields,
+  clear,
+  clearedIn,
+  correctedFacts,
+  correctionForm,
+  HANDED_IN,
+} from './batch/correction.js';
+import { BATCH_DETAILS } from './batch/options.js';
 import { shownCautions } from './shared/cautions-shown.js';
 import * as option from './shared/options.js';
 import { standingOf, standingWords } from './shared/standing.js';
@@ -25,65 +44,11 @@ import {
   weightWords,
 } from './shared/words.js';
 
-const TASTES = ['clean', 'beefy', 'fried', 'smoky', 'sour', 'gritty'] as const;
 const MOST_LISTED = 20;
 const NEWEST_SUGGESTED = 25;
-const tasteWords: Option<readonly string[], false> = {
-  description: `How it tastes: ${TASTES.join(', ')}`,
-  required: false,
-  entry: { kind: 'text', maxLength: 80 },
-  example: 'clean, beefy',
-  suggests: false,
-  parse: (text) => {
-    const named = text
-      .toLowerCase()
-      .split(/[\s,;]+/)
-      .filter((word) => word !== '' && word !== 'and');
-    const stranger = named.find((word) => !TASTES.some((taste) => taste === word));
-    if (stranger !== undefined)
-      return unreadable(`“${stranger.slice(0, 30)}” is not one of ${TASTES.join(', ')}.`);
-    return parsed([...new Set(named)]);
-  },
-};
-
-const details = {
-  water: option.waterVolume('Water it started with'),
-  minutes: option.minutes(),
-  'water-left': option.waterVolume('Water left at the end'),
-  'weighed-as': choice({
-    description: 'The tallow when it was weighed',
-    required: false,
-    choices: [
-      { value: 'disc', label: 'The chilled disc, scraped' },
-      { value: 're-melted', label: 'Re-melted and dried' },
-    ],
-  }),
-  date: words({
-    description: 'The day it was weighed; today unless said',
-    required: false,
-    maxLength: 40,
-    example: 'yesterday',
-  }),
-  taste: tasteWords,
-  note: words({
-    description: 'Anything worth remembering',
-    required: false,
-    maxLength: 300,
-    example: 'brisket trim',
-  }),
-} as const;
 
 const batchNumber = (description: string) =>
   wholeNumber({ description, required: true, least: 1, most: 100_000_000, example: '17', suggests: true });
-
-/** What fits into a dialog of five fields. */
-const formFields = {
-  fat: option.fatWeight(true),
-  tallow: option.tallowWeight(true),
-  minutes: option.minutes('How long it rendered'),
-  taste: { ...details.taste, description: 'How it tastes', example: TASTES.join(', ') },
-  note: details.note,
-} as const;
 
 const storedFacts = z.object({
   method: z.enum(METHODS.map(({ value }) => value)),
@@ -114,12 +79,20 @@ export function batch(db: Records) {
       const stored = await findBatch(db, community, logged);
       return stored ? describeLogged(stored, call) : noSuchBatch(logged);
     }
-    const corrected = await correctBatch(db, { ...change(number, call), interaction }, () => facts);
-    return corrected ? describeCorrected(corrected) : noSuchBatch(number);
+    const correction = await correctBatch(db, { ...change(number, call), interaction }, () => facts);
+    if (!correction) return noSuchBatch(number);
+    const { batch: corrected, isRecorded } = correction;
+    return isRecorded ? describeCorrected(db, corrected, call) : describeUnchanged(corrected);
   }
 
-  /** Refuses what no fat can give, asks about what trimmings rarely give, keeps the rest. */
-  async function weigh(facts: BatchFacts, number: number | undefined, call: Call): Promise<Outcome> {
+  /**
+   * Refuses what no fat can give, asks about what trimmings rarely give, keeps the rest. Weights that a batch had
+   * `before` were asked about then.
+   */
+  async function weigh(facts: BatchFacts, before: Batch | undefined, call: Call): Promise<Outcome> {
+    const number = before?.number;
+    if (before && before.fatG === facts.fatG && before.tallowG === facts.tallowG)
+      return keep(facts, number, call.interaction, call);
     const share = facts.tallowG / facts.fatG;
     const plausibility = plausibilityOf(facts.fatG, facts.tallowG);
     if (plausibility === 'impossible' || plausibility === 'not positive') {
@@ -151,11 +124,15 @@ export function batch(db: Records) {
   }
 
   async function describeLogged(stored: Batch, call: Call): Promise<Reply> {
-    const standing = await standingOf(db, call.community, stored);
+    const [standing, dayLines] = await Promise.all([
+      standingOf(db, call.community, stored),
+      dayUnlessToday(db, stored, call),
+    ]);
     return reply({
       title: `Batch ${stored.number}: ${percentWords(stored.tallowG / stored.fatG)}`,
       lines: [
         `${weightWords(stored.tallowG)} of tallow from ${weightWords(stored.fatG)} of fat, logged by ${stored.memberName}.`,
+        ...dayLines,
         standingWords(stored, standing),
         `If a number is wrong: /batch correct number:${stored.number}`,
       ],
@@ -197,14 +174,12 @@ export function batch(db: Records) {
       if ('kind' in found) return found;
       // Pressed, not handed in: the form itself is wanted.
       if (Object.keys(fields).length === 0) return correctionForm(found);
-      const read = parseOptions(formFields, fields);
+      const changed = changedFields(found, fields);
+      const read = parseOptions(HANDED_IN, changed);
       if (!read.ok) return refuseUnreadable(read.problems);
-      const { fat, tallow, minutes, taste, note } = read.values;
-      return weigh(
-        { ...found, fatG: fat, tallowG: tallow, minutes, taste: taste ?? [], note },
-        found.number,
-        call,
-      );
+      const cleared = clearedIn(changed);
+      if ('problems' in cleared) return refuseUnreadable(cleared.problems);
+      return weigh(correctedFacts(found, read.values, cleared.names), found, call);
     },
   };
 
@@ -231,11 +206,11 @@ export function batch(db: Records) {
       log: deed({
         description: 'Log a finished batch: its yield and how it stands',
         options: {
-          fat: formFields.fat,
-          tallow: formFields.tallow,
+          fat: option.fatWeight(true),
+          tallow: option.tallowWeight(true),
           method: option.method(true),
           cut: option.cut(true),
-          ...details,
+          ...BATCH_DETAILS,
         },
         async run(values, call) {
           const finishedAt = await readDate(db, values.date, call);
@@ -282,13 +257,7 @@ export function batch(db: Records) {
             { member, method, cut },
             MOST_LISTED,
           );
-          if (batches.length === 0) {
-            return reply({
-              title: 'No batches yet',
-              lines: ['Log the first one with /batch log.'],
-              figures: { batches: 0 },
-            });
-          }
+          if (batches.length === 0) return describeNone(db, { whose, method, cut }, call);
           return reply({
             title:
               batches.length < total
@@ -319,33 +288,20 @@ export function batch(db: Records) {
           tallow: option.tallowWeight(false),
           method: option.method(false),
           cut: option.cut(false),
-          ...details,
+          ...BATCH_DETAILS,
+          date: { ...BATCH_DETAILS.date, description: 'The day it was weighed' },
+          clear: clear(),
         },
-        async run(values, call) {
+        async run(values, call, given) {
           const found = await findOwn(db, values.number, call);
           if ('kind' in found) return found;
-          const { number: _number, ...changes } = values;
-          if (Object.values(changes).every((value) => value === undefined)) return correctionForm(found);
-          const finishedAt =
-            values.date === undefined ? { at: found.finishedAt } : await readDate(db, values.date, call);
-          if ('kind' in finishedAt) return finishedAt;
-          return weigh(
-            {
-              method: values.method ?? found.method,
-              cut: values.cut ?? found.cut,
-              fatG: values.fat ?? found.fatG,
-              tallowG: values.tallow ?? found.tallowG,
-              waterMl: values.water ?? found.waterMl,
-              waterLeftMl: values['water-left'] ?? found.waterLeftMl,
-              minutes: values.minutes ?? found.minutes,
-              weighedAs: values['weighed-as'] ?? found.weighedAs,
-              taste: values.taste ?? found.taste,
-              note: values.note ?? found.note,
-              finishedAt: finishedAt.at,
-            },
-            found.number,
-            call,
-          );
+          if (Object.keys(given).every((name) => name === 'number')) return correctionForm(found);
+          const cleared = clearedIn(given, values.clear);
+          if ('problems' in cleared) return refuseUnreadable(cleared.problems);
+          const { date, ...said } = values;
+          const day = date === undefined ? { at: found.finishedAt } : await readDate(db, date, call, found);
+          if ('kind' in day) return day;
+          return weigh(correctedFacts(found, { ...said, finishedAt: day.at }, cleared.names), found, call);
         },
         suggest: (_option, typed, _given, call) => suggestNumbers('mine')(typed, call),
       }),
@@ -393,14 +349,21 @@ async function findOwn(db: Records, number: number, call: Call): Promise<Batch |
   );
 }
 
+const LOG_LATER = 'log a batch once it is weighed';
+
+/** The moment that stands for the day; the one it had `before` where the day is the same. */
 async function readDate(
   db: Records,
   text: string | undefined,
   call: Call,
+  before?: Batch,
 ): Promise<{ readonly at: Date } | Refusal> {
   if (text === undefined) return { at: call.now };
-  const read = readPastDay(text, call.now, await communityZone(db, call.community));
-  return read.ok ? { at: read.value } : refuseUnreadable([`date: ${read.problem}`]);
+  const zone = await communityZone(db, call.community);
+  const read = readPastDay(text, call.now, zone, LOG_LATER);
+  if (!read.ok) return refuseUnreadable([`date: ${read.problem}`]);
+  const isSameDay = before !== undefined && dayWords(before.finishedAt, zone) === dayWords(read.value, zone);
+  return { at: isSameDay ? before.finishedAt : read.value };
 }
 
 /** Fields that were left out of a draft's JSON come back as absent; the facts name them. */
@@ -415,40 +378,71 @@ function factsOf(stored: z.output<typeof storedFacts>): BatchFacts {
   };
 }
 
-function correctionForm(found: Batch): Outcome {
-  return formOf(actionId('batch.correct', found.number), `Correct batch ${found.number}`, formFields, {
-    fat: `${trimmed(found.fatG)} g`,
-    tallow: `${trimmed(found.tallowG)} g`,
-    minutes: found.minutes === undefined ? undefined : `${trimmed(found.minutes)} min`,
-    taste: found.taste.length > 0 ? found.taste.join(', ') : undefined,
-    note: found.note,
+async function describeCorrected(db: Records, corrected: Batch, call: Call): Promise<Reply> {
+  return reply({
+    title: `Batch ${corrected.number} is corrected`,
+    lines: [
+      oneLineAbout(corrected),
+      ...(await dayUnlessToday(db, corrected, call)),
+      `What it said before is kept: /batch show number:${corrected.number}`,
+    ],
+    figures: correctionFigures(corrected),
   });
 }
 
-const trimmed = (value: number): string => String(Number(value.toFixed(1)));
-
-function describeCorrected(corrected: Batch): Reply {
+function describeUnchanged(batch: Batch): Reply {
   return reply({
-    title: `Batch ${corrected.number} is corrected`,
-    lines: [oneLineAbout(corrected), `What it said before is kept: /batch show number:${corrected.number}`],
-    figures: {
-      batch: corrected.number,
-      fatG: corrected.fatG,
-      tallowG: corrected.tallowG,
-      yield: corrected.tallowG / corrected.fatG,
-      changes: corrected.changes,
-    },
+    title: `Batch ${batch.number} stays as it is`,
+    lines: [oneLineAbout(batch), 'It says all that already, so no correction was recorded.'],
+    figures: correctionFigures(batch),
+  });
+}
+
+const correctionFigures = ({ number, fatG, tallowG, changes }: Batch) => ({
+  batch: number,
+  fatG,
+  tallowG,
+  yield: tallowG / fatG,
+  changes,
+});
+
+/** The day a batch was weighed, where it is another than today and so may have been misread. */
+async function dayUnlessToday(db: Records, { finishedAt }: Batch, call: Call): Promise<readonly string[]> {
+  const zone = await communityZone(db, call.community);
+  const day = dayWords(finishedAt, zone);
+  return day === dayWords(call.now, zone) ? [] : [`Weighed on ${day}.`];
+}
+
+interface Listed {
+  readonly whose: 'everyone' | 'mine' | undefined;
+  readonly method: Method | undefined;
+  readonly cut: Cut | undefined;
+}
+
+/** Nothing of what was asked for; only where there is nothing at all does it speak of the first batch. */
+async function describeNone(db: Records, { whose, method, cut }: Listed, call: Call): Promise<Reply> {
+  const { total } = await listBatches(db, call.community, {}, 1);
+  const kinds = [method, cut].filter((kind) => kind !== undefined);
+  const kind = kinds.length === 0 ? '' : `${kinds.join(', ')} `;
+  return reply({
+    title: total === 0 ? 'No batches yet' : `No ${kind}batches ${whose === 'mine' ? 'of yours ' : ''}yet`,
+    lines:
+      total === 0
+        ? ['Log the first one with /batch log.']
+        : [`${countWords(total, 'batch is', 'batches are')} on record in all: /batch list`],
+    figures: { batches: 0 },
   });
 }
 
 async function describe(db: Records, found: Batch, call: Call): Promise<Reply> {
-  const [standing, history] = await Promise.all([
+  const [standing, history, zone] = await Promise.all([
     standingOf(db, call.community, found),
     batchHistory(db, call.community, found.number),
+    communityZone(db, call.community),
   ]);
   const rows: readonly (readonly [string, string | undefined])[] = [
     ['Logged by', found.memberName],
-    ['Day', dayWords(found.finishedAt, await communityZone(db, call.community))],
+    ['Day', dayWords(found.finishedAt, zone)],
     ['Method', methodLabel(found.method)],
     ['Cut', cutLabel(found.cut)],
     ['Raw fat', weightWords(found.fatG)],
@@ -468,7 +462,9 @@ async function describe(db: Records, found: Batch, call: Call): Promise<Reply> {
       ...(history.length > 0
         ? [`Corrected ${history.length === 1 ? 'once' : `${history.length} times`}:`]
         : []),
-      ...history.flatMap(({ before, after }) => changedWords(before, after)).map((words) => `· ${words}`),
+      ...history
+        .flatMap(({ before, after }) => changedWords(before, after, zone))
+        .map((words) => `· ${words}`),
     ],
     figures: {
       batch: found.number,
@@ -482,7 +478,11 @@ async function describe(db: Records, found: Batch, call: Call): Promise<Reply> {
   });
 }
 
-const CHANGED: readonly (readonly [column: string, name: string, words: (value: unknown) => string])[] = [
+const CHANGED: readonly (readonly [
+  column: string,
+  name: string,
+  words: (value: unknown, zone: string) => string,
+])[] = [
   ['fat_g', 'raw fat', (value) => (typeof value === 'number' ? weightWords(value) : 'none')],
   ['tallow_g', 'tallow', (value) => (typeof value === 'number' ? weightWords(value) : 'none')],
   ['water_ml', 'water', (value) => (typeof value === 'number' ? volumeWords(value) : 'none')],
@@ -493,15 +493,19 @@ const CHANGED: readonly (readonly [column: string, name: string, words: (value: 
   ['weighed_as', 'weighed as', (value) => (typeof value === 'string' ? value : 'not said')],
   ['taste', 'taste', (value) => (Array.isArray(value) && value.length > 0 ? value.join(', ') : 'not said')],
   ['note', 'note', (value) => (typeof value === 'string' ? `“${value}”` : 'none')],
-  ['finished_at', 'day', (value) => (typeof value === 'string' ? value.slice(0, 10) : 'none')],
+  ['finished_at', 'day', (value, zone) => (typeof value === 'string' ? isoDay(value, zone) : 'none')],
 ];
+
+const isoDay = (moment: string, zone: string): string =>
+  DateTime.fromISO(moment, { zone }).toISODate() ?? 'none';
 
 function changedWords(
   before: Readonly<Record<string, unknown>>,
   after: Readonly<Record<string, unknown>>,
+  zone: string,
 ): readonly string[] {
   return CHANGED.filter(([column]) => JSON.stringify(before[column]) !== JSON.stringify(after[column])).map(
-    ([column, name, words]) => `${name}: ${words(before[column])} → ${words(after[column])}`,
+    ([column, name, words]) => `${name}: ${words(before[column], zone)} → ${words(after[column], zone)}`,
   );
 }
 

@@ -1,8 +1,8 @@
 import { DateTime } from 'luxon';
-import { command, deed, refuseUnreadable } from '../src/chat/command.js';
-import { choice, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
+import { command, deed } from '../src/chat/command.js';
+import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
-import { readZone, suggestZones } from '../src/chat/when.js';
+import { suggestZones } from '../src/chat/when.js';
 import { nextAppointment } from '../src/clockwork/appointments.js';
 import {
   communitySettings,
@@ -47,19 +47,11 @@ export function settings(db: Records) {
             most: 23,
             example: '18',
           }),
-          zone: words({
-            description: 'Time zone, by the name of a large city',
-            required: true,
-            maxLength: 60,
-            example: 'America/Chicago',
-            suggests: true,
-          }),
+          zone: timeZone({ description: 'Time zone, by the name of a large city', required: true }),
           'skip-quiet': yesOrNo({ description: 'No post in a week without a batch', required: false }),
           units: unitSystem(),
         },
         async run({ channel, day, hour, zone, 'skip-quiet': skipsQuiet = false, units }, call) {
-          const readableZone = readZone(zone);
-          if (!readableZone.ok) return refuseUnreadable([`zone: ${readableZone.problem}`]);
           const found = await call.platform.channel(call.community, channel);
           if (!found) {
             return refusal(
@@ -77,7 +69,7 @@ export function settings(db: Records) {
             channel: found.id,
             day: isoDay(day),
             hour,
-            zone: readableZone.value,
+            zone,
             skipsQuiet,
             units,
           };
@@ -89,6 +81,7 @@ export function settings(db: Records) {
             lines: [
               `${weeklyWords(weekly, found.name)}.`,
               quietWords(skipsQuiet),
+              unitsWords(units),
               `The first one: ${momentWords(first.at, weekly.zone)}. See it beforehand with /weekly preview.`,
             ],
             figures: { day: weekly.day, hour: weekly.hour, firstPostMs: first.at.getTime() },
@@ -167,6 +160,7 @@ export function settings(db: Records) {
             lines: [
               `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
               quietWords(weekly.skipsQuiet),
+              unitsWords(weekly.units),
               ...trouble,
               oddBatchesWords(count),
               ...unreached,
@@ -204,6 +198,11 @@ function weeklyWords(weekly: WeeklySettings, channelName: string): string {
 
 const quietWords = (skipsQuiet: boolean): string =>
   skipsQuiet ? 'A week without a batch has no post.' : 'A week without a batch has a short one.';
+
+function unitsWords(units: WeeklySettings['units']): string {
+  if (units === undefined) return 'In both US and metric units.';
+  return units === 'us' ? 'In US units.' : 'In metric units.';
+}
 
 const momentWords = (at: Date, zone: string): string =>
   DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy, HH:mm');

@@ -29,7 +29,9 @@ export function weekly(db: Records, compose: ComposeWeekly) {
         audience: 'only you',
         options: {},
         async run(_values, call) {
-          const { reply } = await compose(call.community, call.now, call.now);
+          // What was logged at this very moment belongs to it.
+          const until = new Date(call.now.getTime() + 1);
+          const { reply } = await compose(call.community, until, call.now);
           return { ...reply, audience: 'only you' };
         },
       }),
@@ -71,13 +73,15 @@ function postDeed(db: Records) {
         case 'already-sent':
           return refusal(
             'This week’s post is out already',
-            `${linkWords(requested.post, call)} To send it a second time: /weekly post again:yes.`,
+            `${linkWords(requested.post, settings?.zone ?? 'UTC', call)} To send it a second time: /weekly post again:yes.`,
           );
         case 'on-its-way':
           return reply({
             title: requested.kept ? 'The kept post is on its way' : 'The weekly post is on its way',
             audience: 'only you',
-            lines: [`It comes to #${channel?.name ?? ''} within two minutes.`],
+            lines: [
+              `It comes to #${channel?.name ?? ''} ${call.platform.postsWait ?? 'within two minutes'}.`,
+            ],
           });
       }
     },
@@ -101,18 +105,17 @@ function pastDeed(db: Records) {
         lines:
           sent.length === 0
             ? ['See what it would say with /weekly preview.']
-            : sent.map((row) => `${dayWords(row.sentAt ?? row.dueAt, zone)}. ${linkWords(row, call)}`),
+            : sent.map((row) => `${dayWords(row.sentAt ?? row.dueAt, zone)}. ${linkWords(row, zone, call)}`),
         figures: { posts: sent.length },
       });
     },
   });
 }
 
-function linkWords({ channel, message, sentAt, dueAt }: WeeklyRow, call: Call): string {
+function linkWords({ channel, message, sentAt, dueAt }: WeeklyRow, zone: string, call: Call): string {
   const link = message && call.platform.messageLink(call.community, channel, message);
-  return (
-    link ?? `It went out at ${DateTime.fromJSDate(sentAt ?? dueAt, { zone: 'UTC' }).toFormat('HH:mm')} UTC.`
-  );
+  const hour = DateTime.fromJSDate(sentAt ?? dueAt, { zone }).toFormat('HH:mm');
+  return link ?? `It went out at ${hour}, ${zone} time.`;
 }
 
 /** Records that this person will cook the batch, and plans it for them. */

@@ -13,7 +13,13 @@ import { type ConsoleArguments, readArguments } from './console/arguments.js';
 import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
 import { printOutcome } from './console/print.js';
-import { type Session, type Speaker, startSession, terminalPlatform } from './console/session.js';
+import {
+  passingTerminal,
+  type Session,
+  type Speaker,
+  startSession,
+  terminalPlatform,
+} from './console/session.js';
 import { USAGE } from './console/usage.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
@@ -187,7 +193,8 @@ async function talkInTerminal(
   const write = (text: string): void => {
     process.stdout.write(text);
   };
-  const clock = clockFrom(typed.now);
+  const isConversation = typed.words.length === 0 && !typed.demo && process.stdin.isTTY;
+  const clock = clockFrom(typed.now, isConversation);
   const sessionOf = (speaker: Speaker, clockOf = clock, writeTo = write): Session =>
     startSession({
       conversation,
@@ -195,7 +202,7 @@ async function talkInTerminal(
       json: typed.json,
       clock: clockOf,
       newInteraction: randomUUID,
-      platform: terminalPlatform,
+      platform: isConversation ? terminalPlatform : passingTerminal,
       savePicture: (picture) => savePicture(dataDir, picture),
       write: writeTo,
     });
@@ -213,7 +220,7 @@ async function talkInTerminal(
   const community = typed.demo ? DEMO_COMMUNITY : typed.community;
   const session = sessionOf({ name: typed.as, community, mayManage: typed.admin });
   if (typed.words.length > 0) return answerAll(session, typed.words);
-  if (!process.stdin.isTTY) return answerAll(session, createInterface({ input: process.stdin }));
+  if (!isConversation) return answerAll(session, createInterface({ input: process.stdin }));
 
   const clockwork = tickingWith({ db, outbox: terminalOutbox(write) }, log);
   closers.push(() => clockwork.stop());
@@ -244,9 +251,13 @@ async function converseInTerminal(session: Session, write: (text: string) => voi
   }
 }
 
-/** The real clock, or one that was set to `start` when the bot started. */
-function clockFrom(start: Date | undefined): () => Date {
+/**
+ * The real clock, or one that was set to `start` when the bot started. It goes on in a conversation; for lines it stands
+ * still, so that all of them are answered as of that moment.
+ */
+function clockFrom(start: Date | undefined, goesOn: boolean): () => Date {
   if (start === undefined) return () => new Date();
+  if (!goesOn) return () => start;
   const shift = start.getTime() - Date.now();
   return () => new Date(Date.now() + shift);
 }

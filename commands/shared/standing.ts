@@ -26,6 +26,9 @@ export function standingWords(batch: Batch, standing: Standing): string {
   if (standing.pooledYield === null)
     return `${kind}: the first of its kind here, nothing to compare it with yet.`;
   const others = `${countWords(standing.batches, 'other batch', 'other batches')} from ${countWords(standing.members, 'member', 'members')}`;
-  const difference = batch.tallowG / batch.fatG - standing.pooledYield;
-  return `${kind}: ${pointsWords(difference)} ${Math.round(Math.abs(difference) * 100) === 0 ? 'as' : 'than'} the ${percentWords(standing.pooledYield)} of ${others}.`;
+  // Of the numbers as they are shown, so that a reader who subtracts them gets the same.
+  const points = asPoints(batch.tallowG / batch.fatG) - asPoints(standing.pooledYield);
+  return `${kind}: ${pointsWords(points / 100)} ${points === 0 ? 'as' : 'than'} the ${percentWords(standing.pooledYield)} of ${others}.`;
 }
+
+const asPoints = (fraction: number): number => Math.round(fraction * 100);

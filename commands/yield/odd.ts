@@ -1,5 +1,5 @@
 import { deed } from '../../src/chat/command.js';
-import { reply } from '../../src/chat/reply.js';
+import { type Figures, type Reply, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import {
   countsOddBatches,
@@ -7,6 +7,8 @@ import {
   MOST_JUDGED,
   type NumberedOddity,
 } from '../../src/records/odd-batches.js';
+import { pooledSums } from '../../src/records/pooled-sums.js';
+import { LEAST_FOR_OWN_SPREAD } from '../../src/statistics/modified-z.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
 import { IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
 import { countWords, finePercentWords, percentWords } from '../shared/words.js';
@@ -33,14 +35,7 @@ export function oddDeed(db: Records) {
       }
       const { odd } = found;
       const figures = { oddBatches: odd.length, odd: odd.map(figuresOf) };
-      if (odd.length === 0)
-        return reply({
-          title: 'No odd batches',
-          lines: [
-            'Every batch is near what its cook usually gets, method, cut, weight and time allowed for.',
-          ],
-          figures,
-        });
+      if (odd.length === 0) return describeNoneOdd(await pooledSums(db, call.community, {}), figures);
       const more = odd.length - MOST_SHOWN;
       return reply({
         title: countWords(odd.length, 'odd batch', 'odd batches'),
@@ -55,6 +50,27 @@ export function oddDeed(db: Records) {
         figures,
       });
     },
+  });
+}
+
+/** None is odd: because all are alike, or because there is too little to tell. */
+function describeNoneOdd(cooks: readonly { readonly batches: number }[], figures: Figures): Reply {
+  const total = cooks.reduce((sum, { batches }) => sum + batches, 0);
+  if (total === 0)
+    return reply({ title: 'No batches yet', lines: ['Log the first one with /batch log.'], figures });
+  // A cook's only batch cannot differ from the cook's others.
+  if (total - cooks.length < LEAST_FOR_OWN_SPREAD)
+    return reply({
+      title: 'Too few batches to tell',
+      lines: [
+        `${countWords(total, 'batch', 'batches')} from ${countWords(cooks.length, 'member', 'members')}: what each usually gets is not known yet. A few more from the same cooks, and odd ones stand out.`,
+      ],
+      figures,
+    });
+  return reply({
+    title: 'No odd batches',
+    lines: ['Every batch is near what its cook usually gets, method, cut, weight and time allowed for.'],
+    figures,
   });
 }
 

@@ -3,7 +3,10 @@ import type { Choice, Given, Options, ValuesOf } from './option.js';
 import { parseOptions } from './option.js';
 import { type Refusal, type Reply, refusal } from './reply.js';
 
-/** Fields for a person to fill in: a dialog on Discord, prompts in the terminal. */
+/**
+ * Fields for a person to fill in: a dialog on Discord, prompts in the terminal. One that is handed in empty is empty;
+ * one that was filled in beforehand and is not handed in stays as it was.
+ */
 export interface Form {
   readonly kind: 'form';
   /** The action that receives what was filled in. */
@@ -131,7 +134,7 @@ export function formOf(
     hint:
       option.entry.kind === 'choice'
         ? option.entry.choices.map(({ value }) => value).join(', ')
-        : option.example,
+        : `for example ${option.example}`,
     required: option.required,
     long: option.entry.kind === 'text' && option.entry.maxLength > 100,
     maxLength: option.entry.kind === 'text' ? option.entry.maxLength : 60,

@@ -1,6 +1,7 @@
 import { oneLine } from './clean.js';
 import { type Choice, type Option, type Parsed, parsed, shorten, unreadable } from './option.js';
 import { formatQuantityProblem, parseQuantity, type UnitTable } from './quantity.js';
+import { readZone } from './when.js';
 
 interface Common<R extends boolean> {
   readonly description: string;
@@ -135,6 +136,18 @@ export function channel<const R extends boolean>(spec: Common<R>): Option<string
         .replace(/^#/, '');
       return clean === '' ? unreadable('name a channel, for example #rendering.') : parsed(clean);
     },
+  };
+}
+
+/** A time zone, by its IANA name or a city of it, as its IANA name; the command suggests them. */
+export function timeZone<const R extends boolean>(spec: Common<R>): Option<string, R> {
+  return {
+    description: spec.description,
+    required: spec.required,
+    entry: { kind: 'text', maxLength: 60 },
+    example: 'America/Chicago',
+    suggests: true,
+    parse: (text) => readZone(text),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { Outcome } from '../chat/command.js';
+import type { Form, FormField, Outcome } from '../chat/command.js';
 import { replyText, tableLines } from '../chat/plain-text.js';
 import type { Picture } from '../chat/reply.js';
 
@@ -9,11 +9,12 @@ export type SavePicture = (picture: Picture) => Promise<string>;
 export async function printOutcome(outcome: Outcome, savePicture: SavePicture): Promise<string> {
   if (outcome.kind === 'refusal') return `${outcome.title}\n  ${outcome.text}\n`;
   if (outcome.kind === 'form') {
-    const fields = outcome.fields.map(
-      ({ name, label, hint, required }) =>
-        `  ${name}: ${label}${required ? '' : ' (may be left out)'} — ${hint}`,
-    );
-    return `${[outcome.title, ...fields, `  Fill it in with: press:${outcome.id} field:value …`].join('\n')}\n`;
+    const lines = [
+      ...outcome.fields.map(fieldWords),
+      `Fill it in with: press:${outcome.id} field:value …`,
+      ...keepingWords(outcome),
+    ];
+    return `${[outcome.title, ...lines.map((line) => `  ${line}`)].join('\n')}\n`;
   }
   const lines = [
     outcome.title,
@@ -27,6 +28,21 @@ export async function printOutcome(outcome: Outcome, savePicture: SavePicture): 
   return `${lines.join('\n')}\n`;
 }
 
+/** What a field is for and what stands in it, or else what could. */
+function fieldWords({ name, label, hint, required, value }: FormField): string {
+  if (value !== undefined) return `${name}: ${label} — now ${value}`;
+  return `${name}: ${label}${required ? '' : ' (may be left out)'} — ${hint}`;
+}
+
+/** What becomes of the fields that are filled in when they are left out or emptied. */
+function keepingWords({ fields }: Form): readonly string[] {
+  const filled = fields.filter(({ value }) => value !== undefined);
+  if (filled.length === 0) return [];
+  const clearable = filled.find(({ required }) => !required);
+  const clears = clearable === undefined ? '' : `; ${clearable.name}:"" clears it`;
+  return [`What you leave out stays as it is${clears}.`];
+}
+
 /** One answer as one JSON object on one line. */
 export async function jsonOutcome(
   command: string,
@@ -37,9 +53,7 @@ export async function jsonOutcome(
     return JSON.stringify({ command, ok: false, refusal: { title: outcome.title, text: outcome.text } });
   }
   if (outcome.kind === 'form') {
-    const text = outcome.fields.map(
-      ({ name, label, required }) => `${name}: ${label}${required ? '' : ' (may be left out)'}`,
-    );
+    const text = [...outcome.fields.map(fieldWords), ...keepingWords(outcome)];
     return JSON.stringify({
       command,
       ok: true,

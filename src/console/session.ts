@@ -1,5 +1,5 @@
 import type { Call } from '../chat/call.js';
-import type { Form, Outcome } from '../chat/command.js';
+import type { Form, FormField, Outcome } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Platform } from '../chat/platform.js';
 import { refusal } from '../chat/reply.js';
@@ -83,18 +83,31 @@ async function fillIn(
 ): Promise<Readonly<Record<string, string>>> {
   write(`${form.title}\n`);
   const fields: Record<string, string> = {};
-  for (const field of form.fields) {
-    const kept = field.value === undefined ? '' : `, Enter keeps ${field.value}`;
-    const answer = await ask(
-      `  ${field.label} (${field.hint}${field.required ? '' : ', may be left empty'}${kept}): `,
-    );
-    fields[field.name] = answer.trim() === '' && field.value !== undefined ? field.value : answer;
-  }
+  for (const field of form.fields) fields[field.name] = typedInto(field, await ask(questionFor(field)));
   return fields;
+}
+
+function questionFor({ label, hint, required, value }: FormField): string {
+  const kept = value === undefined ? '' : `, Enter keeps ${value}`;
+  const cleared = value === undefined || required ? '' : `, "" clears it`;
+  return `  ${label} (${hint}${required ? '' : ', may be left empty'}${kept}${cleared}): `;
+}
+
+/** Enter alone keeps what stands there, so nothing is written as two quotation marks, as in a line. */
+function typedInto({ value }: FormField, answer: string): string {
+  const typed = answer.trim();
+  if (typed === '') return value ?? '';
+  return typed === '""' || typed === "''" ? '' : answer;
 }
 
 /** Where the terminal talks: any channel name is a channel, nothing is ever missing, messages have no address. */
 export const terminalPlatform: Platform = {
   channel: async (_community, idOrName) => ({ id: idOrName, name: idOrName, missing: [] }),
   messageLink: () => undefined,
+};
+
+/** The same where the bot ends with its lines and so sends nothing by itself. */
+export const passingTerminal: Platform = {
+  ...terminalPlatform,
+  postsWait: 'once the bot runs on Discord or as a conversation here; answering lines sends nothing',
 };

@@ -9,15 +9,22 @@ export interface ChangeEntry {
   readonly now: Date;
 }
 
+export interface Change {
+  /** As it stands. */
+  readonly batch: Batch;
+  /** False when the batch said all that already. */
+  readonly isRecorded: boolean;
+}
+
 /**
- * Replaces what is known of a batch by `facts` and keeps what was there before. A second entry with the same
- * interaction changes nothing. Answers with the batch as it stands, or undefined when there is none.
+ * Replaces what is known of a batch by `facts` and keeps what was there before; facts that are the same as before are
+ * not recorded. A second entry with the same interaction changes nothing. Undefined when there is no such batch.
  */
 export async function correctBatch(
   db: Records,
   entry: ChangeEntry,
   facts: (before: Batch) => BatchFacts,
-): Promise<Batch | undefined> {
+): Promise<Change | undefined> {
   return changeBatch(db, entry, facts, async (tx, after) => {
     await tx
       .updateTable('batches')
@@ -29,7 +36,7 @@ export async function correctBatch(
 }
 
 /** Hides a batch from every list and figure; its history stays. Answers with the batch as it was. */
-export async function removeBatch(db: Records, entry: ChangeEntry): Promise<Batch | undefined> {
+export async function removeBatch(db: Records, entry: ChangeEntry): Promise<Change | undefined> {
   return changeBatch(
     db,
     entry,
@@ -52,7 +59,7 @@ async function changeBatch(
   change: (before: Batch) => BatchFacts,
   apply: (tx: Records, after: BatchFacts) => Promise<void>,
   mark: Readonly<Record<string, unknown>> = {},
-): Promise<Batch | undefined> {
+): Promise<Change | undefined> {
   return db.transaction().execute(async (tx) => {
     await tx
       .selectFrom('batches')
@@ -68,8 +75,11 @@ async function changeBatch(
       .where('community_id', '=', entry.community)
       .where('interaction', '=', entry.interaction)
       .executeTakeFirst();
-    if (!before || repeated) return before;
+    if (!before) return undefined;
+    if (repeated) return { batch: before, isRecorded: true };
     const after = change(before);
+    const [was, is] = [JSON.stringify(columnsOf(before)), JSON.stringify({ ...columnsOf(after), ...mark })];
+    if (was === is) return { batch: before, isRecorded: false };
     await apply(tx, after);
     await tx
       .insertInto('batch_changes')
@@ -80,11 +90,11 @@ async function changeBatch(
         changed_by: entry.changedBy,
         changed_at: entry.now,
         interaction: entry.interaction,
-        before: JSON.stringify(columnsOf(before)),
-        after: JSON.stringify({ ...columnsOf(after), ...mark }),
+        before: was,
+        after: is,
       })
       .execute();
-    return { ...before, ...after, changes: before.changes + 1 };
+    return { batch: { ...before, ...after, changes: before.changes + 1 }, isRecorded: true };
   });
 }
 

@@ -58,6 +58,29 @@ describe('/batch log', () => {
     expect((await talk.refuse(log('1 kg', '400 g', 'date:2027-01-01'))).text).toContain('still to come');
   });
 
+  it('asks which day a date means that can be read two ways, and saves nothing', async () => {
+    const refusal = await talk.refuse(log('1 kg', '400 g', 'date:"04/11/2026"'));
+    expect(refusal.text).toContain('Write 2026-11-04 or 2026-04-11.');
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(0);
+  });
+
+  it('names the day it was weighed unless that is today', async () => {
+    const earlier = await talk.ask(log('1 kg', '400 g', 'date:"24/11/2026"'));
+    expect(earlier.lines).toContain('Weighed on Tuesday, 24 November 2026.');
+    expect((await talk.ask(log('1 kg', '400 g'))).lines.join(' ')).not.toContain('Weighed on');
+  });
+
+  it('says by how much it differs so that the numbers shown add up', async () => {
+    await talk.ask(log('1000 g', '464 g'));
+    const reply = await talk.ask(log('1000 g', '486 g'));
+    expect(reply.title).toBe('Batch 2: 49 %');
+    expect(reply.lines.join(' ')).toContain('3 points more than the 46 %');
+    const near = await talk.ask('/batch log fat:1kg tallow:464g method:oven cut:ground');
+    expect(near.title).toBe('Batch 3: 46 %');
+    const same = await talk.ask('/batch log fat:1kg tallow:456g method:oven cut:ground');
+    expect(same.lines.join(' ')).toContain('about the same as the 46 %');
+  });
+
   it('refuses a taste it does not know', async () => {
     expect((await talk.refuse(log('1 kg', '400 g', 'taste:"clean, lovely"'))).text).toContain('lovely');
   });
@@ -97,6 +120,94 @@ describe('/batch correct', () => {
     expect(fields.find(({ name }) => name === 'fat')?.value).toBe('2000 g');
     const reply = await talk.ask('press:v1|batch.correct|1 fat:"2 kg" tallow:"1 kg" note:"weighed again"');
     expect(numberIn(reply, 'yield')).toBeCloseTo(0.5, 12);
+  });
+
+  it('leaves what the form does not hand in, or hands in as it was filled in, as it stands', async () => {
+    await talk.ask(log('4 lb 8 oz', '2 lb 4 oz', 'minutes:150 taste:"clean, beefy" note:trim'));
+    await talk.ask('press:v1|batch.correct|1 fat:"2041.2 g" tallow:"1 kg"');
+    const shown = await talk.ask('/batch show number:1');
+    expect(numberIn(shown, 'fatG')).toBeCloseTo(2041.1657, 3);
+    expect(numberIn(shown, 'tallowG')).toBe(1000);
+    expect(numberIn(shown, 'minutes')).toBe(150);
+    expect(shown.lines.join('\n')).toContain('Taste: clean, beefy\nNote: trim');
+    const changes = shown.lines.filter((line) => line.startsWith('·'));
+    expect(changes).toEqual(['· tallow: 2 lb 4 oz (1.021 kg) → 2 lb 3.3 oz (1 kg)']);
+  });
+
+  it('clears what the form hands in empty', async () => {
+    await talk.ask(log('2 kg', '900 g', 'minutes:150 taste:clean note:trim'));
+    await talk.ask('press:v1|batch.correct|1 fat:"2000 g" tallow:"900 g" minutes:"" taste:"" note:""');
+    const shown = (await talk.ask('/batch show number:1')).lines.join('\n');
+    expect(shown).not.toMatch(/^(Time|Taste|Note):/m);
+    expect(shown).toContain('· time: 2 h 30 min → none');
+  });
+
+  it.each([
+    ['note:"" minutes:"" water:"" taste:""', /^(Time|Taste|Note|Water):/m],
+    ['clear:note', /^Note:/m],
+    ['clear:water', /^Water:/m],
+    ['clear:taste', /^Taste:/m],
+    ['clear:minutes', /^Time:/m],
+  ])('clears with %s', async (how, gone) => {
+    await talk.ask(log('2 kg', '900 g', 'water:"2 L" minutes:150 taste:clean note:trim'));
+    expect((await talk.ask('/batch show number:1')).lines.join('\n')).toMatch(gone);
+    await talk.ask(`/batch correct number:1 ${how}`);
+    expect((await talk.ask('/batch show number:1')).lines.join('\n')).not.toMatch(gone);
+  });
+
+  it('does not clear what every batch has, nor what is given a value at once', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    expect((await talk.refuse('/batch correct number:1 fat:"" note:new')).text).toContain(
+      'Fat cannot be empty',
+    );
+    expect((await talk.refuse('press:v1|batch.correct|1 tallow:""')).text).toContain(
+      'Tallow cannot be empty',
+    );
+    expect((await talk.refuse('/batch correct number:1 clear:note note:new')).text).toContain(
+      'one or the other',
+    );
+  });
+
+  it('does not record a correction that changes nothing, and says so', async () => {
+    await talk.ask(log('2 kg', '900 g', 'note:trim'));
+    const unchanged = await talk.ask('/batch correct number:1 fat:"2 kg" note:trim');
+    expect(unchanged.title).toBe('Batch 1 stays as it is');
+    const sameDay = await talk.ask('/batch correct number:1 date:today', { now: '2026-11-25T20:00:00Z' });
+    expect(sameDay.title).toBe('Batch 1 stays as it is');
+    const handedIn = await talk.ask('press:v1|batch.correct|1 fat:"2000 g" tallow:"900 g" note:trim');
+    expect(handedIn.title).toBe('Batch 1 stays as it is');
+    const shown = await talk.ask('/batch show number:1');
+    expect(numberIn(shown, 'changes')).toBe(0);
+    expect(shown.lines.join(' ')).not.toContain('Corrected');
+    expect((await talk.ask('/batch correct number:1 note:new')).title).toBe('Batch 1 is corrected');
+    expect(numberIn(await talk.ask('/batch show number:1'), 'changes')).toBe(1);
+  });
+
+  it('answers a correction that comes twice alike', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    const [first, second] = [
+      await talk.ask('/batch correct number:1 tallow:800g', { interaction: 'same' }),
+      await talk.ask('/batch correct number:1 tallow:800g', { interaction: 'same' }),
+    ];
+    expect(second).toEqual(first);
+    expect(numberIn(second, 'changes')).toBe(1);
+  });
+
+  it('names the day unless that is today, in the community’s zone', async () => {
+    await talk.ask('/settings weekly channel:#rendering day:sunday hour:18 zone:auckland', { admin: true });
+    await talk.ask(log('2 kg', '900 g'));
+    const moved = await talk.ask('/batch correct number:1 date:2026-11-20');
+    expect(moved.lines).toContain('Weighed on Friday, 20 November 2026.');
+    const back = await talk.ask('/batch correct number:1 date:today');
+    expect(back.lines.join(' ')).not.toContain('Weighed on');
+    // Thursday has begun in Auckland, and its noon is still Wednesday in UTC.
+    expect((await talk.ask('/batch show number:1')).lines).toContain('· day: 2026-11-26 → 2026-11-20');
+  });
+
+  it('does not ask again about weights that were kept before', async () => {
+    const question = await talk.ask(log('1 kg', '800 g'));
+    await talk.ask(`press:${question.actions[0]?.id}`);
+    expect((await talk.ask('/batch correct number:1 note:suet')).title).toBe('Batch 1 is corrected');
   });
 
   it('is for the one who logged it, or somebody who may manage the community', async () => {
@@ -160,5 +271,18 @@ describe('/batch list', () => {
     expect((await talk.ask('/batch list whose:mine')).figures.numbers).toEqual([2]);
     expect((await talk.ask('/batch list method:oven')).figures.numbers).toEqual([2]);
     expect((await talk.ask('/batch list cut:ground')).figures.numbers).toEqual([1]);
+  });
+
+  it('says what there is none of, and speaks of the first batch only where there is none at all', async () => {
+    const none = await talk.ask('/batch list method:smoker');
+    expect(none.title).toBe('No batches yet');
+    await talk.ask(log('2 kg', '900 g'), { as: 'Bram' });
+    const noSmoker = await talk.ask('/batch list method:smoker');
+    expect(noSmoker.title).toBe('No smoker batches yet');
+    expect(noSmoker.lines.join(' ')).not.toContain('first');
+    expect((await talk.ask('/batch list whose:mine')).title).toBe('No batches of yours yet');
+    expect((await talk.ask('/batch list whose:mine method:oven cut:cubed')).title).toBe(
+      'No oven, cubed batches of yours yet',
+    );
   });
 });

@@ -26,6 +26,29 @@ describe('/settings weekly', () => {
     expect((await talk.ask('/settings show', { admin: true })).lines.join(' ')).toContain('Sundays at 18:00');
   });
 
+  it('takes the name of a city for its zone', async () => {
+    await talk.ask(line.replace('America/Chicago', '"new york"'), { admin: true });
+    expect((await communitySettings(talk.db, 'ember-lane')).weekly?.zone).toBe('America/New_York');
+  });
+
+  it.each([
+    ['', 'In both US and metric units.'],
+    ['units:us', 'In US units.'],
+    ['units:metric', 'In metric units.'],
+  ])('says which units the post is in: %s', async (units, words) => {
+    const set = await talk.ask(`${line} ${units}`, { admin: true });
+    expect(set.lines.join(' ')).toContain(words);
+    const shown = await talk.ask('/settings show', { admin: true });
+    expect(shown.lines.join(' ')).toContain(words);
+  });
+
+  it('lists all that could not be read at once, the zone too', async () => {
+    const typed = line.replace('America/Chicago', 'Atlantis').replace('sunday', 'someday');
+    const { text } = await talk.refuse(typed, { admin: true });
+    expect(text).toContain('someday');
+    expect(text).toContain('Atlantis');
+  });
+
   it('names what is missing where the bot may not post, and keeps nothing', async () => {
     const platform = {
       ...anyChannel,

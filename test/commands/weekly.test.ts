@@ -127,6 +127,14 @@ describe('/weekly post', () => {
     expect(told).toHaveLength(2);
   });
 
+  it('says when it comes: soon where the bot stays, else once it runs on', async () => {
+    const soon = await talk.ask('/weekly post', { admin: true });
+    expect(soon.lines).toEqual(['It comes to #rendering within two minutes.']);
+    const leaving = { ...anyChannel, postsWait: 'once the bot runs on' };
+    const later = await talk.ask('/weekly post', { admin: true, platform: leaving });
+    expect(later.lines).toEqual(['It comes to #rendering once the bot runs on.']);
+  });
+
   it('names what it lacks', async () => {
     const shut = {
       ...anyChannel,
@@ -140,7 +148,23 @@ describe('/weekly post', () => {
   });
 });
 
+describe('/weekly preview', () => {
+  it('counts a batch that was logged at that very moment', async () => {
+    const now = '2026-11-26T12:00:00Z';
+    await talk.ask('/batch log fat:2kg tallow:900g method:oven cut:ground', { now });
+    const { week } = (await talk.ask('/weekly preview', { now })).figures;
+    expect(week).toMatchObject({ batches: 1 });
+  });
+});
+
 describe('/weekly past', () => {
+  it('tells the hour in the community’s zone where messages have no address', async () => {
+    await talk.ask(weekly.replace('zone:UTC', 'zone:Berlin'), { admin: true });
+    await tickAt(SUNDAY);
+    const past = await talk.ask('/weekly past');
+    expect(past.lines).toEqual(['Sunday, 29 November 2026. It went out at 19:00, Europe/Berlin time.']);
+  });
+
   it('has a link to each that went out', async () => {
     expect((await talk.ask('/weekly past')).figures.posts).toBe(0);
     await tickAt(SUNDAY);

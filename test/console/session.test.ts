@@ -110,6 +110,28 @@ describe('the terminal', () => {
     expect(elsewhere.code).toBe(1);
   });
 
+  it('does not promise a weekly post soon when it ends with its lines', TIME, async () => {
+    const settings = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
+    const { lines } = await once(['--community', 'Leaving Lane', '--admin', settings, '/weekly post']);
+    const text = JSON.parse(lines.at(-1) ?? '{}').reply.text;
+    expect(text).toContain('#rendering');
+    expect(text).toContain('once the bot runs');
+    expect(text).not.toContain('within two minutes.');
+  });
+
+  it(
+    'stands still at --now while it answers lines, so that a second run sees all of the first',
+    TIME,
+    async () => {
+      const at = ['--community', 'Still Lane', '--now', '2026-11-25T15:00:00Z'];
+      const log = '/batch log fat:"4 lb" tallow:"2 lb" method:open-pot cut:ground';
+      await once([...at, log, log, log, log]);
+      const { lines } = await once([...at, '/weekly preview']);
+      const preview: { reply: { figures: { week: { batches: number } } } } = JSON.parse(lines[0] ?? '{}');
+      expect(preview.reply.figures.week.batches).toBe(4);
+    },
+  );
+
   it('lets only --admin manage the community', TIME, async () => {
     const line = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
     expect((await once([line])).code).toBe(1);
