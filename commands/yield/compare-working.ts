@@ -1,17 +1,26 @@
 import { type Reply, reply } from '../../src/chat/reply.js';
+import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
-import { covariateEffect, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
-import type { Fit, NoMemberTerm } from '../../src/statistics/mixed-model.js';
+import { type Interval, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
+import type { Fit } from '../../src/statistics/mixed-model.js';
 import { comparedLevels, marginalMeans } from '../../src/statistics/pairwise.js';
+import { isHardlyKnown, type Verdict } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../shared/words.js';
-import { EFFECTS, type Effect, plainSlope } from './compare-effect.js';
-import { countFigures } from './compared-batches.js';
+import { countFigures, NO_COOK_WORDS, untimedWords } from './compared-batches.js';
 import { type Judged, judgedContrasts, SIGNIFICANCE } from './judged-contrasts.js';
+import { countedMarks, EFFECTS, type Effect, judgedEffect, plainWords } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
-import { finePointsWords, listWords, pointsIntervalWords, signedPointsWords } from './words.js';
+import {
+  finePointsWords,
+  held,
+  listWords,
+  pointsIntervalWords,
+  saysNothing,
+  signedPointsWords,
+} from './words.js';
 
 interface Known {
   readonly community: CommunitySums;
@@ -19,22 +28,28 @@ interface Known {
   readonly fit: Fit;
 }
 
-/** How a comparison came about: the model, the spreads, and every estimate with its precision. */
-export function comparisonWorking(by: ModelFactor | Effect, { community, scope, fit: whole }: Known): Reply {
+/**
+ * How a comparison came about: the model, the spreads, and every estimate with its precision.
+ * @param marks single batches, or the newest of them
+ */
+export function comparisonWorking(
+  by: ModelFactor | Effect,
+  { community, scope, fit: whole }: Known,
+  marks: readonly BatchMark[],
+): Reply {
   const isFactor = by === 'method' || by === 'cut';
-  const { fit } = isFactor ? levelFit(community, whole) : { fit: whole };
+  const fit = isFactor ? levelFit(community, whole) : whole;
   return reply({
     title: `The working: yield by ${by}`,
     audience: 'only you',
     lines: [
-      modelWords(fit, community),
+      [modelWords(fit, community), ...untimedWords(community)].join(' '),
       spreadWords(fit),
-      ...(isFactor ? levelLines(by, community, fit) : effectLines(by, community, fit)),
+      ...(isFactor ? levelLines(by, community, fit) : effectLines(by, community, fit, marks)),
       ...scope.lines,
     ],
     sources: [
-      `${scope.whose}: mixed model with a random intercept for each member, by restricted maximum likelihood`,
-      'Kenward, Roger (1997), Biometrics 53, 983–997: standard errors and degrees of freedom',
+      ...modelSources(fit).map((source, at) => (at === 0 ? `${scope.whose}: ${source}` : source)),
       ...(isFactor
         ? [
             'Searle, Speed, Milliken (1980), The American Statistician 34, 216–221: adjusted means',
@@ -50,6 +65,16 @@ export function comparisonWorking(by: ModelFactor | Effect, { community, scope, 
       residualDf: fit.residualDf,
     },
   });
+}
+
+function modelSources(fit: Fit): readonly string[] {
+  if (fit.kind === 'least-squares') return ['least squares, t intervals'];
+  return [
+    'mixed model with a random intercept for each member, by restricted maximum likelihood',
+    fit.kenwardRoger === undefined
+      ? 'Giesbrecht, Burns (1985), Biometrics 41, 477–486: degrees of freedom'
+      : 'Kenward, Roger (1997), Biometrics 53, 983–997: standard errors and degrees of freedom',
+  ];
 }
 
 function modelWords(fit: Fit, { sums, members }: CommunitySums): string {
@@ -68,19 +93,15 @@ const COVARIATE_WORDS: Readonly<Record<string, string>> = {
   hours: 'so much for each hour',
 };
 
-const NO_COOK_WORDS: Readonly<Record<NoMemberTerm, string>> = {
-  'one-member': 'All are one cook’s, so what is said holds for that cook.',
-  'one-batch-each': 'Everybody cooked once, so cooks are not told from batches.',
-  'nothing-repeated': 'Nobody cooked the same way twice, so cooks are not told from batches.',
-  'each-their-own-way': 'Each cook keeps to ways of their own, so cooks are not told from methods.',
-};
-
 function spreadWords(fit: Fit): string {
-  const batch = `Batches of one cook spread by ${finePointsWords(fit.sigma)} (standard deviation)`;
-  if (fit.kind === 'least-squares') return `${batch}. ${NO_COOK_WORDS[fit.because]}`;
+  const by = `by ${finePointsWords(fit.sigma)} (standard deviation)`;
+  if (fit.kind === 'least-squares')
+    return fit.because === 'one-batch-each' || fit.because === 'nothing-repeated'
+      ? `Batches spread ${by}, cooks and batches together. ${NO_COOK_WORDS[fit.because]}`
+      : `Batches of one cook spread ${by}. ${NO_COOK_WORDS[fit.because]}`;
   return fit.singular
-    ? `${batch}; no spread between cooks is detected, which does not prove there is none.`
-    : `${batch}, cooks by ${finePointsWords(fit.sigmaMember)}.`;
+    ? `Batches of one cook spread ${by}; no spread between cooks is detected, which does not prove there is none.`
+    : `Batches of one cook spread ${by}, cooks by ${finePointsWords(fit.sigmaMember)}.`;
 }
 
 function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readonly string[] {
@@ -88,8 +109,7 @@ function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readon
   return [
     meansWords(by, fit),
     ...marginalMeans(fit, by).map(
-      ({ level, mean }) =>
-        `${capital(levelWords(level))}: ${estimateWords(mean, finePercentWords, shareRange)}.`,
+      ({ level, mean }) => `${capital(levelWords(level))}: ${estimateWords(mean, SHARE)}.`,
     ),
     `Differences in points, each with its 95 % interval, beside the difference of plain averages:`,
     ...comparisons.map((one) => differenceWords(one, comparisons.length)),
@@ -115,52 +135,78 @@ function meansWords(by: ModelFactor, fit: Fit): string {
   return `Adjusted means${where.length > 0 ? ` are ${where.join(', ')}` : ''}:`;
 }
 
-const shareRange = (low: number, high: number): string =>
-  formatPercentRange(Math.max(0, low), Math.min(1, high), 1);
-
-function estimateWords(
-  estimate: LinearEstimate,
-  words: (value: number) => string,
-  rangeWords: (low: number, high: number) => string,
-): string {
-  if (estimate.kind !== 'estimate') return 'not to be told apart from the rest';
-  const { low, high } = intervalOf(estimate);
-  const { standardError, df } = estimate;
-  if (!Number.isFinite(high - low)) return `${words(estimate.estimate)}, how sure cannot be said`;
-  return `${words(estimate.estimate)} (95 % interval ${rangeWords(low, high)}; standard error ${finePointsWords(standardError)}, ${df.toFixed(1)} degrees of freedom)`;
+/** How an estimate and its interval are said, and whether they say anything. */
+interface Quantity {
+  isPossible(estimate: number): boolean;
+  isKnown(interval: Interval): boolean;
+  words(estimate: number): string;
+  range(interval: Interval): string;
 }
 
-function differenceWords({ first, second, difference, plain }: Judged, comparisons: number): string {
+const SHARE: Quantity = {
+  isPossible: (share) => held(share) === share,
+  isKnown: (interval) => !saysNothing(interval),
+  words: finePercentWords,
+  range: ({ low, high }) => formatPercentRange(held(low), held(high), 1),
+};
+
+const DIFFERENCE: Quantity = {
+  isPossible: (difference) => Math.abs(difference) <= 1,
+  isKnown: (interval) => !isHardlyKnown(interval),
+  words: (difference) => `${signedPointsWords(difference)} points`,
+  range: (interval) => `${pointsIntervalWords(interval)} points`,
+};
+
+function estimateWords(estimate: LinearEstimate, { isPossible, isKnown, words, range }: Quantity): string {
+  if (estimate.kind !== 'estimate') return 'not to be told apart from the rest';
+  const interval = intervalOf(estimate);
+  if (!isPossible(estimate.estimate)) return 'hardly known';
+  if (!isKnown(interval)) return `${words(estimate.estimate)}, but hardly known`;
+  const { standardError, df } = estimate;
+  return `${words(estimate.estimate)} (95 % interval ${range(interval)}; standard error ${finePointsWords(standardError)}, ${df.toFixed(1)} degrees of freedom)`;
+}
+
+function differenceWords(judged: Judged, comparisons: number): string {
+  const { first, second, difference, plain } = judged;
   const names = `${capital(levelWords(first))} less ${levelWords(second)}`;
   const plainly = `plain ${signedPointsWords(plain)}`;
   if (difference.kind !== 'estimate') return `${names}: not to be told apart, ${plainly}.`;
-  const { estimate, low, high, pHolm } = difference;
-  if (!Number.isFinite(high - low))
-    return `${names}: ${signedPointsWords(estimate)}, ${plainly}; how sure cannot be said.`;
-  const alone = low > 0 || high < 0;
-  const clear =
-    comparisons === 1
-      ? alone
-        ? 'clear'
-        : 'not clear'
-      : pHolm < SIGNIFICANCE
-        ? `clear, with all ${comparisons} allowed for too`
-        : alone
-          ? `clear alone, not with all ${comparisons} allowed for`
-          : 'not clear';
-  return `${names}: ${signedPointsWords(estimate)} (${pointsIntervalWords({ low, high })}), ${plainly}; ${clear}.`;
+  const { estimate } = difference;
+  const interval = intervalOf(difference);
+  const found = !DIFFERENCE.isPossible(estimate)
+    ? 'hardly known'
+    : isHardlyKnown(interval)
+      ? `${signedPointsWords(estimate)}, but hardly known`
+      : `${signedPointsWords(estimate)} (${pointsIntervalWords(interval)})`;
+  return `${names}: ${found}, ${plainly}; ${clearWords(judged, comparisons)}.`;
 }
 
-function effectLines(by: Effect, { sums }: CommunitySums, fit: Fit): readonly string[] {
-  const { covariate, step, stepSize } = EFFECTS[by];
-  const effect = covariateEffect(fit, covariate, stepSize);
-  const plain = stepSize * plainSlope(sums, covariate);
+const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  more: 'clear',
+  less: 'clear',
+  unclear: 'not clear',
+  'too-few': 'too few to say',
+};
+
+/** The verdict of the answer, and whether it stands with all comparisons allowed for. */
+function clearWords({ verdict, difference }: Judged, comparisons: number): string {
+  const words = verdict === undefined ? 'not to be told' : VERDICT_WORDS[verdict];
+  if (words !== 'clear' || comparisons === 1 || difference.kind !== 'estimate') return words;
+  return difference.pHolm < SIGNIFICANCE
+    ? `clear, with all ${comparisons} allowed for too`
+    : `clear alone, not with all ${comparisons} allowed for`;
+}
+
+function effectLines(
+  by: Effect,
+  community: CommunitySums,
+  fit: Fit,
+  marks: readonly BatchMark[],
+): readonly string[] {
+  const { effect, plain, verdict } = judgedEffect(by, community, fit, countedMarks(community, marks));
+  const said = verdict === undefined ? '' : `; ${VERDICT_WORDS[verdict]}`;
   return [
-    `${step}: ${estimateWords(
-      effect,
-      (value) => `${signedPointsWords(value)} points`,
-      (low, high) => `${pointsIntervalWords({ low, high })} points`,
-    )}.`,
-    `Through all batches, nothing allowed for: ${signedPointsWords(plain)} points.`,
+    `${EFFECTS[by].step}: ${estimateWords(effect, DIFFERENCE)}${said}.`,
+    `Through all batches, nothing allowed for: ${plainWords(plain, DIFFERENCE.words)}.`,
   ];
 }

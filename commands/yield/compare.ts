@@ -15,13 +15,20 @@ import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
-import { compareEffect, type Effect } from './compare-effect.js';
+import { compareEffect } from './compare-effect.js';
 import { comparisonWorking } from './compare-working.js';
-import { countFigures, countsWords } from './compared-batches.js';
+import {
+  allowedForWords,
+  countFigures,
+  fitSource,
+  leavesUntimedOut,
+  untimedWords,
+} from './compared-batches.js';
 import { comparisonFigures, judgedContrasts } from './judged-contrasts.js';
+import { countedMarks, type Effect } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
-import { listWords } from './words.js';
+import { held } from './words.js';
 
 const MOST_COMPARISONS = 4;
 
@@ -46,6 +53,8 @@ export function compareDeed(db: Records) {
       const described = await describeComparison(by, { community, scope, fit }, () =>
         batchMarks(db, call.community, scope.filter),
       );
+      if (fit.kind === 'none')
+        return { ...described, lines: [...described.lines, ...(HINTS[fit.because] ?? [])] };
       return described.picture === undefined
         ? described
         : { ...described, actions: [button('Show the working', actionId(WORKING, by))] };
@@ -64,9 +73,10 @@ export function compareHandlers(db: Records): { readonly [action: string]: Handl
       async press([by], _fields, call) {
         const { scope, sums, fit } = await communityModelOf(db, call.community);
         const compared = COMPARED.find((one) => one === by);
-        return fit.kind === 'none' || compared === undefined
-          ? refusal('There is nothing to work out', 'Ask again with /yield compare.')
-          : comparisonWorking(compared, { community: sums, scope, fit });
+        if (fit.kind === 'none' || compared === undefined)
+          return refusal('There is nothing to work out', 'Ask again with /yield compare.');
+        const marks = await batchMarks(db, call.community, scope.filter);
+        return comparisonWorking(compared, { community: sums, scope, fit }, marks);
       },
     },
   };
@@ -98,13 +108,17 @@ async function compareLevels(
   marksOf: () => Promise<readonly BatchMark[]>,
 ): Promise<Reply> {
   const { community, scope } = known;
-  const { fit, notAllowedFor } = levelFit(community, known.fit);
+  const fit = levelFit(community, known.fit);
   const comparisons = judgedContrasts(by, community, fit);
   if (comparisons.length === 0) {
+    const timed = leavesUntimedOut(community) ? ' with a time' : '';
     return reply({
-      title: `Only one ${by} so far`,
+      title: `Only one ${by}${timed} so far`,
       lines: [
-        `All ${countWords(community.sums.total.batches, 'batch', 'batches')} used the same one, so there is nothing to compare yet.`,
+        [
+          `All ${countWords(community.sums.total.batches, 'batch', 'batches')}${timed} used the same one, so there is nothing to compare yet.`,
+          ...untimedWords(community),
+        ].join(' '),
         ...scope.lines,
       ],
       figures: { ...countFigures(community), ...oddFigures(scope) },
@@ -116,11 +130,11 @@ async function compareLevels(
     title: by === 'method' ? 'Yield by method' : 'Yield by cut',
     lines: [
       ...shown.map(({ line }) => line),
-      `${allowedWords(community, notAllowedFor)} ${countsWords(community)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in ${scope.rest}.` : ''}`,
+      `${allowedForWords(community, fit, by)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in ${scope.rest}.` : ''}`,
       ...scope.lines,
     ],
-    picture: await pictureOf(by, fit, community, await marksOf()),
-    sources: [`${scope.whose}: mixed model with a random intercept for each member, Kenward–Roger intervals`],
+    picture: await pictureOf(by, fit, community, countedMarks(community, await marksOf())),
+    sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: {
       ...countFigures(community),
       ...oddFigures(scope),
@@ -130,19 +144,6 @@ async function compareLevels(
       comparisons: Object.fromEntries(comparisons.map((one) => [one.name, comparisonFigures(one)])),
     },
   });
-}
-
-function allowedWords({ timeAllowedFor, withoutTime }: CommunitySums, removed: readonly string[]): string {
-  const allowed = [
-    ...(removed.includes('log_fat_kg') ? [] : ['starting weight']),
-    ...(timeAllowedFor && !removed.includes('hours') ? ['time'] : []),
-    'cook',
-  ];
-  const untimed =
-    timeAllowedFor && withoutTime > 0
-      ? `; ${countWords(withoutTime, 'batch', 'batches')} without a time left out`
-      : '';
-  return `${capital(listWords(allowed))} allowed for${untimed}.`;
 }
 
 function estimateFigures(mean: LinearEstimate): Figures | null {
@@ -160,21 +161,23 @@ async function pictureOf(
 ): Promise<Picture> {
   const summaries = levelSummaries(community.sums, by);
   const rows = marginalMeans(fit, by).map(({ level, mean }) => {
-    const interval = mean.kind === 'estimate' ? intervalOf(mean) : undefined;
+    // A mean at weights that this level never had may lie beyond what a yield can be.
+    const estimate = mean.kind === 'estimate' && held(mean.estimate) === mean.estimate ? mean : undefined;
+    const interval = estimate && intervalOf(estimate);
     const shown = interval && Number.isFinite(interval.high - interval.low) ? interval : undefined;
     const batches = summaries.find((one) => one.level === level)?.batches ?? 0;
     return {
       label: isMethod(level) ? methodLabel(level) : capital(levelWords(level)),
       note: `${countWords(batches, 'batch', 'batches')}, ${countWords(community.membersByLevel[by].get(level) ?? 0, 'cook', 'cooks')}`,
-      mean: mean.kind === 'estimate' ? mean.estimate : undefined,
-      low: shown && Math.max(0, shown.low),
-      high: shown && Math.min(1, shown.high),
+      mean: estimate?.estimate,
+      low: shown && held(shown.low),
+      high: shown && held(shown.high),
       batches: marks.filter((mark) => mark[by] === level),
     };
   });
   const said = rows.map(({ label, mean, low, high }) =>
     mean === undefined
-      ? `${label}: not to be told apart from the rest`
+      ? `${label}: hardly known, or not to be told apart from the rest`
       : `${label}: ${finePercentWords(mean)}${low === undefined || high === undefined ? '' : `, ${formatPercentRange(low, high)}`}`,
   );
   const title = by === 'method' ? 'Yield by method, all else alike' : 'Yield by cut, all else alike';
@@ -190,18 +193,24 @@ async function pictureOf(
 }
 
 const NO_FIT_WORDS: Readonly<Record<NoFit, string>> = {
-  'no-batches': 'Nothing is logged yet. The first /batch log starts it.',
-  'no-residual-df': 'There are too few batches for a comparison yet; /batch list shows them.',
+  'no-batches': 'Nothing is logged yet.',
+  'no-residual-df': 'There are too few batches for a comparison yet.',
   'no-spread':
     'Every batch gave what the others like it gave, so nothing shows how uncertain a difference is.',
   'no-spread-within-members':
     'Each cook got the same every time, so nothing shows how uncertain a difference is.',
 };
 
+/** What to do about it; a table that is analysed outside any community has no such commands. */
+const HINTS: Readonly<Partial<Record<NoFit, readonly string[]>>> = {
+  'no-batches': ['The first /batch log starts it.'],
+  'no-residual-df': ['/batch list shows them.'],
+};
+
 function nothingToCompare(because: NoFit, scope: ScopeSaid, community: CommunitySums) {
   return reply({
     title: 'Nothing to compare yet',
-    lines: [NO_FIT_WORDS[because], ...scope.lines],
+    lines: [[NO_FIT_WORDS[because], ...untimedWords(community)].join(' '), ...scope.lines],
     figures: { ...countFigures(community), ...oddFigures(scope) },
   });
 }

@@ -5,11 +5,18 @@ import { type Estimate, intervalOf } from '../../src/statistics/linear-estimate.
 import type { Fit } from '../../src/statistics/mixed-model.js';
 import { type Contrast, type ContrastTest, pairwiseContrasts } from '../../src/statistics/pairwise.js';
 import { batchesToShow } from '../../src/statistics/power.js';
-import { spreadOf } from '../../src/statistics/spread.js';
+import { plannedSpread } from '../../src/statistics/spread.js';
 import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { countWords } from '../shared/words.js';
+import { modelTerms } from './compared-batches.js';
 import { capital, levelWords } from './level-words.js';
-import { finePointsWords, listWords, pointsIntervalWords } from './words.js';
+import {
+  aroundNoneWords,
+  finePointsWords,
+  listWords,
+  moreOrLessWords,
+  pointsIntervalWords,
+} from './words.js';
 
 /** A comparison of two levels, with what is said of it. */
 export interface Judged {
@@ -20,6 +27,8 @@ export interface Judged {
   /** The same of the plain averages. */
   readonly plain: number;
   readonly name: string;
+  /** Undefined where the two cannot be told apart. */
+  readonly verdict: Verdict | undefined;
   readonly line: string;
   /** What is clear comes first, the larger the earlier; what cannot be said comes last. */
   readonly rank: number;
@@ -63,6 +72,7 @@ function judged(
       difference,
       plain,
       name,
+      verdict: undefined,
       line: `${capital(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
       rank: 30,
     };
@@ -78,7 +88,8 @@ function judged(
     difference,
     plain,
     name,
-    line: `${verdictWords(verdict, { first, second, difference, plain, fit })}${togetherWords(verdict, difference, comparisons)}`,
+    verdict,
+    line: `${verdictWords(verdict, { first, second, difference, plain, fit, by })}${togetherWords(verdict, difference, comparisons)}`,
     rank: RANK[verdict] - Math.abs(difference.estimate),
   };
 }
@@ -91,27 +102,27 @@ interface Compared {
   readonly difference: Estimate;
   readonly plain: number;
   readonly fit: Fit;
+  readonly by: ModelFactor;
 }
 
-function verdictWords(verdict: Verdict, { first, second, difference, plain, fit }: Compared): string {
+function verdictWords(verdict: Verdict, compared: Compared): string {
+  const { first, second, difference, fit } = compared;
   const [a, b] = [levelWords(first), levelWords(second)];
-  const interval = pointsIntervalWords(intervalOf(difference));
+  const { low, high } = intervalOf(difference);
   switch (verdict) {
     case 'more':
     case 'less': {
       const [up, down] = verdict === 'more' ? [a, b] : [b, a];
-      const sign = verdict === 'more' ? 1 : -1;
-      const { low, high } = intervalOf(difference);
       const ends = verdict === 'more' ? { low, high } : { low: -high, high: -low };
-      return `${capital(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(sign * difference.estimate, sign * plain)}`;
+      return `${capital(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(compared)}`;
     }
     case 'unclear':
-      return `${capital(a)} and ${b}: no clear difference yet (95 % interval ${interval} points).${explainedWords(difference.estimate, plain)}`;
+      return `${capital(a)} and ${b}: no clear difference yet (95 % interval: ${a} ${aroundNoneWords({ low, high })}).${explainedWords(compared)}`;
     case 'too-few': {
-      const plan = batchesToShow(WORTH_KNOWING, spreadOf(fit), { known: difference });
+      const plan = batchesToShow(WORTH_KNOWING, plannedSpread(fit), { known: difference });
       const needs =
         plan && plan.members > 0
-          ? `: needs about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'more member', 'more members')} who try both`
+          ? `: needs about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'more member who tries', 'more members who try')} both`
           : '';
       return `${capital(a)} and ${b}: too few to say${needs}.`;
     }
@@ -127,10 +138,12 @@ function togetherWords(verdict: Verdict, { pHolm }: ContrastTest, comparisons: n
     : '';
 }
 
-/** Where a plain comparison says something else by a point or more, what explains it. */
-function explainedWords(adjusted: number, plain: number): string {
-  if (Math.abs(plain - adjusted) < WORTH_KNOWING / 2) return '';
-  return ` Plain averages differ by ${finePointsWords(plain)}${plain < 0 !== adjusted < 0 ? ' the other way' : ''}; starting weight, time or cook explains the rest.`;
+/** Where plain averages differ otherwise by half of what is worth knowing or more, what explains it. */
+function explainedWords({ first, second, difference, plain, fit, by }: Compared): string {
+  const terms = modelTerms(fit, by);
+  if (Math.abs(plain - difference.estimate) < WORTH_KNOWING / 2 || terms.length === 0) return '';
+  const ahead = plain === 0 ? '' : `${levelWords(plain > 0 ? first : second)} `;
+  return ` Plain averages: ${ahead}${moreOrLessWords(Math.abs(plain))}; ${listWords(terms, 'or')} explains the rest.`;
 }
 
 function whyNot(first: string, second: string, by: ModelFactor, { sums }: CommunitySums): string {

@@ -1,18 +1,32 @@
 import { deed } from '../../src/chat/command.js';
 import { type Picture, reply } from '../../src/chat/reply.js';
 import { scatterPicture } from '../../src/pictures/scatter-picture.js';
+import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
-import { interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
+import { type CommunitySums, interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
 import { type DatedBatch, datedBatches } from '../../src/records/own-batches.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import { intervalOf } from '../../src/statistics/linear-estimate.js';
-import { type MemberEffect, memberEffect } from '../../src/statistics/member-effects.js';
-import type { FitResult, NoMemberTerm } from '../../src/statistics/mixed-model.js';
+import type { Interval } from '../../src/statistics/linear-estimate.js';
+import {
+  type MemberEffect,
+  memberEffect,
+  memberEffectInterval,
+} from '../../src/statistics/member-effects.js';
+import type { FitResult, MixedFit, NoMemberTerm } from '../../src/statistics/mixed-model.js';
 import { typicalYield } from '../../src/statistics/typical-cook.js';
+import { isHardlyKnown } from '../../src/statistics/verdict.js';
 import { communityModelOf } from '../shared/community-model.js';
-import { oddFigures } from '../shared/scope.js';
+import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords, percentWords } from '../shared/words.js';
-import { finePointsWords, pointsIntervalWords } from './words.js';
+import { modelTerms, untimedWords } from './compared-batches.js';
+import { capital } from './level-words.js';
+import {
+  aroundNoneWords,
+  finePointsWords,
+  listWords,
+  moreOrLessWords,
+  pointsIntervalWords,
+} from './words.js';
 
 /** `/yield mine`: one's own batches against the community's. */
 export function mineDeed(db: Records) {
@@ -23,17 +37,18 @@ export function mineDeed(db: Records) {
     async run(_values, call) {
       const { community, member } = call;
       const { scope, sums, fit } = await communityModelOf(db, community);
-      const [everyone, dated] = await Promise.all([
+      const [everyone, dated, zone] = await Promise.all([
         pooledSums(db, community, scope.filter),
         datedBatches(db, community, member.id, scope.filter),
+        communityZone(db, community),
       ]);
       const own = everyone.find((one) => one.member === member.id);
       if (own === undefined) {
         return reply({
           title: 'None of your batches count here yet',
           audience: 'only you',
-          lines: ['Log one with /batch log and it shows up here.'],
-          figures: { batches: 0 },
+          lines: noBatchesWords(scope, member.id),
+          figures: { batches: 0, ...oddFigures(scope) },
         });
       }
       const ownYield = own.tallowG / own.fatG;
@@ -42,19 +57,23 @@ export function mineDeed(db: Records) {
         typical.kind === 'typical' && everyone.length > 1 ? typical.mean.estimate : undefined;
       const totals = await memberSumsOf(db, community, member.id, sums, scope.filter);
       const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
-      const interval = effect && fit.kind === 'mixed' ? effectInterval(effect, fit.residualDf) : undefined;
+      const interval = fit.kind === 'mixed' && totals ? memberEffectInterval(fit, totals) : undefined;
       return reply({
         title: `Your yield: ${finePercentWords(ownYield)}`,
         audience: 'only you',
         lines: [
           `${countWords(own.batches, 'batch', 'batches')} of yours.${typicalMean === undefined ? '' : ` A typical cook here gets ${finePercentWords(typicalMean)}.`}`,
-          ...(effect && interval ? standingWords(effect, interval) : [noStandingWords(fit)]),
+          ...(fit.kind === 'mixed' && effect
+            ? standingWords(fit, sums, effect, interval)
+            : [[noStandingWords(fit), ...untimedWords(sums)].join(' ')]),
           ...scope.lines,
         ],
-        picture: await pictureOf(dated, ownYield, typicalMean),
-        sources: [
-          'This community’s batches: random intercept of a mixed model (best linear unbiased prediction), 95 % interval',
-        ],
+        picture: await pictureOf(dated, ownYield, typicalMean, zone),
+        sources: effect
+          ? [
+              `${scope.whose}: random intercept of a mixed model (best linear unbiased prediction), 95 % interval that allows for the spreads being estimated (Prasad and Rao 1990)`,
+            ]
+          : [],
         figures: {
           batches: own.batches,
           ownYield,
@@ -70,30 +89,48 @@ export function mineDeed(db: Records) {
   });
 }
 
-function effectInterval({ effect, errorSd }: MemberEffect, df: number) {
-  return intervalOf({ estimate: effect, standardError: errorSd, df });
+/** Why none of one's batches count: those that look odd may be left out, and else there are none. */
+function noBatchesWords({ odd, counted, lines }: ScopeSaid, member: string): readonly string[] {
+  const ownOdd = counted ? 0 : odd.filter(({ memberId }) => memberId === member).length;
+  return ownOdd === 0
+    ? ['Log one with /batch log and it shows up here.', ...lines]
+    : [
+        `Your ${countWords(ownOdd, 'batch looks odd and is', 'batches look odd and are')} left out.`,
+        ...lines,
+      ];
 }
 
 function standingWords(
+  fit: MixedFit,
+  community: CommunitySums,
   { batches, effect, kept }: MemberEffect,
-  interval: { readonly low: number; readonly high: number },
+  interval: Interval | undefined,
 ): readonly string[] {
-  const allowed = 'Method, cut, starting weight and time allowed for';
-  if (kept === 0)
-    return [`${allowed}, no difference between cooks is detected so far; that does not prove there is none.`];
+  const terms = modelTerms(fit, 'cook').filter((term) => term !== 'cook');
+  const allowed = terms.length === 0 ? 'As far as can be told' : `${capital(listWords(terms))} allowed for`;
+  const said = (words: string) => [`${allowed}, ${words}.`, ...untimedWords(community)].join(' ');
+  if (fit.singular)
+    return [said('no difference between cooks is detected so far; that does not prove there is none')];
+  const belief = `With ${countWords(batches, 'batch', 'batches')} of yours to go by, ${percentWords(kept)} of what sets your average apart is believed and the rest put down to luck; more batches, more belief.`;
+  if (interval === undefined || isHardlyKnown(interval))
+    return [said('how you stand against a typical cook is hardly known yet'), belief];
   const { low, high } = interval;
-  const ends = `95 % interval ${pointsIntervalWords(effect < 0 ? { low: -high, high: -low } : interval)}`;
   const clear = low > 0 || high < 0;
+  const ends = effect < 0 ? { low: -high, high: -low } : interval;
   return [
     clear
-      ? `${allowed}, you get ${finePointsWords(effect)} ${effect > 0 ? 'more' : 'less'} than a typical cook (${ends}).`
-      : `${allowed}, there is no clear difference yet between you and a typical cook (best guess: ${finePointsWords(effect)} ${effect > 0 ? 'more' : 'less'}, ${ends}).`,
-    `With ${countWords(batches, 'batch', 'batches')} of yours to go by, ${percentWords(kept)} of what sets your average apart is believed and the rest put down to luck; more batches, more belief.`,
+      ? said(
+          `you get ${finePointsWords(effect)} ${effect > 0 ? 'more' : 'less'} than a typical cook (95 % interval ${pointsIntervalWords(ends)})`,
+        )
+      : said(
+          `there is no clear difference yet between you and a typical cook (best guess: ${moreOrLessWords(effect)}; 95 % interval: ${aroundNoneWords(interval)})`,
+        ),
+    belief,
   ];
 }
 
 function noStandingWords(fit: FitResult): string {
-  if (fit.kind === 'none') return 'Too few batches here to allow for method, cut, weight and time.';
+  if (fit.kind === 'none') return 'Too few batches here to tell what sets you apart.';
   if (fit.kind === 'mixed')
     return 'None of your batches say how long they rendered, so you cannot be placed yet.';
   return NO_MEMBER_WORDS[fit.because];
@@ -103,7 +140,7 @@ const NO_MEMBER_WORDS: Readonly<Record<NoMemberTerm, string>> = {
   'one-member': 'All batches here are yours: how you stand among cooks is unknown.',
   'one-batch-each':
     'Everybody has cooked once, so what is the cook and what is the batch cannot be told apart yet.',
-  'nothing-repeated': 'Nobody has cooked the same way twice, so cooks cannot be told from batches yet.',
+  'nothing-repeated': 'Too few batches here yet to tell cooks from batches.',
   'each-their-own-way': 'Each cook keeps to ways of their own, so cooks cannot be told from methods yet.',
 };
 
@@ -111,6 +148,7 @@ async function pictureOf(
   dated: readonly DatedBatch[],
   ownYield: number,
   typicalMean: number | undefined,
+  zone: string,
 ): Promise<Picture> {
   const days = dated.map(({ finishedAt }) => finishedAt.getTime());
   const [from, to] = [Math.min(...days), Math.max(...days)];
@@ -128,6 +166,7 @@ async function pictureOf(
       title: 'Your yields over time',
       caption: `Dark dots: your batches. Light dots: others’. Larger for more fat.${line.length > 0 ? ' Line: a typical cook.' : ''}`,
       axis: 'day',
+      zone,
       marks: dated.map((batch) => ({
         x: batch.finishedAt.getTime(),
         yield: batch.yield,

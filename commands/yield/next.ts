@@ -9,12 +9,17 @@ import {
   type ModelFactor,
   memberSumsOf,
 } from '../../src/records/model-sums.js';
-import { batchCandidates } from '../../src/statistics/batch-design.js';
+import {
+  type BatchCandidate,
+  batchCandidates,
+  candidateFatG,
+  proposedFatsG,
+} from '../../src/statistics/batch-design.js';
 import { levelColumn } from '../../src/statistics/design.js';
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
 import { differenceBetween, type Estimate, intervalOf } from '../../src/statistics/linear-estimate.js';
 import type { Fit } from '../../src/statistics/mixed-model.js';
-import type { Candidate, Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
+import type { Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
 import { openQuestion } from '../../src/statistics/open-question.js';
 import { type BatchPlan, batchesToShow } from '../../src/statistics/power.js';
 import { plannedSpread, spreadOf } from '../../src/statistics/spread.js';
@@ -71,11 +76,11 @@ export function nextDeed(db: Records) {
       ]);
       const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
       const spread = spreadOf(whole);
-      const can = feasible(kit, member);
       const factors: readonly ModelFactor[] = by === undefined ? ['method', 'cut'] : [by];
       // What cannot be told apart from the rest, such as the time of a method that always takes as long, is left out.
       const { fit, choice: terms } = forecastModel;
       const sums = chooseTerms(community.sums, terms);
+      const can = feasible(kit, member, proposedFatsG(sums, community.sums, PROPOSED_FATS_G));
       const own = member && chooseMemberTerms(community.sums.design, member, terms);
       const best = openQuestion(sums, factors, { sums: own, candidates: can.candidates }, spread);
       const figures = {
@@ -123,8 +128,8 @@ export function nextDeed(db: Records) {
           standardErrorYield: first?.standardError ?? null,
           next: Object.fromEntries(
             shown.map(({ candidate, standardErrorAfter }) => [
-              [...candidate.levels, Math.round(fatOf(candidate))].join(' '),
-              { fatG: fatOf(candidate), standardErrorAfterYield: standardErrorAfter },
+              [...candidate.levels, Math.round(candidateFatG(candidate))].join(' '),
+              { fatG: candidateFatG(candidate), standardErrorAfterYield: standardErrorAfter },
             ]),
           ),
           differenceYield: difference,
@@ -138,7 +143,7 @@ export function nextDeed(db: Records) {
 }
 
 /** What the member can cook: by what their kit holds and what they have cooked before; anything when neither is known. */
-function feasible(kit: Kit, member: MemberTotals | undefined) {
+function feasible(kit: Kit, member: MemberTotals | undefined, fatsG: readonly number[]) {
   const cooked = (method: Method) => (member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0) > 0;
   const capacity = (method: Method) =>
     Math.max(
@@ -150,11 +155,11 @@ function feasible(kit: Kit, member: MemberTotals | undefined) {
   const all = METHODS.map(({ value }) => value);
   const known = all.filter((method) => cooked(method) || byKit(method));
   const methods = known.length > 0 ? known : all;
-  const candidates: readonly Candidate[] = methods.flatMap((method) =>
+  const candidates = methods.flatMap((method) =>
     CUTS.flatMap(({ value: cut }) => {
       const room = capacity(method);
       const fits = (fatG: number) => room === 0 || waterFor({ fatG, method, cut }).vesselMl <= room;
-      return batchCandidates([method], [cut], PROPOSED_FATS_G.filter(fits));
+      return batchCandidates([method], [cut], fatsG.filter(fits));
     }),
   );
   return {
@@ -196,11 +201,9 @@ function widener(known: Estimate | undefined): Widen {
   return (standardError) => (now * standardError) / known.standardError;
 }
 
-const fatOf = ({ covariates }: Candidate): number => 1000 * Math.exp(covariates[0] ?? 0);
-
-function batchWords(candidate: Candidate): string {
-  const [method = '', cut = ''] = candidate.levels;
-  return `${levelWords(method)}, ${levelWords(cut)}, ${roundWeightWords(fatOf(candidate))}`;
+function batchWords(candidate: BatchCandidate): string {
+  const [method, cut] = candidate.levels;
+  return `${levelWords(method)}, ${levelWords(cut)}, ${roundWeightWords(candidateFatG(candidate))}`;
 }
 
 const comparisonWords = ({ first, second }: Comparison): string =>

@@ -14,7 +14,8 @@ import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/me
 import * as option from '../shared/options.js';
 import { oddFigures, type ScopeSaid, scopeOf } from '../shared/scope.js';
 import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
-import { intervalWords } from './words.js';
+import { fitSource } from './compared-batches.js';
+import { held, intervalWords, saysNothing } from './words.js';
 
 /** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
 export function pooledDeed(db: Records) {
@@ -73,7 +74,11 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
     title: `Pooled yield: ${finePercentWords(estimate)}`,
     lines: [
       `All fat pooled: ${roundWeightWords(tallowG)} of tallow from ${roundWeightWords(fatG)} of fat, ${words}. ${
-        interval.kind === 'interval' ? intervalWords(interval) : NO_INTERVAL_WORDS[interval.because]
+        estimate > 1
+          ? 'More tallow than fat cannot be: look for a wrong weight.'
+          : interval.kind === 'interval'
+            ? intervalWords(interval)
+            : NO_INTERVAL_WORDS[interval.because]
       }`,
       cook.line,
       `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}; the busiest logged ${percentWords(largestShare)} of them${
@@ -84,7 +89,7 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
       ...scope.lines,
     ],
     sources: [
-      `${scope.whose}; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom; typical cook: random intercept for each member, Kenward–Roger interval`,
+      `${scope.whose}; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom${typicalSource(typical)}`,
     ],
     figures: {
       batches,
@@ -115,18 +120,31 @@ function typicalCook(typical: TypicalYield) {
   }
   const { low, high } = intervalOf(mean);
   const sure = Number.isFinite(high - low);
+  const figures = {
+    typicalYield: mean.estimate,
+    typicalYieldLow: sure ? low : null,
+    typicalYieldHigh: sure ? high : null,
+  };
+  if (held(mean.estimate) !== mean.estimate)
+    return { line: 'Typical cook: not to be told while some give more tallow than fat.', figures };
+  if (sure && saysNothing({ low, high })) {
+    const cooks = countWords(fit.members, 'cook', 'cooks');
+    return { line: `Typical cook: not to be told from ${cooks} yet.`, figures };
+  }
   const same =
     fit.kind === 'mixed' && fit.singular
       ? ' No difference between cooks detected so far; that does not prove there is none.'
       : '';
   return {
     line: `Typical cook: ${finePercentWords(mean.estimate)}. ${sure ? intervalWords({ low, high }) : 'No interval: too few batches.'}${same}`,
-    figures: {
-      typicalYield: mean.estimate,
-      typicalYieldLow: sure ? low : null,
-      typicalYieldHigh: sure ? high : null,
-    },
+    figures,
   };
+}
+
+function typicalSource(typical: TypicalYield): string {
+  return typical.kind === 'none' || typical.fit.members === 1
+    ? ''
+    : `; typical cook: ${fitSource(typical.fit)}`;
 }
 
 const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, string>> = {

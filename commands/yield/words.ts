@@ -1,10 +1,15 @@
 import type { Interval } from '../../src/statistics/linear-estimate.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 
-const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
+/** A yield is never below nothing or above everything. */
+export const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
 
-/** "95 % interval 44.1 to 53.2 %."; a yield is never below nothing or above everything. */
+/** Whether an interval of a yield leaves anything out at all. */
+export const saysNothing = ({ low, high }: Interval): boolean => !(low > 0 || high < 1);
+
+/** "95 % interval 44.1 to 53.2 %." */
 export function intervalWords({ low, high }: Interval): string {
+  if (saysNothing({ low, high })) return 'How sure that is cannot be told yet.';
   return `95 % interval ${formatPercentRange(held(low), held(high), 1)}.`;
 }
 
@@ -31,6 +36,16 @@ export function signedPointsWords(difference: number): string {
 export function pointsIntervalWords({ low, high }: Interval): string {
   return `${points(low)} to ${points(high)}`;
 }
+
+/** A difference with its direction: "7.5 points more", "no difference". */
+export function moreOrLessWords(difference: number): string {
+  if (difference === 0) return 'no difference';
+  return `${finePointsWords(difference)} ${difference > 0 ? 'more' : 'less'}`;
+}
+
+/** "1.5 points less to 0.9 more": the ends of an interval that holds 0. */
+export const aroundNoneWords = ({ low, high }: Interval): string =>
+  `${points(Math.abs(low))} points less to ${points(high)} more`;
 
 /** "a", "a and b", "a, b and c". */
 export function listWords(items: readonly string[], last = 'and'): string {

@@ -1,5 +1,6 @@
 import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
-import { batchCandidates } from '../statistics/batch-design.js';
+import { withoutAliasedCovariates } from '../statistics/aliased-covariates.js';
+import { batchCandidates, candidateFatG, proposedFatsG } from '../statistics/batch-design.js';
 import { levelSummaries } from '../statistics/level-summaries.js';
 import { type Interval, intervalOf } from '../statistics/linear-estimate.js';
 import { type FitResult, fitMixedModel } from '../statistics/mixed-model.js';
@@ -7,6 +8,8 @@ import type { Comparison } from '../statistics/next-batch.js';
 import { openQuestion } from '../statistics/open-question.js';
 import { marginalMeans, pairwiseContrasts } from '../statistics/pairwise.js';
 import { spreadOf } from '../statistics/spread.js';
+import type { ModelSums } from '../statistics/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/term-choice.js';
 import { type Verdict, verdictOf } from '../statistics/verdict.js';
 import { CUTS, METHODS } from '../trade/methods.js';
 import { PROPOSED_FATS_G } from '../trade/starting-weights.js';
@@ -32,6 +35,8 @@ export interface AdjustedMean {
 /** The comparison that is known worst, and the batch that would narrow it most. */
 export interface OpenQuestion {
   readonly comparison: Comparison;
+  /** What may be said of it by now; undefined where it cannot be estimated. */
+  readonly verdict: Verdict | undefined;
   readonly method: string;
   readonly cut: string;
   readonly fatG: number;
@@ -39,29 +44,49 @@ export interface OpenQuestion {
 
 const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
 
-const ANY_BATCH = batchCandidates(
-  METHODS.map(({ value }) => value),
-  CUTS.map(({ value }) => value),
-  PROPOSED_FATS_G,
-);
+/** With every comparison of a factor allowed for, a difference shows below this; `/yield compare` holds to the same. */
+const SIGNIFICANCE = 0.05;
+
+/** A community's batches with the model that they are compared in. */
+export interface Compared {
+  readonly community: CommunitySums;
+  /** Without the covariates that cannot be told apart from the rest, such as the time of methods that always take as long. */
+  readonly sums: ModelSums;
+  /** The fit of these sums. */
+  readonly fit: FitResult;
+}
+
+export function comparedWith(community: CommunitySums): Compared {
+  const whole = fitMixedModel(community.sums);
+  const bare = withoutAliasedCovariates(community.sums, whole);
+  return bare === undefined || bare.fit.kind === 'none'
+    ? { community, sums: community.sums, fit: whole }
+    : { community, sums: chooseTerms(community.sums, bare.choice), fit: bare.fit };
+}
 
 /** Every pair of methods and of cuts that the batches can tell apart. */
-export function judgedPairs(from: CommunitySums, fit: FitResult): readonly Judged[] {
+export function judgedPairs({ community, sums, fit }: Compared): readonly Judged[] {
   if (fit.kind === 'none') return [];
   return FACTORS.flatMap((factor) => {
-    const batches = new Map(levelSummaries(from.sums, factor).map((one) => [one.level, one.batches]));
+    const batches = new Map(levelSummaries(sums, factor).map((one) => [one.level, one.batches]));
     const side = (level: string) => ({
       batches: batches.get(level) ?? 0,
-      members: from.membersByLevel[factor].get(level) ?? 0,
+      members: community.membersByLevel[factor].get(level) ?? 0,
     });
     return pairwiseContrasts(fit, factor).flatMap(({ first, second, difference }): readonly Judged[] => {
       if (difference.kind !== 'estimate') return [];
-      const { estimate, low, high } = difference;
-      const verdict = verdictOf(difference, [side(first), side(second)]);
+      const { estimate, low, high, pHolm } = difference;
+      const alone = verdictOf(difference, [side(first), side(second)]);
+      // Of many comparisons some look clear by chance.
+      const verdict = isClear(alone) && pHolm >= SIGNIFICANCE ? 'unclear' : alone;
       return [{ factor, first, second, difference: estimate, low, high, verdict }];
     });
   });
 }
+
+const isClear = (verdict: Verdict): boolean => verdict === 'more' || verdict === 'less';
+
+const pairKey = ({ factor, first, second }: Comparison): string => [factor, first, second].join(' ');
 
 export interface Changes {
   /** Differences that show now and did not before. */
@@ -72,27 +97,25 @@ export interface Changes {
 
 /** What became clear or unclear, the largest difference first. */
 export function changesBetween(before: readonly Judged[], now: readonly Judged[]): Changes {
-  const isClear = ({ verdict }: Judged): boolean => verdict === 'more' || verdict === 'less';
-  const key = ({ factor, first, second }: Judged): string => [factor, first, second].join(' ');
-  const clearBefore = new Set(before.filter(isClear).map(key));
+  const clearBefore = new Set(before.filter(({ verdict }) => isClear(verdict)).map(pairKey));
   const largestFirst = (some: readonly Judged[]) =>
     [...some].sort((a, b) => Math.abs(b.difference) - Math.abs(a.difference));
   return {
-    clear: largestFirst(now.filter((one) => isClear(one) && !clearBefore.has(key(one)))),
-    unclear: largestFirst(now.filter((one) => !isClear(one) && clearBefore.has(key(one)))),
+    clear: largestFirst(now.filter((one) => isClear(one.verdict) && !clearBefore.has(pairKey(one)))),
+    unclear: largestFirst(now.filter((one) => !isClear(one.verdict) && clearBefore.has(pairKey(one)))),
   };
 }
 
 /** Each method with everything else alike, in the order of the design. */
-export function adjustedMeans(from: CommunitySums, fit: FitResult): readonly AdjustedMean[] {
+export function adjustedMeans({ community, sums, fit }: Compared): readonly AdjustedMean[] {
   const means = fit.kind === 'none' ? [] : marginalMeans(fit, 'method');
-  return levelSummaries(from.sums, 'method').map(({ level, batches }) => {
+  return levelSummaries(sums, 'method').map(({ level, batches }) => {
     const found = means.find((one) => one.level === level)?.mean;
     const interval = found?.kind === 'estimate' ? intervalOf(found) : undefined;
     return {
       method: level,
       batches,
-      members: from.membersByLevel.method.get(level) ?? 0,
+      members: community.membersByLevel.method.get(level) ?? 0,
       mean: found?.kind === 'estimate' ? found.estimate : undefined,
       interval: interval && Number.isFinite(interval.high - interval.low) ? interval : undefined,
     };
@@ -100,12 +123,20 @@ export function adjustedMeans(from: CommunitySums, fit: FitResult): readonly Adj
 }
 
 /** What `/yield next` asks of a cook who can cook anything and has logged nothing: the post does not know who reads it. */
-export function communityQuestion({ sums }: CommunitySums, fit: FitResult): OpenQuestion | undefined {
-  const found = openQuestion(sums, FACTORS, { sums: undefined, candidates: ANY_BATCH }, spreadOf(fit));
-  const [method, cut] = found?.batches[0]?.candidate.levels ?? [];
-  const logFatKg = found?.batches[0]?.candidate.covariates[0];
-  if (!found || method === undefined || cut === undefined || logFatKg === undefined) return undefined;
-  return { comparison: found.comparison, method, cut, fatG: Math.round(1000 * Math.exp(logFatKg)) };
+export function communityQuestion(
+  { community, sums, fit }: Compared,
+  judged: readonly Judged[],
+): OpenQuestion | undefined {
+  const fatsG = proposedFatsG(sums, community.sums, PROPOSED_FATS_G);
+  const candidates = batchCandidates(ALL_METHODS, ALL_CUTS, fatsG);
+  const found = openQuestion(sums, FACTORS, { sums: undefined, candidates }, spreadOf(fit));
+  const [best] = found?.batches ?? [];
+  if (!found || !best) return undefined;
+  const [method, cut] = best.candidate.levels;
+  const { comparison } = found;
+  const verdict = judged.find((one) => pairKey(one) === pairKey(comparison))?.verdict;
+  return { comparison, verdict, method, cut, fatG: Math.round(candidateFatG(best.candidate)) };
 }
 
-export const fitOf = ({ sums }: CommunitySums): FitResult => fitMixedModel(sums);
+const ALL_METHODS = METHODS.map(({ value }) => value);
+const ALL_CUTS = CUTS.map(({ value }) => value);

@@ -14,7 +14,7 @@ import {
   type Changes,
   changesBetween,
   communityQuestion,
-  fitOf,
+  comparedWith,
   judgedPairs,
   type OpenQuestion,
 } from './weekly-comparisons.js';
@@ -47,7 +47,9 @@ export interface WeeklyFacts {
   readonly adjusted: readonly AdjustedMean[];
   readonly marks: readonly { readonly method: string; readonly yield: number; readonly fatG: number }[];
   readonly question: OpenQuestion | undefined;
-  /** Numbers of the week's batches that look odd. */
+  /** How many batches were logged in the week and finished before it, so that its figures are without them. */
+  readonly finishedEarlier: number;
+  /** Numbers of the batches finished or logged in the week that look odd. */
   readonly odd: readonly number[];
   /** Whether odd batches are in the figures. */
   readonly oddCounted: boolean;
@@ -56,6 +58,10 @@ export interface WeeklyFacts {
   /** Topics of the week's near misses. */
   readonly nearMisses: readonly (string | undefined)[];
 }
+
+/** Whether the week brought no batch at all, not even one that was finished earlier or is left out. */
+export const isQuiet = ({ week, finishedEarlier, odd }: WeeklyFacts): boolean =>
+  week.kind === 'no-batches' && finishedEarlier === 0 && odd.length === 0;
 
 /** Gathers what is to be told of a community's week that ended at `until`. */
 export async function gatherWeek(db: Records, community: string, until: Date): Promise<WeeklyFacts> {
@@ -73,20 +79,33 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
     before: { until: from, exceptNumbers },
     all: { until, exceptNumbers },
   };
-  const [week, before, all, weekByMethod, allByMethod, sumsBefore, sums, marks, newcomers, nearMisses] =
-    await Promise.all([
-      pooledSums(db, community, spans.week),
-      pooledSums(db, community, spans.before),
-      pooledSums(db, community, spans.all),
-      pooledSumsByMethod(db, community, spans.week),
-      pooledSumsByMethod(db, community, spans.all),
-      communitySums(db, community, spans.before),
-      communitySums(db, community, spans.all),
-      newestMarks(db, community, spans.all),
-      firstTimers(db, community, from, until),
-      nearMissTopics(db, community, from, until),
-    ]);
-  const fit = fitOf(sums);
+  const [
+    week,
+    before,
+    all,
+    weekByMethod,
+    allByMethod,
+    sumsBefore,
+    sums,
+    marks,
+    earlier,
+    newcomers,
+    nearMisses,
+  ] = await Promise.all([
+    pooledSums(db, community, spans.week),
+    pooledSums(db, community, spans.before),
+    pooledSums(db, community, spans.all),
+    pooledSumsByMethod(db, community, spans.week),
+    pooledSumsByMethod(db, community, spans.all),
+    communitySums(db, community, spans.before),
+    communitySums(db, community, spans.all),
+    newestMarks(db, community, spans.all),
+    loggedLate(db, community, from, until),
+    firstTimers(db, community, from, until),
+    nearMissTopics(db, community, from, until),
+  ]);
+  const compared = comparedWith(sums);
+  const judged = judgedPairs(compared);
   return {
     from,
     until,
@@ -101,11 +120,14 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
         : [];
     }),
     fatGByMethod: fatGByMethod(week.length > 0 ? weekByMethod : allByMethod),
-    changes: changesBetween(judgedPairs(sumsBefore, fitOf(sumsBefore)), judgedPairs(sums, fit)),
-    adjusted: adjustedMeans(sums, fit),
+    changes: changesBetween(judgedPairs(comparedWith(sumsBefore)), judged),
+    adjusted: adjustedMeans(compared),
     marks,
-    question: communityQuestion(sums, fit),
-    odd: odd.filter(({ finishedAt }) => finishedAt >= from).map(({ number }) => number),
+    question: communityQuestion(compared, judged),
+    finishedEarlier: earlier.size,
+    odd: odd
+      .filter(({ number, finishedAt }) => finishedAt >= from || earlier.has(number))
+      .map(({ number }) => number),
     oddCounted,
     newcomers,
     nearMisses,
@@ -125,6 +147,21 @@ async function newestMarks(db: Records, community: string, filter: PoolFilter) {
     .limit(MOST_MARKS)
     .execute();
   return rows.map(({ method, fat_g, tallow_g }) => ({ method, yield: (tallow_g ?? 0) / fat_g, fatG: fat_g }));
+}
+
+/** Numbers of the batches logged from `from` until before `until` that were finished before it. */
+async function loggedLate(
+  db: Records,
+  community: string,
+  from: Date,
+  until: Date,
+): Promise<ReadonlySet<number>> {
+  const rows = await countedBatches(db, community, { until: from })
+    .select('batches.number')
+    .where('batches.logged_at', '>=', from)
+    .where('batches.logged_at', '<', until)
+    .execute();
+  return new Set(rows.map(({ number }) => number));
 }
 
 /** Members none of whose batches were logged before `from`. */

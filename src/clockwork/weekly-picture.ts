@@ -3,7 +3,7 @@ import { yieldsPicture } from '../pictures/yields-picture.js';
 import { formatPercent, formatPercentRange } from '../trade/amounts.js';
 import { isMethod, methodLabel } from '../trade/methods.js';
 import type { WeeklyFacts } from './weekly-facts.js';
-import { countWords } from './weekly-words.js';
+import { countWords, held } from './weekly-words.js';
 
 /** The yield of each method with everything else alike; undefined before any can be told. */
 export async function weeklyPicture({ adjusted, marks }: WeeklyFacts): Promise<Picture | undefined> {
@@ -20,7 +20,7 @@ export async function weeklyPicture({ adjusted, marks }: WeeklyFacts): Promise<P
       batches: marks.filter((mark) => mark.method === method),
     })),
   });
-  return { png, name: 'yield-by-method.png', alt: altOf(adjusted) };
+  return { png, name: 'weekly-yield-by-method.png', alt: altOf(adjusted) };
 }
 
 function altOf(adjusted: WeeklyFacts['adjusted']): string {
@@ -34,5 +34,4 @@ function altOf(adjusted: WeeklyFacts['adjusted']): string {
   return `Yield by method, all else alike, with 95 % intervals: ${methods.join('; ')}.`;
 }
 
-const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
 const labelOf = (method: string): string => (isMethod(method) ? methodLabel(method) : method);

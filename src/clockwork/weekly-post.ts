@@ -10,7 +10,7 @@ import { briefCitation, weightiestFirst } from '../trade/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../trade/weekly-reminder.js';
 import type { Composed } from './deliver.js';
 import { seasonAt } from './season.js';
-import { gatherWeek, type MethodYields, type WeeklyFacts } from './weekly-facts.js';
+import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './weekly-facts.js';
 import { weeklyPicture } from './weekly-picture.js';
 import { postLines, spanWords } from './weekly-words.js';
 
@@ -44,20 +44,19 @@ export async function composeWeekly(
     reported: facts.nearMisses.filter(isTopic),
     now,
   });
-  const skip = facts.week.kind === 'no-batches' && (facts.settings?.skipsQuiet ?? false);
+  const skip = isQuiet(facts) && (facts.settings?.skipsQuiet ?? false);
   return { reply: await writePost(facts, reminder, now), caution: reminder.id, skip };
 }
 
 async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Promise<Reply> {
   const { week, before, all, byMethod, adjusted, changes, question, odd, newcomers, nearMisses } = facts;
+  const quiet = isQuiet(facts);
   // A quiet week has nothing new to show.
-  const picture = week.kind === 'no-batches' ? undefined : await weeklyPicture(facts);
+  const picture = quiet ? undefined : await weeklyPicture(facts);
   return reply({
     title: `The week in tallow, ${spanWords(facts.from, facts.until, zoneOf(facts))}`,
     lines: postLines(facts, now),
-    ...(week.kind === 'no-batches' || picture || byMethod.length === 0
-      ? {}
-      : { table: methodTable(byMethod) }),
+    ...(quiet || picture || byMethod.length === 0 ? {} : { table: methodTable(byMethod) }),
     ...(picture ? { picture } : {}),
     cautions: [
       {
@@ -89,6 +88,7 @@ async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Prom
       ),
       becameClear: changes.clear.length,
       becameUnclear: changes.unclear.length,
+      finishedEarlier: facts.finishedEarlier,
       oddBatches: [...odd],
       newcomers: newcomers.length,
       nearMisses: nearMisses.length,

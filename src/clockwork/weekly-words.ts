@@ -1,10 +1,10 @@
 import { DateTime } from 'luxon';
 import type { Interval } from '../statistics/linear-estimate.js';
-import type { PooledYield } from '../statistics/pooled-yield.js';
+import type { NoInterval, PooledYield } from '../statistics/pooled-yield.js';
 import { formatPercent, formatPercentRange, formatWeight, type MeasureSystem } from '../trade/amounts.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../trade/methods.js';
 import type { Judged, OpenQuestion } from './weekly-comparisons.js';
-import type { WeeklyFacts } from './weekly-facts.js';
+import { isQuiet, type WeeklyFacts } from './weekly-facts.js';
 
 type Pooled = Extract<PooledYield, { readonly kind: 'pooled' }>;
 type Units = MeasureSystem | undefined;
@@ -20,26 +20,34 @@ const MOST_NAMES = 5;
 export function postLines(facts: WeeklyFacts, now: Date): readonly string[] {
   const units = facts.settings?.units;
   const lines =
-    facts.week.kind === 'no-batches' ? quietLines(facts, units) : fullLines(facts, facts.week, units);
+    facts.week.kind === 'no-batches'
+      ? linesWithoutFigures(facts, units)
+      : fullLines(facts, facts.week, units);
   const late = now.getTime() - facts.until.getTime() > LATE_MS;
   return late ? [...lines, 'This post is late: the bot was away at its hour.'] : lines;
 }
 
-function quietLines({ all, question, nearMisses }: WeeklyFacts, units: Units): readonly string[] {
+/** Of a week that was quiet, or whose batches were all finished earlier or are left out. */
+function linesWithoutFigures(facts: WeeklyFacts, units: Units): readonly string[] {
+  const { all, finishedEarlier, question, odd, oddCounted, newcomers, nearMisses } = facts;
   return [
-    'A quiet week: nobody logged a batch. The next one is yours: /batch log.',
-    all.kind === 'no-batches'
-      ? 'Nothing is logged yet, so there is nothing to pool.'
-      : `So far: ${sumWords(all, units)}.`,
+    isQuiet(facts)
+      ? 'A quiet week: no new batch. The next one is yours: /batch log.'
+      : 'This week: no batch to pool.',
+    ...earlierLines(finishedEarlier),
+    all.kind === 'no-batches' ? 'There is nothing to pool so far.' : `So far: ${sumWords(all, units)}.`,
     ...questionLines(question, units),
+    ...oddLines(odd, oddCounted),
+    ...welcomeLines(newcomers),
     ...nearMissLines(nearMisses.length),
   ];
 }
 
 function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly string[] {
-  const { before, all, changes, question, odd, oddCounted, newcomers, nearMisses } = facts;
+  const { before, all, changes, finishedEarlier, question, odd, oddCounted, newcomers, nearMisses } = facts;
   return [
     `This week: ${sumWords(week, units)}.`,
+    ...earlierLines(finishedEarlier),
     before.kind === 'no-batches'
       ? 'These are the first batches here.'
       : `Before: ${formatPercent(before.estimate)}${intervalWords(before)}. This week gave ${pointsWords(week.estimate - before.estimate)}.`,
@@ -53,6 +61,9 @@ function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly str
   ];
 }
 
+const earlierLines = (count: number): readonly string[] =>
+  count === 0 ? [] : [`Logged this week, finished before it: ${countWords(count, 'batch', 'batches')}.`];
+
 /** "9 batches from 6 members; 41 lb (19 kg) of fat gave 19 lb (8.6 kg) of tallow, 47 % (95 % interval 45 to 50 %)" */
 function sumWords(pooled: Pooled, units: Units): string {
   const { batches, members, fatG, tallowG, estimate } = pooled;
@@ -63,17 +74,32 @@ function sumWords(pooled: Pooled, units: Units): string {
 function intervalWords({ interval }: Pooled): string {
   return interval.kind === 'interval'
     ? ` (95 % interval ${formatPercentRange(held(interval.low), held(interval.high))})`
-    : ' (too few members to say how sure)';
+    : ` (no interval: ${NO_INTERVAL_WORDS[interval.because]})`;
 }
+
+const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, string>> = {
+  'fewer-than-two-members': 'only one member’s batches are in it',
+  'no-spread': 'every batch gave the same yield',
+  'one-member-holds-nearly-all': 'nearly all of the fat is one member’s',
+};
 
 function clearWords(judged: Judged): string {
   const { more, less, low, high } = largerFirst(judged);
   return `Clear now: ${more} gives more than ${less}, all else alike, by ${pointsRangeWords({ low, high })}.`;
 }
 
-function unclearWords({ factor, first, second, low, high }: Judged): string {
-  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
-  return `No longer clear: ${one} or ${other}. The difference may be anything from ${pointsRangeWords({ low, high })}.`;
+function unclearWords(judged: Judged): string {
+  const { factor, first, second } = judged;
+  return `No longer clear: ${levelWords(factor, first)} or ${levelWords(factor, second)}. ${whyUnclear(judged)}`;
+}
+
+/** An interval that leaves 0 out would say the contrary. */
+function whyUnclear({ low, high, verdict }: Judged): string {
+  if (low <= 0 && high >= 0 && Number.isFinite(high - low))
+    return `The difference may be anything from ${pointsRangeWords({ low, high })}.`;
+  return verdict === 'too-few'
+    ? 'It takes more batches to say.'
+    : 'With all comparisons allowed for, there may be no difference.';
 }
 
 function largerFirst({ factor, first, second, difference, low, high }: Judged) {
@@ -85,14 +111,18 @@ function largerFirst({ factor, first, second, difference, low, high }: Judged) {
 
 function questionLines(question: OpenQuestion | undefined, units: Units): readonly string[] {
   if (!question) return [];
-  const { comparison, method, cut, fatG } = question;
-  const [one, other] = [
-    levelWords(comparison.factor, comparison.first),
-    levelWords(comparison.factor, comparison.second),
-  ];
+  const { method, cut, fatG } = question;
   return [
-    `Still open: ${one} or ${other}? What would tell most: ${weightWords(fatG, units)} of ${levelWords('cut', cut)} fat by ${levelWords('method', method)}.`,
+    `Still open: ${askedWords(question)} What would tell most: ${weightWords(fatG, units)} of ${levelWords('cut', cut)} fat by ${levelWords('method', method)}.`,
   ];
+}
+
+/** Which of two gives more, or where that is clear already, how much. */
+function askedWords({ comparison: { factor, first, second }, verdict }: OpenQuestion): string {
+  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
+  if (verdict === 'more') return `how much more ${one} gives than ${other}.`;
+  if (verdict === 'less') return `how much more ${other} gives than ${one}.`;
+  return `${one} or ${other}?`;
 }
 
 function oddLines(odd: readonly number[], counted: boolean): readonly string[] {
@@ -127,9 +157,9 @@ export function spanWords(from: Date, until: Date, zone: string): string {
   return `${first.toFormat(sameMonth ? 'd' : 'd LLLL')} to ${last.toFormat('d LLLL yyyy')}`;
 }
 
-/** "1 batch", "3 batches" */
+/** "1 batch", "3 batches", "12,000 batches" */
 export const countWords = (count: number, one: string, many: string): string =>
-  `${count} ${count === 1 ? one : many}`;
+  `${count < 10_000 ? count : count.toLocaleString('en-US')} ${count === 1 ? one : many}`;
 
 function weightWords(grams: number, units: Units): string {
   if (units !== undefined) return formatWeight(grams, units);
@@ -162,4 +192,5 @@ function listWords(items: readonly string[]): string {
   return items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }
 
-const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
+/** A yield is never below nothing or above everything. */
+export const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));

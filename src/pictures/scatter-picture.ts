@@ -1,7 +1,7 @@
 import type { EChartsOption } from 'echarts';
-import { DateTime } from 'luxon';
 import { G_PER_LB } from '../trade/units.js';
 import { chartPng, FAINT_TEXT, yieldAxis } from './chart.js';
+import { type DayAxis, dayAxis } from './day-axis.js';
 import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
 import { PALETTE } from './palette.js';
 
@@ -20,6 +20,8 @@ export interface ScatterPicture {
   readonly caption: string;
   /** What runs from left to right; weights on a scale where doubling is a step. */
   readonly axis: 'weight' | 'hours' | 'day';
+  /** Whose days an axis of days shows; UTC unless said. */
+  readonly zone?: string;
   readonly marks: readonly ScatterMark[];
   /** A line through expected yields, with the band of its interval where there is one; in order of x. */
   readonly line: readonly {
@@ -47,8 +49,15 @@ export async function scatterPicture(picture: ScatterPicture): Promise<Uint8Arra
   });
 }
 
-function optionsOf({ axis, marks, line }: ScatterPicture): EChartsOption {
-  const across = (x: number): number => (axis === 'weight' ? Math.log2(x / G_PER_LB) : x);
+function optionsOf({ axis, zone, marks, line }: ScatterPicture): EChartsOption {
+  const days =
+    axis === 'day'
+      ? dayAxis(
+          marks.map(({ x }) => x),
+          zone,
+        )
+      : undefined;
+  const across = (x: number): number => (axis === 'weight' ? Math.log2(x / G_PER_LB) : (days?.place(x) ?? x));
   const [from, to] = yieldAxisRange([
     ...marks.map((mark) => mark.yield),
     ...line.flatMap(({ mean, low, high }) => [mean, low ?? mean, high ?? mean]),
@@ -71,11 +80,7 @@ function optionsOf({ axis, marks, line }: ScatterPicture): EChartsOption {
     }) as const;
   return {
     grid: { left: 66, right: 30, top: HEAD, bottom: FOOT[axis] },
-    xAxis: xAxisOf(
-      axis,
-      label,
-      marks.map(({ x }) => x),
-    ),
+    xAxis: days ? daysAcross(days, label) : xAxisOf(axis, label),
     yAxis: yieldAxis([from, to], yieldGridStep([from, to])),
     series: [
       {
@@ -108,62 +113,28 @@ function optionsOf({ axis, marks, line }: ScatterPicture): EChartsOption {
   };
 }
 
-function xAxisOf(
-  axis: ScatterPicture['axis'],
-  label: { readonly fontFamily: string; readonly color: string; readonly fontSize: number },
-  days: readonly number[],
-): NonNullable<EChartsOption['xAxis']> {
-  const bare = {
-    axisLine: { show: false },
-    axisTick: { show: false },
-    splitLine: { show: false },
+type Label = { readonly fontFamily: string; readonly color: string; readonly fontSize: number };
+type XAxis = NonNullable<EChartsOption['xAxis']>;
+
+const BARE = { axisLine: { show: false }, axisTick: { show: false }, splitLine: { show: false } } as const;
+
+function daysAcross({ from, to, step, label: words }: DayAxis, label: Label): XAxis {
+  return {
+    ...BARE,
+    type: 'value',
+    min: from,
+    max: to,
+    interval: step,
+    axisLabel: { ...label, formatter: words },
   };
-  switch (axis) {
-    case 'day': {
-      const [first, last] = dayRange(days);
-      return {
-        ...bare,
-        type: 'value',
-        min: first,
-        max: last,
-        interval: (last - first) / DAY_STEPS,
-        axisLabel: {
-          ...label,
-          formatter: (ms: number) => dayLabel(ms, last - first),
-        },
-      };
-    }
-    case 'hours':
-      return {
-        ...bare,
-        type: 'value',
-        scale: true,
-        axisLabel: { ...label, formatter: (hours: number) => `${hours} h` },
-      };
-    case 'weight':
-      return {
-        ...bare,
-        type: 'value',
-        scale: true,
-        minInterval: 1,
-        maxInterval: 1,
-        axisLabel: { ...label, lineHeight: 16, formatter: weightLabel },
-      };
-  }
 }
 
-const DAY_STEPS = 5;
-const DAY_MS = 86_400_000;
-
-/** From the first to the last moment with some room, at least a few days. */
-function dayRange(days: readonly number[]): readonly [number, number] {
-  const [first, last] = days.length === 0 ? [0, 0] : [Math.min(...days), Math.max(...days)];
-  const room = Math.max(DAY_STEPS * DAY_MS - (last - first), 0.04 * (last - first)) / 2;
-  return [first - room, last + room];
-}
-
-function dayLabel(ms: number, range: number): string {
-  return DateTime.fromMillis(ms, { zone: 'utc' }).toFormat(range > 300 * DAY_MS ? 'LLL yyyy' : 'd LLL');
+function xAxisOf(axis: ScatterPicture['axis'], label: Label): XAxis {
+  const formatted =
+    axis === 'weight'
+      ? { minInterval: 1, maxInterval: 1, axisLabel: { ...label, lineHeight: 16, formatter: weightLabel } }
+      : { axisLabel: { ...label, formatter: (hours: number) => `${hours} h` } };
+  return { ...BARE, type: 'value', scale: true, ...formatted };
 }
 
 /** "4 lb" over "1.8 kg"; half steps bear no label. */

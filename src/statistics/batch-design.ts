@@ -1,6 +1,8 @@
 /** The project's own model: yield on method, cut, logarithm of the starting weight and hours. */
 import type { Design, Observation } from './design.js';
 import type { Interval } from './linear-estimate.js';
+import { covariateMeans } from './model-frame.js';
+import type { ModelSums } from './sufficient-statistics.js';
 
 /** Constants near the centre of what people cook (e kg, 4 h, half the fat); any others give the same answers. */
 export const LOG_FAT_KG_SHIFT = 1;
@@ -72,16 +74,42 @@ export function batchCandidates(
   methods: readonly string[],
   cuts: readonly string[],
   fatsG: readonly number[],
-): readonly {
-  readonly levels: readonly [string, string];
-  readonly covariates: readonly [number, undefined];
-}[] {
+): readonly BatchCandidate[] {
   return methods.flatMap((method) =>
     cuts.flatMap((cut) =>
       fatsG.map((fatG) => ({
         levels: [method, cut] as const,
-        covariates: [Math.log(fatG / 1000), undefined] as const,
+        covariates: { log_fat_kg: Math.log(fatG / 1000) },
       })),
     ),
   );
 }
+
+export interface BatchCandidate {
+  /** Method and cut. */
+  readonly levels: readonly [string, string];
+  readonly covariates: { readonly log_fat_kg: number };
+}
+
+export const candidateFatG = ({ covariates }: BatchCandidate): number =>
+  1000 * Math.exp(covariates.log_fat_kg);
+
+/**
+ * Of some starting weights those worth proposing: all, or, where the model cannot tell the weight from the rest, the one
+ * nearest to what is usual.
+ * @param all the sums of all terms
+ */
+export function proposedFatsG(
+  { design }: ModelSums,
+  all: ModelSums,
+  fatsG: readonly number[],
+): readonly number[] {
+  const position = all.design.covariates.findIndex(({ name }) => name === LOG_FAT_KG);
+  if (design.covariates.some(({ name }) => name === LOG_FAT_KG) || all.total.batches === 0) return fatsG;
+  const usual = covariateMeans(all)[position] ?? Number.NaN;
+  const distance = (fatG: number) => Math.abs(Math.log(fatG / 1000) - usual);
+  const [nearest] = fatsG.toSorted((a, b) => distance(a) - distance(b));
+  return nearest === undefined ? [] : [nearest];
+}
+
+const LOG_FAT_KG = 'log_fat_kg';

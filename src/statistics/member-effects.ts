@@ -1,4 +1,5 @@
 import { Matrix } from 'ml-matrix';
+import { type Interval, intervalOf } from './linear-estimate.js';
 import { bilinear, dot } from './matrix.js';
 import type { MixedFit } from './mixed-model.js';
 import type { MemberTotals } from './sufficient-statistics.js';
@@ -11,7 +12,7 @@ export interface MemberEffect {
   readonly effect: number;
   /** Standard deviation of the effect when the coefficients are taken as known. */
   readonly conditionalSd: number;
-  /** Standard deviation of the prediction's error, the coefficients being estimated. */
+  /** Standard deviation of the prediction's error, the coefficients being estimated and θ taken as known. */
   readonly errorSd: number;
   /** Share of the member's own average that is kept, nθ²/(1 + nθ²): 0 for none, near 1 after many batches. */
   readonly kept: number;
@@ -32,6 +33,35 @@ export function memberEffect(fit: MixedFit, totals: MemberTotals): MemberEffect 
     errorSd: Math.sqrt(conditional + weight * weight * bilinear(sums, fit.covariance, sums)),
     kept: batches * weight,
   };
+}
+
+/**
+ * An interval for a member's effect that allows for θ being estimated too, which `errorSd` does not: with few members
+ * that covers too seldom. With d = t − s'b, of variance v = nσ²(1 + nθ²) − s'Φs, and w' = 2θ/(1 + nθ²)²,
+ *   MSE = θ²σ²/(1 + nθ²) + w² s'Φs + 2 w'² v Var(θ),
+ * by t with the degrees of freedom within members. Undefined where no difference between members is detected, as
+ * the effect's own spread is not known then.
+ * Sources: Prasad, Rao (1990), J. American Statistical Association 85, 163–171; for restricted maximum likelihood
+ * Datta, Lahiri (2000), Statistica Sinica 10, 613–627.
+ */
+export function memberEffectInterval(
+  fit: MixedFit,
+  totals: MemberTotals,
+  level = 0.95,
+): Interval | undefined {
+  if (fit.singular) return undefined;
+  const { batches: n, sums } = memberWeight(fit, totals);
+  const { effect, errorSd } = memberEffect(fit, totals);
+  const shrinking = 1 + n * fit.theta ** 2;
+  const slope = (2 * fit.theta) / shrinking ** 2;
+  const deviation = n * fit.sigma ** 2 * shrinking - bilinear(sums, fit.covariance, sums);
+  const ofTheta = slope ** 2 * Math.max(0, deviation) * fit.satterthwaite.covariance.thetaTheta;
+  if (!(ofTheta >= 0)) return undefined;
+  const standardError = Math.sqrt(errorSd ** 2 + 2 * ofTheta);
+  return intervalOf(
+    { estimate: effect, standardError, df: Math.max(1, fit.residualDf - fit.members + 1) },
+    level,
+  );
 }
 
 export interface MemberWeight {

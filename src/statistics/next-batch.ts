@@ -19,8 +19,8 @@ import {
 export interface Candidate {
   /** One level for each factor of the design, in order. */
   readonly levels: readonly string[];
-  /** A value for each covariate of the design, in order, not shifted; undefined: usual for its first level. */
-  readonly covariates: readonly (number | undefined)[];
+  /** Values of covariates by name, not shifted; one that is not named is what is usual for its first level. */
+  readonly covariates: Readonly<Record<string, number>>;
 }
 
 /** Two levels of one factor. */
@@ -41,8 +41,8 @@ export type Reason =
   /** Neither of the two; it helps to tell weight, time, cut or cook apart from them. */
   | 'tells-the-rest-apart';
 
-export interface NextBatch {
-  readonly candidate: Candidate;
+export interface NextBatch<C extends Candidate = Candidate> {
+  readonly candidate: C;
   /** Standard error of the comparison now; undefined when it cannot be estimated. */
   readonly standardError: number | undefined;
   /** The same after this batch. */
@@ -152,28 +152,28 @@ function outlookOf(sums: ModelSums, spread: Spread): Outlook {
  * The candidates that narrow the comparison, the one that narrows it most first. The fall in the standard error is
  * what one more row does to the covariance of the coefficients with the variances as they are.
  */
-export function rankNextBatches(
+export function rankNextBatches<C extends Candidate>(
   sums: ModelSums,
   comparison: Comparison,
   member: MemberTotals | undefined,
-  candidates: readonly Candidate[],
+  candidates: readonly C[],
   spread: Spread,
-): readonly NextBatch[] {
+): readonly NextBatch<C>[] {
   return rankFrom(outlookOf(sums, spread), comparison, member, candidates);
 }
 
-function rankFrom(
+function rankFrom<C extends Candidate>(
   outlook: Outlook,
   comparison: Comparison,
   member: MemberTotals | undefined,
-  candidates: readonly Candidate[],
-): readonly NextBatch[] {
+  candidates: readonly C[],
+): readonly NextBatch<C>[] {
   const { sums, spread } = outlook;
   const standardError = errorFrom(outlook.precision, comparison, spread);
   const usual = usualCovariates(sums);
   const errorAfter = errorWithOneMore(outlook, comparison, member);
   return candidates
-    .flatMap((candidate): readonly NextBatch[] => {
+    .flatMap((candidate): readonly NextBatch<C>[] => {
       const after = errorAfter(
         fullRow(sums.design, { levels: candidate.levels, covariates: usual(candidate) }),
       );
@@ -231,23 +231,23 @@ const LEAST_FALL = 0.001;
 /** What a cook cooks a batch for; comparisons that are narrowed by less are asked where there is no other. */
 const WORTHWHILE_FALL = 0.01;
 
-export interface NextBatches {
+export interface NextBatches<C extends Candidate = Candidate> {
   readonly comparison: Comparison;
   /** The candidates that narrow it, the best first; at least one. */
-  readonly batches: readonly NextBatch[];
+  readonly batches: readonly NextBatch<C>[];
 }
 
 /**
  * The comparison that is known worst among those that one of the candidates can narrow by a hundredth, or else at all,
  * and what to cook for it. One that cannot be estimated yet is worse than any other. Undefined when no candidate helps.
  */
-export function bestNextBatches(
+export function bestNextBatches<C extends Candidate>(
   sums: ModelSums,
   wanted: readonly Comparison[],
   member: MemberTotals | undefined,
-  candidates: readonly Candidate[],
+  candidates: readonly C[],
   spread: Spread,
-): NextBatches | undefined {
+): NextBatches<C> | undefined {
   const outlook = outlookOf(sums, spread);
   const widestFirst = wanted
     .map((comparison) => ({
@@ -255,7 +255,7 @@ export function bestNextBatches(
       width: errorFrom(outlook.precision, comparison, spread) ?? Number.POSITIVE_INFINITY,
     }))
     .sort((a, b) => (a.width === b.width ? 0 : b.width - a.width));
-  let little: NextBatches | undefined;
+  let little: NextBatches<C> | undefined;
   for (const { comparison, width } of widestFirst) {
     const batches = rankFrom(outlook, comparison, member, candidates);
     const [best] = batches;
@@ -278,7 +278,7 @@ function usualCovariates(sums: ModelSums): (candidate: Candidate) => readonly nu
   const summaries = factor === undefined ? [] : levelSummaries(sums, factor.name);
   return ({ levels, covariates }) => {
     const usual = summaries.find(({ level }) => level === levels[0])?.covariateMeans;
-    return known.map(({ name, shift }, c) => covariates[c] ?? usual?.[name] ?? shift);
+    return known.map(({ name, shift }) => covariates[name] ?? usual?.[name] ?? shift);
   };
 }
 

@@ -11,22 +11,22 @@ import type { Spread } from './spread.js';
 import type { MemberTotals, ModelSums } from './sufficient-statistics.js';
 
 /** Whoever is to cook it. */
-export interface Cook {
+export interface Cook<C extends Candidate = Candidate> {
   /** Undefined for one who has logged nothing. */
   readonly sums: MemberTotals | undefined;
-  readonly candidates: readonly Candidate[];
+  readonly candidates: readonly C[];
 }
 
 /**
  * The comparison that is known worst among the pairs of levels of these factors, and the batches of that cook that
  * narrow it, the best first. What the cook can cook neither side of is asked last. Undefined when no batch helps.
  */
-export function openQuestion(
+export function openQuestion<C extends Candidate>(
   sums: ModelSums,
   factors: readonly string[],
-  cook: Cook,
+  cook: Cook<C>,
   spread: Spread,
-): NextBatches | undefined {
+): NextBatches<C> | undefined {
   const wanted = factors.flatMap((factor) => comparisonsOf(factor, wantedLevels(sums, factor)));
   const reachable = wanted.filter((comparison) => isReachable(comparison, cook.candidates));
   return (

@@ -1,4 +1,4 @@
-import { type Estimate, intervalOf } from './linear-estimate.js';
+import { type Estimate, type Interval, intervalOf } from './linear-estimate.js';
 
 /** What may be said of a difference: words follow the interval. */
 export type Verdict =
@@ -8,7 +8,7 @@ export type Verdict =
   | 'less'
   /** 0 is inside, and the interval is narrow enough to say that a difference worth knowing would mostly have shown. */
   | 'unclear'
-  /** Too few batches or cooks on one side, or an interval wider than any difference worth knowing. */
+  /** Too few batches or cooks on one side, or an interval too wide to tell a difference worth knowing from none. */
   | 'too-few';
 
 /** One side of a comparison. */
@@ -36,7 +36,27 @@ export function verdictOf(
   if (sides.some(({ batches, members }) => batches < LEAST_BATCHES || members < LEAST_MEMBERS))
     return 'too-few';
   const { low, high } = intervalOf(difference, level);
+  if (isHardlyKnown({ low, high })) return 'too-few';
   if (low > 0) return 'more';
   if (high < 0) return 'less';
   return (high - low) / 2 > worthKnowing ? 'too-few' : 'unclear';
+}
+
+/** Two yields cannot differ by more than all of the fat: an interval that reaches further says nothing. */
+export const isHardlyKnown = ({ low, high }: Interval): boolean => !(low >= -1 && high <= 1);
+
+/** Of a step this much is enough: batches are seldom exactly an hour or a doubling apart. */
+const ENOUGH_OF_A_STEP = 0.9;
+
+/**
+ * Whether weights or times differ enough to see what one step makes: about a step lies between the batches at the low
+ * end and those at the high end, a tenth of all at either, three at least. One batch far out thus does not decide.
+ * @param values a covariate of each batch
+ * @param step in the unit of the values, above 0
+ */
+export function spanAStep(values: readonly number[], step: number): boolean {
+  const ordered = [...values].sort((a, b) => a - b);
+  const atEitherEnd = Math.max(LEAST_BATCHES, Math.ceil(values.length / 10));
+  const [low, high] = [ordered[atEitherEnd - 1], ordered.at(-atEitherEnd)];
+  return low !== undefined && high !== undefined && high - low >= ENOUGH_OF_A_STEP * step;
 }

@@ -3,6 +3,8 @@ import type { Reply } from '../../src/chat/reply.js';
 import { composeWeekly } from '../../src/clockwork/weekly-post.js';
 import { memberSums, pooledYield } from '../../src/statistics/pooled-yield.js';
 import { cautionById } from '../../src/trade/cautions.js';
+import { normal, uniform } from '../statistics/seeded.js';
+import { type StoredBatch, storeBatches } from '../support/stored-batches.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const SUNDAY = new Date('2026-11-29T18:00:00Z');
@@ -45,6 +47,71 @@ const bothWays = (now: string, gain: number): readonly Cooked[] =>
       ];
     }),
   );
+
+const COOKS = ['Bram', 'Odile', 'Yara', 'Wim', 'Hanna', 'Joris'];
+
+/** Six methods between which there is no difference at all. */
+function noDifference(seed: number): readonly StoredBatch[] {
+  const [random, noise] = [uniform(seed), normal(uniform(1000 + seed))];
+  const any = (of: readonly string[]) => of[Math.floor(random() * of.length)] ?? '';
+  const methods = ['open-pot', 'pressure', 'slow-cooker', 'stovetop-dry', 'oven', 'smoker'];
+  return COOKS.flatMap((member) => {
+    const usual = 0.48 + 0.03 * noise();
+    return Array.from({ length: 14 }, () => ({
+      member,
+      method: any(methods),
+      cut: any(['ground', 'minced', 'cubed']),
+      fatG: 1000,
+      tallowG: 1000 * (usual + 0.03 * noise()),
+      at: DURING,
+    }));
+  });
+}
+
+/** Two methods of which the second gives six points less, all of the same weight. */
+function sameWeights(minutesOf: (method: string, at: number) => number): readonly StoredBatch[] {
+  const noise = normal(uniform(3));
+  return COOKS.flatMap((member, at) =>
+    ['open-pot', 'oven'].flatMap((method) =>
+      ['ground', 'minced'].map((cut, other) => ({
+        member,
+        method,
+        cut,
+        fatG: 1000,
+        tallowG: 480 - (method === 'oven' ? 60 : 0) + 20 * noise(),
+        minutes: minutesOf(method, at + other),
+        at: DURING,
+      })),
+    ),
+  );
+}
+
+/** So much of one member's that how much members differ cannot be seen. */
+const LOPSIDED: readonly StoredBatch[] = [
+  { member: 'Bram', fatG: 100_000, tallowG: 50_000, at: DURING },
+  { member: 'Odile', fatG: 1e-4, tallowG: 0.4e-4, at: DURING },
+];
+
+interface Compared {
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly pHolm?: number;
+}
+
+/** The comparisons that `/yield compare` makes of what is stored in a community. */
+async function comparedIn(community: string): Promise<readonly Compared[]> {
+  const now = SUNDAY.toISOString();
+  const replies = [
+    await talk.ask('/yield compare by:method', { community, now }),
+    await talk.ask('/yield compare by:cut', { community, now }),
+  ];
+  return replies.flatMap(({ figures }) =>
+    Object.values((figures.comparisons ?? {}) as unknown as { readonly [name: string]: Compared }),
+  );
+}
+
+const leavesOutNone = ({ low, high }: Compared): boolean =>
+  low !== null && high !== null && (low > 0 || high < 0);
 
 describe('what the weekly post says', () => {
   it('equals what the raw rows give, and what /yield says of the same batches', async () => {
@@ -144,6 +211,74 @@ describe('what the weekly post says', () => {
     expect(unclear.lines.join('\n')).toContain('No longer clear: open pot or pressure cooker');
   });
 
+  it('calls clear what is clear with all comparisons allowed for, as /yield compare does, and nothing else', async () => {
+    let byChance = 0;
+    for (const seed of [1, 2, 3, 4, 5, 6]) {
+      const community = `chance-${seed}`;
+      await storeBatches(talk.db, community, noDifference(seed));
+      const { reply } = await composeWeekly(talk.db, community, SUNDAY, SUNDAY);
+      const alone = (await comparedIn(community)).filter(leavesOutNone);
+      const together = alone.filter(({ pHolm = 1 }) => pHolm < 0.05);
+      byChance += alone.length - together.length;
+      expect(reply.figures.becameClear).toBe(together.length);
+    }
+    expect(byChance).toBeGreaterThan(0);
+  });
+
+  it('does not give an interval without nothing in it for what is clear no longer', async () => {
+    // By every method the same six cooks with the same spread: 2.9 points are 2.6 standard errors.
+    const by = (method: string, gain: number, at: string): readonly StoredBatch[] =>
+      COOKS.flatMap((member) =>
+        [-0.04, 0, 0.04].map((noise) => ({
+          member,
+          method,
+          fatG: 1000,
+          tallowG: 1000 * (0.45 + gain + noise),
+          at,
+        })),
+      );
+    await storeBatches(talk.db, 'ember-lane', [
+      ...by('open-pot', 0, BEFORE),
+      ...by('pressure', 0.029, BEFORE),
+      ...by('oven', 0.015, DURING),
+      ...by('slow-cooker', 0.015, DURING),
+      ...by('smoker', 0.015, DURING),
+      ...by('stovetop-dry', 0.015, DURING),
+    ]);
+    expect((await comparedIn('ember-lane')).filter(leavesOutNone).length).toBeGreaterThan(0);
+    expect((await post()).reply.lines).toContain(
+      'No longer clear: open pot or pressure cooker. With all comparisons allowed for, there may be no difference.',
+    );
+  });
+
+  it('tells methods apart that always take as long, as /yield compare does', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      sameWeights((method) => (method === 'oven' ? 300 : 180)),
+    );
+    const { reply } = await post();
+    expect(reply.lines.join('\n')).toContain('Clear now: open pot gives more than oven');
+    expect(reply.lines.join('\n')).toMatch(
+      /Still open: how much more open pot gives than oven\. What would tell most: 2 lb \(900 g\) of/,
+    );
+    expect(reply.figures.openFatG).toBe(907);
+    expect(reply.picture).toBeDefined();
+    const compared = await talk.ask('/yield compare by:method', { now: SUNDAY.toISOString() });
+    const adjusted = reply.figures.adjusted as { readonly [method: string]: Reply['figures'] };
+    const means = compared.figures.means as { readonly [method: string]: Reply['figures'] };
+    for (const method of ['open-pot', 'oven'])
+      expect(adjusted[method]?.adjustedYield).toBe(means[method]?.mean);
+  });
+
+  it('asks for what is usually weighed in where that never varies, though the time does', async () => {
+    const batches = sameWeights((method, at) => (method === 'oven' ? 200 : 215) + 17 * (at % 5));
+    await storeBatches(talk.db, 'ember-lane', batches);
+    const hours = await talk.ask('/yield compare by:time', { now: SUNDAY.toISOString() });
+    expect(hours.lines.join('\n')).not.toContain('not to be told');
+    expect((await post()).reply.figures.openFatG).toBe(907);
+  });
+
   it('welcomes those who logged for the first time, and nobody else', async () => {
     await talk.ask(log('oven', '2 kg', '900 g'), { as: 'Bram', now: BEFORE });
     await talk.ask(log('oven', '2 kg', '920 g'), { as: 'Bram', now: DURING });
@@ -203,6 +338,68 @@ describe('what the weekly post says', () => {
     await talk.ask(`${weekly} units:metric`, { admin: true });
     expect((await post()).reply.lines[0]).toMatch(/2 kg/);
     expect((await post()).reply.lines[0]).not.toMatch(/ lb/);
+  });
+
+  it('says how many batches were logged that had been finished before the week', async () => {
+    for (const as of ['Bram', 'Odile'])
+      await talk.ask(`${log('oven', '2 kg', '900 g')} date:"10 November"`, { as, now: DURING });
+    const { reply } = await post();
+    const text = reply.lines.join('\n');
+    expect(text).toContain('Logged this week, finished before it: 2 batches.');
+    expect(text).toContain('So far: 2 batches from 2 members');
+    expect(text).toContain('Welcome Bram and Odile: first batch logged.');
+    expect(text).not.toContain('quiet week');
+    expect(reply.figures).toMatchObject({ finishedEarlier: 2, week: { batches: 0 }, before: { batches: 2 } });
+    await talk.ask(log('oven', '2 kg', '900 g'), { as: 'Bram', now: DURING });
+    expect((await post()).reply.lines.slice(0, 2)).toEqual([
+      expect.stringContaining('This week: 1 batch from 1 member'),
+      'Logged this week, finished before it: 2 batches.',
+    ]);
+  });
+
+  it('does not pass over a week in which batches of earlier weeks were logged', async () => {
+    await talk.ask('/settings weekly channel:#rendering day:sunday hour:18 zone:UTC skip-quiet:yes', {
+      admin: true,
+    });
+    await talk.ask(`${log('oven', '2 kg', '900 g')} date:"10 November"`, { now: DURING });
+    expect((await post()).skip).toBe(false);
+    const nextSunday = new Date('2026-12-06T18:00:00Z');
+    const next = await composeWeekly(talk.db, 'ember-lane', nextSunday, nextSunday);
+    expect(next.skip).toBe(true);
+    expect(next.reply.lines[0]).toContain('quiet week');
+  });
+
+  it('does not call a week quiet whose only batch looks odd and is left out', async () => {
+    await cook(bothWays(BEFORE, 0.05));
+    const batch = { member: 'Bram', fatG: 2000, tallowG: 1999, at: DURING };
+    await storeBatches(talk.db, 'ember-lane', [batch], 900);
+    await talk.ask('/settings odd-batches count:no', { admin: true });
+    const { reply } = await post();
+    expect(reply.lines[0]).toBe('This week: no batch to pool.');
+    expect(reply.lines.join('\n')).toContain('To check: #900, which is left out');
+  });
+
+  it('asks to check odd batches that were logged in the week, whenever they were finished', async () => {
+    await cook(bothWays(BEFORE, 0.05));
+    await talk.ask(`${log('open-pot', '2 kg', '100 g')} date:"10 November"`, { as: 'Bram', now: DURING });
+    expect((await post()).reply.lines.join('\n')).toContain('To check: #19, which is counted');
+  });
+
+  it('gives the reason where no interval can be had', async () => {
+    const batch = { member: 'Bram', fatG: 1000, tallowG: 500, at: DURING };
+    const first = async (community: string, batches: readonly StoredBatch[]) => {
+      await storeBatches(talk.db, community, batches);
+      return (await composeWeekly(talk.db, community, SUNDAY, SUNDAY)).reply.lines[0];
+    };
+    expect(await first('alone', [batch, { ...batch, tallowG: 450 }])).toMatch(
+      /\(no interval: only one member’s batches are in it\)\.$/,
+    );
+    expect(await first('alike', [batch, { ...batch, member: 'Odile' }])).toMatch(
+      /\(no interval: every batch gave the same yield\)\.$/,
+    );
+    expect(await first('lopsided', LOPSIDED)).toMatch(
+      /\(no interval: nearly all of the fat is one member’s\)\.$/,
+    );
   });
 
   it('passes over a quiet week only where the community wants that', async () => {

@@ -5,7 +5,7 @@ import {
   readReferenceResults,
   referenceSetsAreHere,
 } from '../statistics/reference-sets.js';
-import { STORED_METHODS, storeBatches } from '../support/stored-batches.js';
+import { STORED_METHODS, type StoredBatch, storeBatches } from '../support/stored-batches.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
@@ -84,6 +84,223 @@ describe.skipIf(!referenceSetsAreHere)(
     });
   },
 );
+
+const press = async (by: string): Promise<Reply> => {
+  const { actions } = await talk.ask(`/yield compare by:${by}`);
+  const button = actions.find(({ label }) => label === 'Show the working');
+  return talk.ask(`press:${button?.id}`);
+};
+
+/** Invented batches that spread by a few points without chance. */
+const spread = (at: number): number => 0.01 * (((at * 7) % 11) - 5);
+const batchesOf = (count: number, one: (at: number) => Partial<StoredBatch>): readonly StoredBatch[] =>
+  Array.from({ length: count }, (_, at) => {
+    const batch = {
+      member: `cook ${at % 4}`,
+      fatG: 1000 + 130 * (at % 9),
+      minutes: 150 + 17 * (at % 7),
+      ...one(at),
+    };
+    return { ...batch, tallowG: one(at).tallowG ?? batch.fatG * (0.45 + spread(at)) };
+  });
+
+describe('what /yield compare says of its model', () => {
+  it('names no cook and no random intercept where the fit has none', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(20, (at) => ({ member: `cook ${at}`, method: at % 2 === 0 ? 'open-pot' : 'oven' })),
+    );
+    for (const by of ['method', 'weight']) {
+      const { lines, sources } = await talk.ask(`/yield compare by:${by}`);
+      expect(lines.join(' ')).toContain('Everybody cooked once, so cooks are not told from batches');
+      expect(lines.join(' ')).not.toMatch(/cook (allowed|explains)/);
+      expect(sources.join(' ')).toContain('least squares');
+      expect(sources.join(' ')).not.toMatch(/mixed model|Kenward/);
+      const working = await press(by);
+      expect(working.lines.join(' ')).toContain('cooks and batches together');
+      expect(working.sources.join(' ')).not.toMatch(/mixed model|Kenward/);
+    }
+  });
+
+  it('names what it allows for, the cut too, and nothing that never differed', async () => {
+    const cut = (at: number) => (Math.floor(at / 2) % 2 === 0 ? 'ground' : 'cubed');
+    const method = (at: number) => (at % 2 === 0 ? 'open-pot' : 'oven');
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(32, (at) => ({ method: method(at), cut: cut(at), fatG: 1000, minutes: 180 })),
+    );
+    const { lines } = await talk.ask('/yield compare by:method');
+    expect(lines.join(' ')).toContain('Cut and cook allowed for.');
+  });
+
+  it('names time only where it is allowed for', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(40, (at) => ({
+        method: at % 3 === 0 ? 'open-pot' : 'oven',
+        minutes: undefined,
+        fatG: 900 + 120 * (at % 11),
+      })),
+    );
+    const { lines } = await talk.ask('/yield compare by:weight');
+    expect(lines.join(' ')).toContain(
+      'Method and cook allowed for, but not time, which most batches do not say.',
+    );
+  });
+
+  it('names the cut where only the cut explains the plain averages', async () => {
+    const cut = (at: number) => (at % 8 < 6 === (at % 2 === 0) ? 'ground' : 'cubed');
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(64, (at) => ({
+        member: `cook ${Math.floor(at / 8) % 4}`,
+        method: at % 2 === 0 ? 'open-pot' : 'oven',
+        cut: cut(at),
+        fatG: 1000,
+        minutes: 180,
+        tallowG: 1000 * ((cut(at) === 'ground' ? 0.55 : 0.4) + 0.3 * spread(at)),
+      })),
+    );
+    const [line = ''] = (await talk.ask('/yield compare by:method')).lines;
+    expect(line).toMatch(/Plain averages: open pot [\d.]+ points more; cut or cook explains the rest\./);
+    expect(line).toMatch(
+      /no clear difference yet \(95 % interval: open pot [\d.]+ points less to [\d.]+ more\)/,
+    );
+  });
+});
+
+describe('batches without a time', () => {
+  const untimed = (methods: readonly string[]) =>
+    batchesOf(methods.length, (at) => ({
+      member: 'abc'[at % 3] ?? 'a',
+      method: methods[at] ?? 'oven',
+      minutes: at < (methods.length + 1) / 2 ? 150 + 13 * at : undefined,
+    }));
+
+  it('are said to be left out where nothing can be compared without them', async () => {
+    await storeBatches(talk.db, 'few', untimed(['oven', 'open-pot', 'oven', 'open-pot', 'oven', 'open-pot']));
+    const few = await talk.ask('/yield compare by:method', { community: 'few' });
+    expect(few.title).toBe('Nothing to compare yet');
+    expect(few.lines.join(' ')).toContain('batches without a time are left out');
+  });
+
+  it('do not make all the same where they used another method', async () => {
+    const timed = batchesOf(7, (at) => ({ method: 'oven', minutes: 150 + 13 * ((at * 3) % 7) }));
+    const others = batchesOf(2, () => ({ method: 'open-pot', minutes: undefined }));
+    await storeBatches(talk.db, 'ember-lane', [...timed, ...others]);
+    const { title, lines } = await talk.ask('/yield compare by:method');
+    expect(title).toBe('Only one method with a time so far');
+    expect(lines.join(' ')).toContain('All 7 batches with a time used the same one');
+    expect(lines.join(' ')).toContain('2 batches without a time are left out');
+    expect((await talk.ask('/yield compare by:weight')).lines.join(' ')).toContain(
+      '2 batches without a time are left out',
+    );
+  });
+});
+
+describe('the minimum of data for weight and time', () => {
+  it.each(['weight', 'time'])('is two cooks at least, by %s', async (by) => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(24, (at) => {
+        const fatG = 800 * 2 ** (at % 3);
+        const minutes = 120 + 60 * (at % 4);
+        return {
+          member: 'a',
+          fatG,
+          minutes,
+          tallowG: fatG * (0.3 + 0.08 * (at % 3) + 0.03 * (at % 4) + 0.2 * spread(at)),
+        };
+      }),
+    );
+    const { lines, picture } = await talk.ask(`/yield compare by:${by}`);
+    expect(lines[0]).toMatch(/: too few cooks to say\.$/);
+    expect(picture?.alt).toContain('No line: too few to say');
+    expect((await press(by)).lines.join('\n')).toMatch(/^(Twice|An extra).*; too few to say\.$/m);
+  });
+
+  it('is not met by one batch far out, however steep the line through it', async () => {
+    await storeBatches(talk.db, 'ember-lane', [
+      { member: 'a', method: 'oven', fatG: 1814, tallowG: 907, minutes: 180 },
+      { member: 'b', method: 'oven', fatG: 1814, tallowG: 900, minutes: 180 },
+      { member: 'c', method: 'oven', fatG: 1814, tallowG: 911, minutes: 180 },
+      { member: 'a', method: 'oven', fatG: 1814, tallowG: 905, minutes: 180 },
+      { member: 'b', method: 'oven', fatG: 2041, tallowG: 680, minutes: 180 },
+    ]);
+    const { lines, picture } = await talk.ask('/yield compare by:weight');
+    expect(lines[0]).toBe(
+      'Twice the starting weight: too few to say, as few batches weigh twice as much as others.',
+    );
+    expect(picture?.alt).toContain('No line');
+    const working = (await press('weight')).lines.join('\n');
+    for (const [points] of working.matchAll(/[\d.]+(?= points?)/g))
+      expect(Number(points)).toBeLessThanOrEqual(100);
+  });
+
+  it.each([
+    ['weight', { fatG: 1000 }, 'as every batch weighs the same'],
+    ['time', { minutes: 180 }, 'as every batch took as long'],
+  ])('says that there is nothing to see where %s never differed', async (by, same, words) => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(24, (at) => ({ method: at % 2 === 0 ? 'open-pot' : 'oven', ...same })),
+    );
+    const { lines } = await talk.ask(`/yield compare by:${by}`);
+    expect(lines[0]).toContain(words);
+    expect(lines[0]).not.toContain('changed together');
+  });
+
+  it('names what the covariate always changed together with', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(24, (at) => ({
+        method: at % 2 === 0 ? 'open-pot' : 'oven',
+        minutes: at % 2 === 0 ? 180 : 300,
+      })),
+    );
+    expect((await talk.ask('/yield compare by:time')).lines[0]).toBe(
+      'An extra hour: not to be told apart from method, which always changed together with time.',
+    );
+  });
+
+  it('says which way round an interval is', async () => {
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(80, (at) => ({ fatG: 700 * 2 ** (at % 3) })),
+    );
+    expect((await talk.ask('/yield compare by:weight')).lines[0]).toMatch(
+      /no clear difference yet \(95 % interval: [\d.]+ points less to [\d.]+ more\)/,
+    );
+  });
+
+  it('ends the line where it leaves what a yield can be', async () => {
+    // Whoever cooks little loses much of it by the method, and who cooks much by the weight: 64 kg by the mean of both
+    // methods would give less than nothing.
+    await storeBatches(
+      talk.db,
+      'ember-lane',
+      batchesOf(48, (at) => {
+        const isPot = at % 2 === 0;
+        const doublings = (isPot ? 0 : 4) + (Math.floor(at / 2) % 3);
+        const fatG = 1000 * 2 ** doublings;
+        const share = 0.7 - 0.1 * doublings - (isPot ? 0.3 : 0);
+        return { method: isPot ? 'open-pot' : 'oven', fatG, tallowG: fatG * (share + 0.2 * spread(at)) };
+      }),
+    );
+    const { picture, lines } = await talk.ask('/yield compare by:weight');
+    expect(lines[0]).toContain('Twice the starting weight gave');
+    expect(picture?.alt).toMatch(/kg\): \d+\.\d %.*; \d+ lb \([\d.]+ kg\): [\d.]+ %/);
+    expect(picture?.alt).not.toContain('(64 kg)');
+  });
+});
 
 describe('/yield compare by weight', () => {
   it('gives the plain slope too, and says what explains the difference', async () => {
@@ -232,6 +449,20 @@ describe('the working of /yield compare', () => {
     const answer = await talk.ask('/yield compare by:method');
     expect(answer.lines.join('\n')).toContain('It is one of 15 comparisons');
     expect((await shown('method')).lines.join('\n')).toContain('clear alone, not with all 15 allowed for');
+  });
+
+  it('never says clear where the answer says too few to say', async () => {
+    const methods = ['open-pot', 'pressure', 'slow-cooker', 'stovetop-dry', 'oven', 'smoker'];
+    const each = batchesOf(48, (at) => ({
+      member: `cook ${at % 6}`,
+      method: methods[at % 6] ?? 'oven',
+      tallowG: (1000 + 130 * (at % 9)) * (0.35 + 0.04 * (at % 6) + 0.2 * spread(at)),
+    }));
+    await storeBatches(talk.db, 'ember-lane', each);
+    expect((await talk.ask('/yield compare by:method')).lines[0]).toContain('too few to say');
+    const text = (await shown('method')).lines.join('\n');
+    expect(text).toContain('; too few to say.');
+    expect(text).not.toContain('; clear');
   });
 
   it('is refused kindly when its batches are gone', async () => {

@@ -103,7 +103,8 @@ describe('/yield next', () => {
       method: turn % 2 ? 'oven' : 'open-pot',
       cut: turn < 4 ? 'ground' : 'cubed',
       fatG: 1000,
-      tallowG: 450 + 47 * (turn % 2 ? 0 : 1) + 9 * ((3 * at + 5 * turn + (turn >> 1)) % 7) - 20 * (turn < 4 ? 0 : 1),
+      tallowG:
+        450 + 47 * (turn % 2 ? 0 : 1) + 9 * ((3 * at + 5 * turn + (turn >> 1)) % 7) - 20 * (turn < 4 ? 0 : 1),
       minutes: turn % 2 ? 300 : 180,
     })),
   );

@@ -1,4 +1,10 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { describePooled } from '../../commands/yield/pooled.js';
+import { interceptSums } from '../../src/records/model-sums.js';
+import { YIELD_SHIFT } from '../../src/statistics/batch-design.js';
+import { memberSums } from '../../src/statistics/member-sums.js';
+import { pooledYield } from '../../src/statistics/pooled-yield.js';
+import { typicalYield } from '../../src/statistics/typical-cook.js';
 import {
   readReferenceBatches,
   readReferenceResults,
@@ -83,5 +89,40 @@ describe('/yield pooled, with little to go by', () => {
     const reply = await talk.ask('/yield pooled');
     expect(numberIn(reply, 'pooledYield')).toBeGreaterThan(0.55);
     expect(numberIn(reply, 'typicalYield')).toBeCloseTo(0.4467, 2);
+  });
+
+  it('does not call an interval from nothing to everything an interval', async () => {
+    await storeBatches(talk.db, 'ember-lane', [
+      { member: 'a', fatG: 1000, tallowG: 300 },
+      { member: 'a', fatG: 1000, tallowG: 310 },
+      { member: 'b', fatG: 1000, tallowG: 700 },
+      { member: 'b', fatG: 1000, tallowG: 690 },
+    ]);
+    const reply = await talk.ask('/yield pooled');
+    expect(numberIn(reply, 'typicalYieldLow')).toBeLessThan(0);
+    expect(reply.lines.join(' ')).toContain('Typical cook: not to be told from 2 cooks yet.');
+    expect(reply.lines.join(' ')).not.toContain('0.0 to 100.0 %');
+  });
+
+  it('does not tell a typical cook who gets more tallow than fat', () => {
+    const members = [3000, 40, 60, 50].flatMap((tallowG, at) =>
+      [0, 1].map((turn) => ({ member: `cook ${at}`, fatG: 100, tallowG: tallowG + 7 * turn })),
+    );
+    const sums = [...memberSums(members)].map(([member, one]) => ({
+      ...one,
+      member,
+      yieldSquares: members
+        .filter((batch) => batch.member === member)
+        .reduce((sum, { fatG, tallowG }) => sum + (tallowG / fatG - YIELD_SHIFT) ** 2, 0),
+    }));
+    const scope = { whose: 'The batches in a file', rest: '--json', odd: [], counted: true, lines: [] };
+    const { lines } = describePooled(
+      pooledYield(sums),
+      typicalYield(interceptSums(sums)),
+      scope,
+      'all batches',
+    );
+    expect(lines[0]).toContain('More tallow than fat cannot be');
+    expect(lines[1]).toBe('Typical cook: not to be told while some give more tallow than fat.');
   });
 });

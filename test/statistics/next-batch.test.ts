@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { batchCandidates, batchDesign, observationOf } from '../../src/statistics/batch-design.js';
+import type { Observation } from '../../src/statistics/design.js';
 import { differenceBetween } from '../../src/statistics/linear-estimate.js';
 import { fitMixedModel } from '../../src/statistics/mixed-model.js';
 import {
   bestNextBatches,
+  type Candidate,
   comparisonError,
   comparisonsOf,
   rankNextBatches,
@@ -48,6 +50,12 @@ const SOME = cooked([
   ['d', POT, 1600],
 ]);
 
+/** A batch as it is proposed: the same levels, weight and time. */
+const asCandidate = ({ levels, covariates: [logFatKg = 0, hours = 0] }: Observation): Candidate => ({
+  levels,
+  covariates: { log_fat_kg: logFatKg, hours },
+});
+
 describe('one more batch', () => {
   it('is worth what it turns out to be worth once it is cooked', () => {
     const sums = modelSums(DESIGN, SOME);
@@ -58,7 +66,7 @@ describe('one more batch', () => {
         sums,
         POT_OR_PRESSURE,
         memberTotals(DESIGN, SOME).get(member),
-        [batch],
+        [asCandidate(batch)],
         USUAL_SPREAD,
       );
       const afterwards = comparisonError(modelSums(DESIGN, [...SOME, batch]), POT_OR_PRESSURE, USUAL_SPREAD);
@@ -81,7 +89,7 @@ describe('one more batch', () => {
             sums,
             POT_OR_PRESSURE,
             memberTotals(DESIGN, SOME).get(member),
-            [batch],
+            [asCandidate(batch)],
             USUAL_SPREAD,
           );
           expect(foretold?.standardErrorAfter ?? before).toBeCloseTo(after, foretold ? 12 : 4);
