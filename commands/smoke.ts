@@ -63,7 +63,7 @@ function answer(asked: Asked): Answer | Refusal {
     reply: reply({
       title: `${time.charAt(0).toUpperCase()}${time.slice(1)} for a ${strength} smoke`,
       lines: [
-        `${tallowWords(tallow, tallowG, unit)} of tallow: smoke it rendered, strained and liquid, not as raw fat.`,
+        `${tallowWords(tallow, tallowG, unit)}${'g' in tallow ? '' : ','} of tallow: smoke it rendered, strained and liquid, not as raw fat.`,
         `Pour it ${lengthWords(depthCm / 100, unit)} deep, in ${countWords(pans, 'pan', 'pans')} like this: ${pan.name}, ${pan.widthCm} by ${pan.lengthCm} cm, at least ${lengthWords(panDepthCm / 100, unit)} high, so that half of it is rim.`,
         `Keep it above ${temperatureWords(holdAboveC, unit)} all the while, over indirect heat. Longer than ${LONGEST_SMOKE_HOURS} h only makes the fat older.`,
       ],
@@ -101,5 +101,5 @@ function answer(asked: Asked): Answer | Refusal {
 function tallowWords(amount: option.Amount, tallowG: number, unit: Units): string {
   return 'g' in amount
     ? weightWords(tallowG, unit)
-    : `${volumeWords(amount.ml, unit)}, about ${roundWeightWords(tallowG, unit)},`;
+    : `${volumeWords(amount.ml, unit)}, about ${roundWeightWords(tallowG, unit)}`;
 }

@@ -1,7 +1,7 @@
 import { oneLine } from '../../src/chat/clean.js';
-import { type Option, parsed, shorten, unreadable } from '../../src/chat/option.js';
+import { type Option, type Parsed, parsed, shorten, unreadable } from '../../src/chat/option.js';
 import { channel, choice, percentage, quantity, words } from '../../src/chat/options.js';
-import { parseQuantity } from '../../src/chat/quantity.js';
+import { formatQuantityProblem, parseQuantity } from '../../src/chat/quantity.js';
 import { KITCHEN_ALTITUDE_M } from '../../src/trade/atmosphere.js';
 import { START_C } from '../../src/trade/heat-up.js';
 import { CUTS, METHODS } from '../../src/trade/methods.js';
@@ -20,6 +20,8 @@ import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js
 
 /** Options that several commands share: the same words and the same bounds everywhere. */
 
+/** An ounce, and a gram or so less for a scale that reads 28: no pot is put on for less. */
+const LEAST_FAT_G = 28;
 /** Heavier than any kitchen; lighter would refuse a butcher. */
 const MOST_FAT_G = 500_000;
 const MOST_WATER_ML = 2_000_000;
@@ -27,26 +29,51 @@ const MOST_MINUTES = 7 * 24 * 60;
 
 export const SEVERAL_DAYS_MINUTES = MOST_MINUTES;
 
-export const fatWeight = <R extends boolean>(required: R, description = 'Raw fat, by weight') =>
-  quantity({
-    description,
-    required,
+interface Weighed<R extends boolean> {
+  readonly description: string;
+  readonly required: R;
+  readonly example: string;
+  readonly least: { readonly value: number; readonly exclusive?: boolean; readonly words: string };
+}
+
+/** A weight; a bare number is offered in the units in which a cook has so many. */
+function weight<const R extends boolean>(spec: Weighed<R>): Option<number, R> {
+  const read = quantity({
+    ...spec,
     units: MASS_UNITS,
     bare: ['lb', 'kg'],
-    example: '4 lb 8 oz',
-    least: { value: 0, exclusive: true, words: 'nothing' },
     most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+  });
+  return { ...read, parse: (text) => bareWeight(text, spec.example) ?? read.parse(text) };
+}
+
+function bareWeight(text: string, example: string): Parsed<number> | undefined {
+  const read = parseQuantity(text, MASS_UNITS);
+  if (read.ok || read.problem.kind !== 'bare number') return undefined;
+  const size = Number.parseFloat(read.problem.number.replaceAll(',', ''));
+  return unreadable(formatQuantityProblem(read.problem, weightReadings(size), example));
+}
+
+/** Pounds and kilograms of a few, ounces too of a dozen, grams and ounces of hundreds. */
+function weightReadings(size: number): readonly string[] {
+  if (size >= 100) return ['g', 'oz'];
+  return size >= 10 ? ['oz', 'lb', 'kg'] : ['lb', 'kg'];
+}
+
+export const fatWeight = <R extends boolean>(required: R, description = 'Raw fat, by weight') =>
+  weight({
+    description,
+    required,
+    example: '4 lb 8 oz',
+    least: { value: LEAST_FAT_G, words: '28 g (1 oz)' },
   });
 
 export const tallowWeight = <R extends boolean>(required: R, description = 'Tallow it gave, by weight') =>
-  quantity({
+  weight({
     description,
     required,
-    units: MASS_UNITS,
-    bare: ['lb', 'kg'],
     example: '2 lb 2 oz',
     least: { value: 0, exclusive: true, words: 'nothing' },
-    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
   });
 
 export const waterVolume = (description = 'Water, by volume', orNone = true) =>
@@ -71,8 +98,9 @@ export const vesselVolume = <R extends boolean>(required: R, description: string
     most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
   });
 
-export const jarVolume = () =>
-  quantity({
+/** A jar may be named by its size alone: "pint", "half pint". */
+export const jarVolume = (): Option<number, false> => {
+  const read = quantity({
     description: 'Size of the jars; a pint unless said',
     required: false,
     units: VOLUME_UNITS,
@@ -81,6 +109,9 @@ export const jarVolume = () =>
     least: { value: 50, words: '50 ml' },
     most: { value: 20_000, words: '20 L' },
   });
+  const isUnit = (text: string) => /^\s*\p{L}/u.test(text) && parseQuantity(`1 ${text}`, VOLUME_UNITS).ok;
+  return { ...read, parse: (text) => read.parse(isUnit(text) ? `1 ${text}` : text) };
+};
 
 /** A vessel of the kit by its name, or a size; which of them is for the command to find out. */
 export const vessel = () =>
@@ -180,6 +211,9 @@ export const fatTemperature = () =>
 
 export const waterTemperature = () => startTemperature('How warm the water goes in', 0, '0 °C (32 °F)');
 
+/** A number, with at most one sign of a currency before or after it; a cent sign would mean hundredths. */
+const PRICE = /^(?!.*¢)(?:\p{Sc}\s*)?(\d+(?:[.,]\d+)?)$|^(?!.*¢)(\d+(?:[.,]\d+)?)\s*\p{Sc}$/u;
+
 /** Price of a kilowatt-hour in whatever money the cook pays in. */
 export const price = (): Option<number, false> => ({
   description: 'Price of a kilowatt-hour, in your money',
@@ -188,7 +222,8 @@ export const price = (): Option<number, false> => ({
   example: '0.17',
   suggests: false,
   parse: (text) => {
-    const value = /^\d+(?:[.,]\d+)?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : Number.NaN;
+    const [, before, after] = PRICE.exec(text.trim()) ?? [];
+    const value = Number((before ?? after)?.replace(',', '.'));
     return value <= 1000
       ? parsed(value)
       : unreadable(`“${shorten(oneLine(text))}” is not a price from 0 to 1000. For example: 0.17.`);
@@ -215,28 +250,27 @@ export const lean = () =>
     example: '10 %',
   });
 
-export const minutes = (description = 'How long it rendered; a bare number is minutes') =>
-  quantity({
+/** A time that a batch takes, in minutes; a bare number is in `bare`. Hours may be written "2h30" or "2:30". */
+function duration(description: string, bare: 'min' | 'h', example: string): Option<number, false> {
+  const read = quantity({
     description,
     required: false,
     units: DURATION_UNITS,
-    bare: 'min',
-    example: '2 h 30 min',
+    bare,
+    example,
     least: { value: 0, exclusive: true, words: 'no time at all' },
     most: { value: MOST_MINUTES, words: '7 days' },
   });
+  return { ...read, parse: (text) => read.parse(text.replace(HOURS_AND_MINUTES, '$1 h $2 min')) };
+}
+
+const HOURS_AND_MINUTES = /^\s*(\d{1,3})\s*(?:h|:)\s*([0-5]\d)\s*$/i;
+
+export const minutes = (description = 'How long it rendered; a bare number is minutes') =>
+  duration(description, 'min', '2 h 30 min');
 
 /** In minutes, a bare number being hours. */
-export const hours = (description: string) =>
-  quantity({
-    description,
-    required: false,
-    units: DURATION_UNITS,
-    bare: 'h',
-    example: '3 h',
-    least: { value: 0, exclusive: true, words: 'no time at all' },
-    most: { value: MOST_MINUTES, words: '7 days' },
-  });
+export const hours = (description: string) => duration(description, 'h', '3 h');
 
 export const method = <R extends boolean>(required: R) =>
   choice({ description: 'How it is rendered', required, choices: METHODS });
@@ -296,7 +330,8 @@ export const amount = <const R extends boolean>(spec: {
     example: spec.example,
     suggests: false,
     parse: (text) => {
-      if (parseQuantity(text, MASS_UNITS).ok) {
+      const asWeight = parseQuantity(text, MASS_UNITS);
+      if (asWeight.ok || asWeight.problem.kind === 'ambiguous mark') {
         const read = weight.parse(text);
         return read.ok ? parsed({ g: read.value }) : read;
       }

@@ -106,11 +106,12 @@ function workingOfParts(
     const { formula, constants, assumptions, steps } = workingOf(part, [], calculation);
     const fresh = assumptions.filter(({ text }) => !told.has(text));
     for (const { text } of fresh) told.add(text);
+    const given = constants.map((one) => `${figureWords(one)}${mark([one.source])}`);
+    const freshlyGiven = given.filter((words) => !told.has(words));
+    for (const words of freshlyGiven) told.add(words);
     return [
       `${part}: ${formula}.`,
-      ...(constants.length === 0
-        ? []
-        : [`Given: ${constants.map((one) => `${figureWords(one)}${mark([one.source])}`).join('; ')}.`]),
+      ...(freshlyGiven.length === 0 ? [] : [`Given: ${freshlyGiven.join('; ')}.`]),
       ...(fresh.length === 0
         ? []
         : [`Assumed: ${fresh.map(({ text, sources }) => `${text}${mark(sources)}`).join(' ')}`]),

@@ -15,6 +15,12 @@ import {
 } from './units.js';
 import { formatUsVolume, formatUsVolumeRange } from './us-measures.js';
 
+/** Below half an ounce a scale is read in grams. */
+const LEAST_IN_OUNCES_G = G_PER_OZ / 2;
+
+/** Down to a hundred-thousandth, for the low end of a range that spans everything. */
+const FINE_STEPS = [1e-5, 1e-4, ...DECIMAL_STEPS];
+
 export type MeasureSystem = 'us' | 'metric';
 
 export function isMeasureSystem(value: unknown): value is MeasureSystem {
@@ -24,7 +30,7 @@ export function isMeasureSystem(value: unknown): value is MeasureSystem {
 /** A calculated weight, rounded to what is worth weighing out, within 2 %: "4 lb 8 oz", "12 oz", "2.3 kg", "450 g". */
 export function formatWeight(grams: number, system: MeasureSystem): string {
   checkSize(grams, 'weight');
-  if (system === 'metric' || grams < G_PER_OZ / 2)
+  if (system === 'metric' || grams < LEAST_IN_OUNCES_G)
     return formatMetric(grams, friendlyGrams(grams), 'g', 'kg');
   const ounces = grams / G_PER_OZ;
   return formatOunces(roundTo(ounces, friendlyOunces(ounces)));
@@ -38,10 +44,17 @@ export function formatScaleWeight(grams: number, system: MeasureSystem): string 
   return formatOunces(roundTo(ounces, ounces < 10 ? 0.01 : ounces < 320 ? 0.1 : 1));
 }
 
-/** "1 lb 10 oz to 2 lb 11 oz", "730 to 980 g". */
+/** "1 lb 10 oz to 2 lb 11 oz", "0.36 to 0.6 oz", "730 to 980 g". In US measures both ends are in ounces or both in grams. */
 export function formatWeightRange(lowG: number, highG: number, system: MeasureSystem): string {
   checkOrder(lowG, highG);
-  return joinRange(formatWeight(lowG, system), formatWeight(highG, system));
+  const high = formatWeight(highG, system);
+  const isLowTooSmall = lowG < LEAST_IN_OUNCES_G && highG >= LEAST_IN_OUNCES_G;
+  if (system === 'us' && isLowTooSmall) {
+    checkSize(lowG, 'weight');
+    const ounces = lowG / G_PER_OZ;
+    return joinRange(formatOunces(roundTo(ounces, coarsestStep(ounces, FINE_STEPS))), high);
+  }
+  return joinRange(formatWeight(lowG, system), high);
 }
 
 /** A volume within 2 %: "12 cups", "1 ¼ tsp", "8 qt", "1.4 L", "250 ml". */
@@ -51,10 +64,10 @@ export function formatVolume(ml: number, system: MeasureSystem): string {
   return us ?? formatMetric(ml, coarsestStep(ml, DECIMAL_STEPS), 'ml', 'L');
 }
 
-/** "12 to 18 cups", "1.4 to 2.1 L". */
+/** "12 to 18 cups", "6 tbsp to ⅔ cup", "1.4 to 2.1 L". Within 6 % in US measures, as a range is rough; within 2 % in metric. */
 export function formatVolumeRange(lowMl: number, highMl: number, system: MeasureSystem): string {
   checkOrder(lowMl, highMl);
-  const us = system === 'us' && lowMl > 0 ? formatUsVolumeRange(lowMl, highMl) : undefined;
+  const us = system === 'us' ? formatUsVolumeRange(lowMl, highMl) : undefined;
   return us ?? joinRange(formatVolume(lowMl, system), formatVolume(highMl, system));
 }
 

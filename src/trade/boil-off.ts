@@ -1,6 +1,7 @@
 /** How fast water leaves a simmering pot. */
 
-import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
+import { type Burner, efficiencyAssumption, efficiencyOf, simmerPowerW } from './burner.js';
+import { DRY_LOSS_ASSUMPTION, dryLossW } from './pot-loss.js';
 import { potShape } from './pot-shape.js';
 import type { Assumption } from './sources.js';
 import { boilingPointC } from './steam.js';
@@ -46,9 +47,6 @@ const LITRES_PER_M2_HOUR: Readonly<Record<Lid, { low: number; typical: number; h
   on: { low: 0.7, typical: 1.5, high: 4 },
 };
 
-/** Share of full power that a gentle simmer takes. Assumed. */
-const SIMMER_SHARE: Readonly<Record<Lid, number>> = { off: 1 / 3, ajar: 1 / 5, on: 1 / 10 };
-
 const TAP_WATER_C = 20;
 
 /** Below this many measured renders the spread between them says little, and a quarter is added on each side. */
@@ -57,7 +55,8 @@ const SPREAD_OF_FEW = 0.25;
 
 /**
  * Water lost by a simmering pot, in millilitres of cold water an hour. Measured in this vessel before if it was; else
- * from the burner, never more than its full power can turn to steam; else from the lid and the open top.
+ * from the lid and the open top; where the burner is known, no more than it can turn to steam beyond what the pot loses,
+ * and at its hardest than all its power can.
  * An 1,800 W electric burner at sea level can boil away 2.3 L an hour at full power and no more.
  * Throws RangeError for an altitude outside −2,000 to 11,000 m, and for sizes that are not positive.
  */
@@ -78,6 +77,11 @@ export function boilOff(request: BoilOffRequest): BoilOff {
 export function steamingMlPerHour(powerW: number, boilC: number): number {
   const gramsPerHour = (powerW * 3600) / latentHeatKJPerKg(boilC);
   return gramsPerHour / liquidWaterDensityGPerMl(TAP_WATER_C);
+}
+
+/** The power in watts that turns so much cold water an hour to steam. */
+export function steamingW(mlPerHour: number, boilC: number): number {
+  return (mlPerHour * liquidWaterDensityGPerMl(TAP_WATER_C) * latentHeatKJPerKg(boilC)) / 3600;
 }
 
 type Estimate = Omit<BoilOff, 'upperBoundMlPerHour'>;
@@ -130,39 +134,57 @@ function upperBound(burner: Burner, altitudeM: number): number {
   return steamingMlPerHour(burner.powerW * efficiencyOf(burner).high, boilingPointC(altitudeM));
 }
 
-function fromBurner(burner: Burner, { altitudeM, lid }: BoilOffRequest, boundMlPerHour: number): Estimate {
-  const boilC = boilingPointC(altitudeM);
-  const share = SIMMER_SHARE[lid];
+function fromBurner(burner: Burner, request: BoilOffRequest, boundMlPerHour: number): Estimate {
+  const boilC = boilingPointC(request.altitudeM);
+  const simmer = gentleSimmer(request);
+  const lossW = dryLossW({ ...request, boilC });
   const efficiency = efficiencyOf(burner);
-  const mlPerHour = steamingMlPerHour(burner.powerW * efficiency.typical * share, boilC);
+  const mostWith = (share: number) => steamingMlPerHour(Math.max(0, burner.powerW * share - lossW), boilC);
+  const mlPerHour = Math.min(simmer.mlPerHour, mostWith(efficiency.typical));
+  const steamW = steamingW(mlPerHour, boilC);
   return {
     basis: 'burner',
     mlPerHour,
-    mlPerHourLow: steamingMlPerHour((burner.powerW * efficiency.low * share) / 2, boilC),
+    mlPerHourLow: Math.min(simmer.mlPerHourLow, mostWith(efficiency.low)),
     mlPerHourHigh: boundMlPerHour,
     calculation: {
       formula:
-        'boil-off = burner power × share used for a simmer × share that reaches the pot ÷ heat of vaporisation; at full power it is an upper bound',
+        'boil-off = open top of the pot × loss for each square metre; the steam that the burner can make is an upper bound',
       constants: [latentHeat(boilC)],
-      assumptions: [
-        efficiencyAssumption(burner),
-        {
-          text: `A gentle simmer with the lid ${lid} takes about ${Math.round(share * 100)} % of full power, and all of it makes steam.`,
-          sources: [],
-        },
-      ],
+      assumptions: [...simmer.assumptions, DRY_LOSS_ASSUMPTION, efficiencyAssumption(burner)],
       steps: [
+        { name: 'Width of the pot', value: simmer.widthCm, unit: 'cm' },
         { name: 'Boil-off at a simmer', value: mlPerHour, unit: 'mL/h' },
+        { name: 'Power while simmering', value: simmerPowerW(burner, { steamW, lossW }), unit: 'W' },
         { name: 'At full power never more than', value: boundMlPerHour, unit: 'mL/h' },
       ],
     },
   };
 }
 
-function fromLid({ lid, vesselMl, potDiameterCm }: BoilOffRequest): Estimate {
+function fromLid(request: BoilOffRequest): Estimate {
+  const { mlPerHour, mlPerHourLow, mlPerHourHigh, widthCm, assumptions } = gentleSimmer(request);
+  return {
+    basis: 'lid',
+    mlPerHour,
+    mlPerHourLow,
+    mlPerHourHigh,
+    calculation: {
+      formula: 'boil-off = open top of the pot × loss for each square metre',
+      constants: [],
+      assumptions,
+      steps: [
+        { name: 'Width of the pot', value: widthCm, unit: 'cm' },
+        { name: 'Boil-off', value: mlPerHour, unit: 'mL/h' },
+      ],
+    },
+  };
+}
+
+/** What a pot loses at a gentle simmer, whatever it stands on. */
+function gentleSimmer({ lid, vesselMl, potDiameterCm }: BoilOffRequest) {
   const { diameterM, topM2 } = potShape(vesselMl, potDiameterCm);
   const { low, typical, high } = LITRES_PER_M2_HOUR[lid];
-  const mlPerHour = 1000 * typical * topM2;
   const assumptions: readonly Assumption[] = [
     {
       text: `A gentle simmer with the lid ${lid} loses about ${typical} L an hour for each square metre of open top, ${low} to ${high} L.`,
@@ -171,19 +193,11 @@ function fromLid({ lid, vesselMl, potDiameterCm }: BoilOffRequest): Estimate {
     ...(potDiameterCm === undefined ? [{ text: 'The pot is as tall as it is wide.', sources: [] }] : []),
   ];
   return {
-    basis: 'lid',
-    mlPerHour,
+    mlPerHour: 1000 * typical * topM2,
     mlPerHourLow: 1000 * low * topM2,
     mlPerHourHigh: 1000 * high * topM2,
-    calculation: {
-      formula: 'boil-off = open top of the pot × loss for each square metre',
-      constants: [],
-      assumptions,
-      steps: [
-        { name: 'Width of the pot', value: diameterM * 100, unit: 'cm' },
-        { name: 'Boil-off', value: mlPerHour, unit: 'mL/h' },
-      ],
-    },
+    widthCm: diameterM * 100,
+    assumptions,
   };
 }
 

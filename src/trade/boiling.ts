@@ -67,7 +67,7 @@ export function boilingAt({
     calculation: {
       formula:
         gaugeKPa === 0
-          ? 'boiling point = temperature at which the vapour pressure of water equals the air pressure at the altitude'
+          ? 'boiling point = temperature at which the vapour pressure of water equals the air pressure'
           : 'temperature in the cooker = temperature at which the vapour pressure of water equals air pressure + gauge pressure',
       constants: [{ name: 'Air pressure at sea level', value: 101.325, unit: 'kPa', source: 'iso-2533' }],
       assumptions: [

@@ -1,18 +1,19 @@
 /** What a render costs in burner time, energy and money. */
 
-import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
+import { steamingW } from './boil-off.js';
+import { type Burner, efficiencyAssumption, simmerPowerW } from './burner.js';
 import type { HeatUp } from './heat-up.js';
-import { latentHeatKJPerKg, liquidWaterDensityGPerMl } from './water-properties.js';
+import { DRY_LOSS_ASSUMPTION } from './pot-loss.js';
+import { inFewDigits, roundTo } from './rounding.js';
+import { latentHeatKJPerKg } from './water-properties.js';
 import type { Calculation } from './working.js';
-
-const MEASURED_AT_C = 20;
 
 export interface BurnerUse {
   /** Minutes the burner is on. */
   readonly burnerMinutes: number;
   /** Fuel or electricity as rated, in kWh. */
   readonly energyKWh: number;
-  /** In the money of the price; null without a price. */
+  /** In the money of the price, to its hundredth, for the energy in the digits it is shown in; null without a price. */
   readonly cost: number | null;
   /** Average power while simmering, in watts. */
   readonly simmerW: number;
@@ -45,19 +46,18 @@ export function burnerUse(request: BurnerUseRequest): BurnerUse {
   }))
     if (!(Number.isFinite(value) && value >= 0))
       throw new RangeError(`${name} must be a finite number from 0 up, not ${value}`);
-  const steamW =
-    (boilOffMlPerHour * liquidWaterDensityGPerMl(MEASURED_AT_C) * latentHeatKJPerKg(boilC)) / 3600;
-  const simmerW = Math.min(burner.powerW, (heatUp.lossW + steamW) / efficiencyOf(burner).typical);
+  const steamW = steamingW(boilOffMlPerHour, boilC);
+  const simmerW = simmerPowerW(burner, { steamW, lossW: heatUp.lossW });
   const burnerMinutes = loads * (heatUp.minutes + renderMinutes);
   const energyKWh = (loads * (burner.powerW * heatUp.minutes + simmerW * renderMinutes)) / 60 / 1000;
   return {
     burnerMinutes,
     energyKWh,
-    cost: pricePerKWh === undefined ? null : energyKWh * pricePerKWh,
+    cost: pricePerKWh === undefined ? null : roundTo(inFewDigits(energyKWh) * pricePerKWh, 0.01),
     simmerW,
     calculation: {
       formula:
-        'energy = full power × time to boil + simmering power × time of the render; simmering power replaces what is lost and makes steam',
+        'energy = full power × time to boil + simmering power × time of the render; simmering power = (steam + loss of the pot) ÷ share that reaches the pot',
       constants: [
         {
           name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
@@ -66,9 +66,10 @@ export function burnerUse(request: BurnerUseRequest): BurnerUse {
           source: 'iapws-sr1-86',
         },
       ],
-      assumptions: [efficiencyAssumption(burner)],
+      assumptions: [DRY_LOSS_ASSUMPTION, efficiencyAssumption(burner)],
       steps: [
         { name: 'Burner on', value: burnerMinutes, unit: 'min' },
+        { name: 'Lost by the pot', value: heatUp.lossW, unit: 'W' },
         { name: 'Power while simmering', value: simmerW, unit: 'W' },
         { name: 'Energy', value: energyKWh, unit: 'kWh' },
       ],

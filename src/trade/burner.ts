@@ -33,6 +33,17 @@ export function efficiencyOf({ powerW, kind }: Burner): Efficiency {
   return kind === undefined ? OF_ANY_KIND : EFFICIENCY[kind];
 }
 
+/**
+ * The power in watts that keeps a pot at a simmer: what leaves it as steam and through its outside, and what misses it;
+ * never more than full. A gas burner gives 1,000 W for 300 W of steam and 100 W lost.
+ */
+export function simmerPowerW(
+  burner: Burner,
+  { steamW, lossW }: { readonly steamW: number; readonly lossW: number },
+): number {
+  return Math.min(burner.powerW, (steamW + lossW) / efficiencyOf(burner).typical);
+}
+
 export function efficiencyAssumption(burner: Burner): Assumption {
   const { low, typical, high } = efficiencyOf(burner);
   const percent = (share: number) => Math.round(share * 100);

@@ -3,6 +3,7 @@
 import type { Lid } from './boil-off.js';
 import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
 import { RAW_FAT } from './composition.js';
+import { DRY_LOSS_W_PER_M2_K, dryLossW, ROOM_C } from './pot-loss.js';
 import { potShape } from './pot-shape.js';
 import type { Assumption } from './sources.js';
 import { liquidWaterDensityGPerMl, waterHeatKJPerKg } from './water-properties.js';
@@ -19,8 +20,11 @@ const MELTING = { heatKJPerKg: 150, fromC: 20, toC: 50 };
 const ICE = { specificHeat: 2.1, meltingKJPerKg: 333.6 };
 const POT = { gPerMl: 0.35, specificHeat: 0.5 };
 /** Heat lost by the outside of a hot pot for each square metre and degree, in watts; evaporation included. Assumed. */
-const LOSS_W_PER_M2_K: Readonly<Record<Lid, number>> = { on: 12, ajar: 18, off: 28 };
-const ROOM_C = 20;
+const LOSS_W_PER_M2_K: Readonly<Record<Lid, number>> = {
+  on: DRY_LOSS_W_PER_M2_K,
+  ajar: 18,
+  off: 28,
+};
 const MEASURED_AT_C = 20;
 
 export interface HeatUpRequest {
@@ -45,7 +49,7 @@ export interface HeatUp {
   readonly minutesHigh: number | null;
   /** What fat, water and pot take up. */
   readonly heatKJ: number;
-  /** What leaves the pot at the boil through its outside. */
+  /** What leaves the pot at the boil through its outside, apart from steam. */
   readonly lossW: number;
   readonly calculation: Calculation;
 }
@@ -75,7 +79,7 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
   const { burner, boilC, lid } = request;
   const heat = heatOf(request);
   const lossWPerK = LOSS_W_PER_M2_K[lid] * outsideM2(request);
-  const lossW = lossWPerK * (boilC - ROOM_C);
+  const warmingLossW = lossWPerK * (boilC - ROOM_C);
   const efficiency = efficiencyOf(burner);
   const minutesWith = (share: number) =>
     warmingMinutes({ heatKJ: heat.totalKJ, powerW: burner.powerW * share, lossWPerK, boilC });
@@ -85,7 +89,7 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
       ok: false,
       problem: 'power-too-low',
       powerW: burner.powerW,
-      neededW: lossW / efficiency.typical,
+      neededW: warmingLossW / efficiency.typical,
     };
   if (minutes > LONGEST_HEAT_UP_MINUTES)
     return {
@@ -101,7 +105,7 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
     minutesLow: minutesWith(efficiency.high) ?? minutes,
     minutesHigh: minutesWith(efficiency.low),
     heatKJ: heat.totalKJ,
-    lossW,
+    lossW: dryLossW(request),
     calculation: {
       formula:
         'time to boil = heat that fat, water and pot take up ÷ (burner power × share that reaches the pot − what the pot loses as it warms)',
@@ -124,7 +128,7 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
         { name: 'Heat for the water', value: heat.waterKJ, unit: 'kJ' },
         { name: 'Heat for the raw fat', value: heat.fatKJ, unit: 'kJ' },
         { name: 'Heat for the pot', value: heat.potKJ, unit: 'kJ' },
-        { name: 'Lost by the pot at the boil', value: lossW, unit: 'W' },
+        { name: 'Lost with the steam', value: warmingLossW, unit: 'W' },
         { name: 'Time to boil', value: minutes, unit: 'min' },
       ],
     },
@@ -225,7 +229,7 @@ function assumptions({ lid, fatStartC, rawFat = 'trimmings' }: HeatUpRequest): r
     { text: 'Raw fat is fat, water and protein in the published shares.', sources: [RAW_FAT[rawFat].source] },
     { text: 'The pot is steel, 0.35 kg for each litre it holds, and starts at 20 °C.', sources: [] },
     {
-      text: `With the lid ${lid} the pot loses ${LOSS_W_PER_M2_K[lid]} W for each square metre and degree above a room of ${ROOM_C} °C.`,
+      text: `As it warms with the lid ${lid} it loses ${LOSS_W_PER_M2_K[lid]} W, steam counted, for each square metre and degree above a room of ${ROOM_C} °C.`,
       sources: [],
     },
     ...(fatStartC < 0 ? [{ text: 'The water in frozen fat has to thaw first.', sources: [] }] : []),

@@ -1,6 +1,9 @@
 /** How far a printed amount may be from the calculated one, as a fraction of it. */
 export const ROUNDING_TOLERANCE = 0.02;
 
+/** How far from the calculated one an end of a range may be printed: a range says already that it is rough. */
+export const RANGE_TOLERANCE = 0.06;
+
 /** Scale divisions from a thousandth up: 1 and 5 times each power of ten. */
 export const DECIMAL_STEPS: readonly number[] = [-3, -2, -1, 0, 1, 2, 3, 4].flatMap((power) => [
   10 ** power,
@@ -30,8 +33,18 @@ export function roundUpTo(value: number, step: number): number {
   return tidy(Math.ceil(value / step - 1e-9) * step);
 }
 
-export function isWithinTolerance(rounded: number, exact: number): boolean {
-  return Math.abs(rounded - exact) <= ROUNDING_TOLERANCE * Math.abs(exact) * (1 + 1e-12);
+export function isWithinTolerance(
+  rounded: number,
+  exact: number,
+  tolerance: number = ROUNDING_TOLERANCE,
+): boolean {
+  return Math.abs(rounded - exact) <= tolerance * Math.abs(exact) * (1 + 1e-12);
+}
+
+/** In as few digits, four at most, as stay within the tolerance: 4.83 is 4.8. */
+export function inFewDigits(value: number): number {
+  const rounded = [1, 2, 3].map((digits) => Number(value.toPrecision(digits)));
+  return rounded.find((number) => isWithinTolerance(number, value)) ?? Number(value.toPrecision(4));
 }
 
 /** Drops the binary noise that multiplying by a decimal step leaves. */

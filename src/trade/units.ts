@@ -12,6 +12,8 @@ export interface UnitOfMeasure {
   readonly names: readonly string[];
   readonly toBase: number;
   readonly offset?: number;
+  /** Cooks write thousands of it and never thousandths. */
+  readonly isWrittenInThousands?: boolean;
   readonly family: string;
 }
 
@@ -61,6 +63,7 @@ export const MASS_UNITS: UnitsOfMeasure = [
   {
     names: ['g', 'gs', 'gr', 'gm', 'gms', 'gram', 'grams', 'gramme', 'grammes'],
     toBase: 1,
+    isWrittenInThousands: true,
     family: 'metric',
   },
   {
@@ -162,6 +165,7 @@ export const VOLUME_UNITS: UnitsOfMeasure = [
       '㎖',
     ],
     toBase: 1,
+    isWrittenInThousands: true,
     family: 'metric',
   },
   // Metric kitchen measures are conventions, not standards: 250, 20 and 15, and 5 mL.

@@ -1,4 +1,11 @@
-import { coarsestStep, DECIMAL_STEPS, isWithinTolerance, roundTo } from './rounding.js';
+import {
+  coarsestStep,
+  DECIMAL_STEPS,
+  isWithinTolerance,
+  RANGE_TOLERANCE,
+  ROUNDING_TOLERANCE,
+  roundTo,
+} from './rounding.js';
 import { ML_PER_US_CUP, ML_PER_US_GALLON, ML_PER_US_QUART, ML_PER_US_TBSP, ML_PER_US_TSP } from './units.js';
 
 /** A US kitchen measure, the parts it is marked in (coarsest marking first) and the numbers of it that cooks write. */
@@ -77,32 +84,51 @@ const GLYPHS = new Map([
  */
 export function formatUsVolume(ml: number): string | undefined {
   for (const measure of MEASURES) {
-    const number = ml / measure.ml;
-    const marked =
-      number * 1.02 < measure.least || number > measure.most ? undefined : onMarking(ml, measure);
+    const marked = isCountedIn(ml, measure) ? onMarking(ml, measure) : undefined;
     if (marked !== undefined) return count(marked, measure);
   }
   return compound(ml) ?? decimal(ml);
 }
 
 /**
- * Two volumes in one measure: "12 to 18 cups", and "1.7 to 2.8 cups" where the markings miss one of them by more than
- * 2 %. Undefined for spoons that miss, and for two volumes too far apart for one measure.
+ * Two volumes of a range, in one measure where its markings suit both: "12 to 18 cups", "1 ⅔ to 2 ¾ cups". Else each in
+ * its own measure, with spoons beside cups only where no marking suits: "6 tbsp to ⅔ cup", "1 cup 2 tbsp to 2 cups".
+ * Within 6 %. Undefined below what a ⅛ teaspoon can measure.
  */
 export function formatUsVolumeRange(lowMl: number, highMl: number): string | undefined {
-  const shared = MEASURES.filter(
-    ({ ml, least, most }) => highMl >= least * ml && lowMl >= (least * ml) / 4 && highMl <= most * ml,
-  );
-  for (const measure of shared) {
-    const low = onMarking(lowMl, measure);
-    const high = onMarking(highMl, measure);
-    if (low === undefined || high === undefined) continue;
-    return low === high ? count(high, measure) : `${mixed(low)} to ${count(high, measure)}`;
+  if (lowMl === 0) {
+    const high = inMarkings(highMl);
+    return high && `0 to ${high}`;
   }
-  const measure = shared.find(({ ml }) => lowMl >= ml && ml >= CUP.ml);
-  if (measure === undefined) return undefined;
-  const [low, high] = [inDecimals(lowMl, measure), inDecimals(highMl, measure)];
-  return `${low === high ? '' : `${low} to `}${high} ${plural(high, measure)}`;
+  for (const marked of [onMarking, roughlyOnMarking]) {
+    for (const measure of MEASURES.filter((one) => holdsBoth(one, lowMl, highMl))) {
+      const low = marked(lowMl, measure);
+      const high = marked(highMl, measure);
+      if (low !== undefined && high !== undefined)
+        return low === high ? count(high, measure) : `${mixed(low)} to ${count(high, measure)}`;
+    }
+  }
+  const [low, high] = [inMarkings(lowMl), inMarkings(highMl)];
+  if (low === undefined || high === undefined) return undefined;
+  return low === high ? low : `${low} to ${high}`;
+}
+
+function holdsBoth({ ml, least, most }: KitchenMeasure, lowMl: number, highMl: number): boolean {
+  return highMl >= least * ml && lowMl >= (least * ml) / 4 && highMl <= most * ml;
+}
+
+/** One end of a range in one measure, or in cups and spoons. */
+function inMarkings(ml: number): string | undefined {
+  for (const measure of MEASURES) {
+    const marked = isCountedIn(ml, measure) ? roughlyOnMarking(ml, measure) : undefined;
+    if (marked !== undefined) return count(marked, measure);
+  }
+  return compound(ml, [TBSP], RANGE_TOLERANCE);
+}
+
+function isCountedIn(ml: number, { ml: oneMl, least, most }: KitchenMeasure): boolean {
+  const number = ml / oneMl;
+  return number * (1 + ROUNDING_TOLERANCE) >= least && number <= most;
 }
 
 /** The nearest number of a measure that its markings show, on the coarsest marking that is within tolerance. */
@@ -115,6 +141,14 @@ function onMarking(ml: number, measure: KitchenMeasure): number | undefined {
   return undefined;
 }
 
+/** The same, or where none is within tolerance the nearest on the finest marking, if that will do for a range. */
+function roughlyOnMarking(ml: number, measure: KitchenMeasure): number | undefined {
+  const number = ml / measure.ml;
+  const nearest = nearestMarked(number, measure.markings.at(-1) ?? WHOLE);
+  const suits = nearest > 0 && isWithinTolerance(nearest, number, RANGE_TOLERANCE);
+  return onMarking(ml, measure) ?? (suits ? nearest : undefined);
+}
+
 function nearestMarked(number: number, marking: readonly number[]): number {
   const whole = Math.floor(number);
   return marking
@@ -123,18 +157,22 @@ function nearestMarked(number: number, marking: readonly number[]): number {
 }
 
 /** "3 ¾ cups 2 tbsp": the largest measure filled to a mark, the rest in spoons. */
-function compound(ml: number): string | undefined {
+function compound(
+  ml: number,
+  cupSpoons: readonly KitchenMeasure[] = [TBSP, TSP],
+  tolerance: number = ROUNDING_TOLERANCE,
+): string | undefined {
   const base = ml >= CUP.least * CUP.ml ? CUP : TBSP;
   const marking = base === CUP ? THIRDS_AND_QUARTERS : WHOLE;
   const number = ml / base.ml;
   const filled = Math.floor(number) + (marking.findLast((part) => part <= number % 1) ?? 0);
   if (filled === 0) return undefined;
   const restMl = ml - filled * base.ml;
-  const spoons = base === CUP ? [TBSP, TSP] : [TSP];
+  const spoons = base === CUP ? cupSpoons : [TSP];
   for (const spoon of spoons) {
     for (const spoonMarking of spoon.markings) {
       const rest = nearestMarked(restMl / spoon.ml, spoonMarking);
-      if (rest > 0 && isWithinTolerance(filled * base.ml + rest * spoon.ml, ml))
+      if (rest > 0 && isWithinTolerance(filled * base.ml + rest * spoon.ml, ml, tolerance))
         return `${count(filled, base)} ${count(rest, spoon)}`;
     }
   }

@@ -117,6 +117,8 @@ describe('/blend butter', () => {
     ['total:1kg ratio:1:0', '1:1'],
     ['total:0g', 'too little'],
     ['butter:0lb tallow:1lb', 'too little'],
+    ['butter:1', 'write “1 cup” or “1 g”'],
+    ['butter:1.500g', 'write “1500 g” or “1.5 g”'],
   ])('refuses “%s”', async (options, words) => {
     const refusal = await talk.refuse(`/blend butter ${options}`);
     expect(refusal.text.toLowerCase()).toContain(words);

@@ -33,6 +33,17 @@ describe('/kit', () => {
     expect((await talk.ask('/kit list', { community: 'elsewhere' })).figures.vessels).toBe(0);
   });
 
+  it.each([
+    ['$0.30', 0.3],
+    ['0.30 €', 0.3],
+    ['£0.27', 0.27],
+    ['0,30€', 0.3],
+    ['0.17', 0.17],
+  ])('takes a price written “%s”', async (price, pricePerKWh) => {
+    const reply = await talk.ask(`/kit add price:"${price}"`, { as: 'Angelica' });
+    expect(reply.figures.pricePerKWh).toBe(pricePerKWh);
+  });
+
   it('works in direct messages', async () => {
     const alone = { where: 'direct', community: 'dm-tansy' } as const;
     await talk.ask('/kit add vessel:kettle capacity:3L', alone);
@@ -85,6 +96,8 @@ describe('/kit', () => {
     ['', '/kit add'],
     ['price:free', '0.17'],
     ['price:-1', '0.17'],
+    ['price:30¢', '0.17'],
+    ['price:"$0.30 €"', '0.17'],
   ])('refuses “%s” and keeps nothing of it', async (options, words) => {
     const speaking = { as: 'Nettle' };
     const refusal = await talk.refuse(`/kit add ${options}`, speaking);

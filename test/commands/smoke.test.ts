@@ -39,6 +39,13 @@ describe('/smoke', () => {
     expect(reply.lines.join(' ')).toContain('not as raw fat');
   });
 
+  it('shows its amount in the working without a stray comma', async () => {
+    const working = await talk.ask('press:v1|smoke.working|tallow=6+cups');
+    expect(working.lines[0]).toContain('Tallow 6 cups (1.4 L), about 2 lb 13 oz (1.25 kg).');
+    const reply = await talk.ask('/smoke tallow:"6 cups"');
+    expect(reply.lines[0]).toContain('about 2 lb 13 oz (1.25 kg), of tallow');
+  });
+
   it.each(['', 'tallow:0g', 'tallow:1', 'tallow:1kg strength:thick'])('refuses “%s”', async (options) => {
     expect((await talk.refuse(`/smoke ${options}`)).text).toMatch(/Nothing was saved\.$/);
   });

@@ -80,10 +80,12 @@ describe('/water where the cook is', () => {
     expect(numberIn(suet, 'recoveryHigh')).toBeCloseTo(0.6 / 0.94, 4);
   });
 
-  it('promises no more tallow than the fat that lean pieces hold', async () => {
+  it('promises of lean pieces the same part of the fat that they hold', async () => {
     const reply = await talk.ask('/water fat:1kg lean:80%');
     // 0.2 × 70.89 % and 0.8 × 7.37 % (USDA SR Legacy, NDB 13019 and 13023).
-    expect(numberIn(reply, 'tallowHighG')).toBeCloseTo(1000 * (0.2 * 0.7089 + 0.8 * 0.0737), 6);
+    const holdsG = 1000 * (0.2 * 0.7089 + 0.8 * 0.0737);
+    // Common practice, no source: 60 % of ground fat, which is 85 % of the fat in it.
+    expect(numberIn(reply, 'tallowHighG')).toBeCloseTo((holdsG * 0.6) / 0.7089, 6);
     expect(numberIn(reply, 'recoveryLow')).toBeLessThanOrEqual(numberIn(reply, 'recoveryHigh'));
   });
 });
@@ -104,7 +106,9 @@ describe('/water with a kit', () => {
     expect(numberIn(reply, 'potMl')).toBeCloseTo(12 * ML_PER_QT, 3);
     expect(numberIn(reply, 'altitudeM')).toBeCloseTo(1609.344, 3);
     expect(said(reply)).toContain('Your stock pot of 12 qt');
-    expect(numberIn(reply, 'cost')).toBeCloseTo(numberIn(reply, 'energyKWh') * 0.17, 9);
+    // Of the energy as it is shown, within 2 %, to the hundredth.
+    const exact = numberIn(reply, 'energyKWh') * 0.17;
+    expect(Math.abs(numberIn(reply, 'cost') - exact)).toBeLessThanOrEqual(0.02 * exact + 0.005);
     expect(numberIn(await talk.ask('/water fat:"2 lb"', speaking), 'potMl')).toBeCloseTo(6 * ML_PER_QT, 3);
     expect(numberIn(await talk.ask('/water fat:2lb method:pressure', speaking), 'potMl')).toBeCloseTo(
       16 * ML_PER_QT,

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type BoilOffRequest, boilOff, LIDS, steamingMlPerHour } from '../../src/trade/boil-off.js';
 import type { BurnerKind } from '../../src/trade/burner.js';
+import { dryLossW } from '../../src/trade/pot-loss.js';
 import { boilingPointC } from '../../src/trade/steam.js';
 import { workingOf } from '../../src/trade/working.js';
 
@@ -77,6 +78,23 @@ describe('boil-off', () => {
     expect(upperBoundMlPerHour).toBeCloseTo(steamingMlPerHour(1800 * 0.8, boilingPointC(0)), 9);
     expect(mlPerHour).toBeLessThan(upperBoundMlPerHour ?? 0);
     expect(calculation.formula).toMatch(/upper bound/);
+  });
+
+  it('of a gentle simmer is what the pot gives off, however strong the burner', () => {
+    const rate = (powerW: number) => boilOff({ ...pot, burner: { powerW, kind: 'gas' } }).mlPerHour;
+    expect(rate(3500)).toBeCloseTo(boilOff(pot).mlPerHour, 9);
+    expect(rate(20_000)).toBe(rate(3500));
+  });
+
+  it('of a weak burner is only what the loss of the pot leaves of its power', () => {
+    const open = { ...pot, lid: 'off', potDiameterCm: 30 } as const;
+    const { mlPerHour } = boilOff({ ...open, burner: { powerW: 800, kind: 'gas' } });
+    const boilC = boilingPointC(0);
+    // A gas burner puts 40 % of its power into the pot.
+    const spareW = 320 - dryLossW({ ...open, boilC });
+    expect(spareW).toBeLessThan(270);
+    expect(mlPerHour).toBeCloseTo(steamingMlPerHour(spareW, boilC), 6);
+    expect(mlPerHour).toBeLessThan(boilOff(open).mlPerHour);
   });
 
   it('falls back on the lid and the width of the pot, and calls that assumed', () => {

@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { type BurnerKind, efficiencyAssumption, efficiencyOf } from '../../src/trade/burner.js';
+import { type BurnerKind, efficiencyAssumption, efficiencyOf, simmerPowerW } from '../../src/trade/burner.js';
 
 const KINDS: readonly (BurnerKind | undefined)[] = ['gas', 'electric', 'induction', 'outdoor gas', undefined];
+
+describe('the power of a simmer', () => {
+  it('replaces steam and loss, and what misses the pot, and is never more than full', () => {
+    // 400 W of the 1,000 W of a gas burner reach the pot.
+    expect(simmerPowerW({ powerW: 3000, kind: 'gas' }, { steamW: 300, lossW: 100 })).toBeCloseTo(1000, 9);
+    expect(simmerPowerW({ powerW: 900, kind: 'gas' }, { steamW: 300, lossW: 100 })).toBe(900);
+  });
+});
 
 describe('the share of a burner that heats the pot', () => {
   it('is in order and below one', () => {
