@@ -15,9 +15,9 @@ import { SMOKE_STRENGTHS } from '../src/trade/smoke.js';
 import type { SourceId } from '../src/trade/sources.js';
 import {
   EXPECTED_YIELD,
-  fatInRawG,
   jarsFor,
   pouringMl,
+  shareOfPiece,
   TALLOW_DENSITY_G_PER_ML,
 } from '../src/trade/tallow.js';
 import { ML_PER_US_PINT, ML_PER_US_TBSP } from '../src/trade/units.js';
@@ -27,7 +27,12 @@ import { momentTyped, momentWords, scheduleOf } from './plan/schedule.js';
 import { coolingWords, timelineLines } from './plan/words.js';
 import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
-import { type ExpectedShare, expectedShareFor, leastShare, SHARE_SOURCE } from './shared/expected-share.js';
+import {
+  type ExpectedShare,
+  expectedShareFor,
+  SHARE_SOURCE,
+  shareToGatherBy,
+} from './shared/expected-share.js';
 import * as option from './shared/options.js';
 import {
   ASSUMED,
@@ -37,9 +42,17 @@ import {
   renderInputs,
   renderOf,
 } from './shared/render.js';
-import { expectWords, lastingWords, rangeWords, vesselWords } from './shared/render-words.js';
+import { expectWords, lastingWords, rangeWords, unusedWords, vesselWords } from './shared/render-words.js';
 import { sourceLines } from './shared/sources-shown.js';
-import { countWords, minutesWords, percentWords, volumeWords, weightWords } from './shared/words.js';
+import { methodFor } from './shared/vessel-method.js';
+import {
+  countWords,
+  minutesWords,
+  percentRangeWords,
+  percentWords,
+  volumeWords,
+  weightWords,
+} from './shared/words.js';
 import { type Answer, type Part, showingWork } from './shared/working.js';
 
 const MOST_FAT_G = 500_000;
@@ -101,7 +114,10 @@ export function plan(db: Records) {
     deeds: deed({
       description: 'Plan a batch: what to gather, and what to do when',
       options: OPTIONS,
-      async run(values, call, given) {
+      async run(typed, call, given) {
+        const said = await methodFor(db, call, typed);
+        if (said.kind === 'refusal') return said;
+        const values = { ...typed, method: said.method };
         const amounts = amountsOf(values);
         if ('text' in amounts) return amounts;
         const { method = ASSUMED.method, cut = ASSUMED.cut } = values;
@@ -111,7 +127,8 @@ export function plan(db: Records) {
           shareFor(db, call, values, amounts),
         ]);
         if ('text' in asked) return asked;
-        return work.say({ ...asked, share, atMs: call.now.getTime() }, call);
+        const kit = { ...asked.kit, ...said.kit };
+        return work.say({ ...asked, kit, share, atMs: call.now.getTime() }, call);
       },
       async suggest(name, typed, _given, call) {
         if (name === 'vessel') return suggestVessels(await kitOf(db, call), typed);
@@ -149,10 +166,12 @@ interface Amounts {
   /** What was asked for; undefined when the fat was. */
   readonly wantedG: number | undefined;
   readonly eachG: number | undefined;
-  /** The least share of the fat that becomes tallow. */
+  /** The least share of the weight that becomes tallow, which is what fat is gathered by. */
   readonly leastYield: number;
-  /** Whether that is forecast from this community's batches; else it is what the cut usually gives. */
-  readonly isForecast: boolean;
+  /** The forecast that all of it rests on; undefined where that is what the cut usually gives. */
+  readonly share: ExpectedShare | undefined;
+  /** A forecast that was left aside, because nobody could gather by it. */
+  readonly tooWide: ExpectedShare | undefined;
 }
 
 /** How much fat, from whichever one of fat, tallow and meals was said. */
@@ -168,10 +187,13 @@ function amountsOf(values: Values, expected?: ExpectedShare): Amounts | Refusal 
   if (each !== undefined && meals === undefined) {
     return refusal('Each of what?', 'each: goes with meals:. For example: /plan meals:30 each:"2 tbsp".');
   }
-  const least = leastShare(expected, cut);
-  const leastYield = Math.min(least.share, fatInRawG({ fatG: 1, rawFat, leanFraction: lean }));
-  const { isForecast } = least;
-  if (fat !== undefined) return { fatG: fat, wantedG: undefined, eachG: undefined, leastYield, isForecast };
+  // Who has the fat is told the forecast however wide; who gathers it is told the range that it was gathered by.
+  const share = fat === undefined ? shareToGatherBy(expected, cut) : expected;
+  const tooWide = share === undefined ? expected : undefined;
+  const piece = { fatG: fat ?? 1, rawFat, leanFraction: lean };
+  const leastYield = shareOfPiece(share ?? EXPECTED_YIELD[cut], piece).low;
+  const rest = { leastYield, share, tooWide };
+  if (fat !== undefined) return { fatG: fat, wantedG: undefined, eachG: undefined, ...rest };
   const eachG = meals === undefined ? undefined : gramsOf(each ?? ASSUMED_EACH);
   const wantedG = meals === undefined || eachG === undefined ? gramsOf(tallow ?? { g: 0 }) : meals * eachG;
   const fatG = wantedG / leastYield;
@@ -181,7 +203,7 @@ function amountsOf(values: Values, expected?: ExpectedShare): Amounts | Refusal 
       `That would take ${weightWords(fatG)} of fat; ${weightWords(MOST_FAT_G)} at most. For example: /plan tallow:"6 cups".`,
     );
   }
-  return { fatG, wantedG, eachG, leastYield, isForecast };
+  return { fatG, wantedG, eachG, ...rest };
 }
 
 /** A volume of tallow is as poured. */
@@ -213,7 +235,7 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
     fatG: amounts.fatG,
     values,
     measured: asked.measured,
-    share: asked.share,
+    share: amounts.share,
   });
   if (render.kind === 'refusal') return render;
   const schedule = scheduleOf({ render, frozen, smoke, nowMs, byMs: by?.value.getTime(), zone, unit });
@@ -238,6 +260,7 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
           ? []
           : lastingWords(render, unit)),
         `${expectWords(render, unit)} Have ${countWords(jars, 'jar', 'jars')} of ${volumeWords(jar, unit)} ready.`,
+        ...unusedWords(render, asked, '/plan'),
         `Begin ${momentWords(timeline.startMs, zone)}; ${zoneWords(zone, values.zone)}.`,
         ...timelineLines(timeline.steps, { cut, loads: loads.loads, zone, unit }),
         ...coolingWords(cooling, loads.loads, unit),
@@ -264,6 +287,8 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
         eachG: amounts.eachG ?? null,
         eachMl: amounts.eachG === undefined ? null : pouringMl(amounts.eachG),
         leastYield: amounts.leastYield,
+        tooWideYieldLow: amounts.tooWide?.low ?? null,
+        tooWideYieldHigh: amounts.tooWide?.high ?? null,
         heatUpMinutes: schedule.heatUpMinutes,
         jars,
         jarMl: jar,
@@ -312,10 +337,9 @@ function zoneWords(zone: string, said: string | undefined): string {
   return said === undefined && zone === 'UTC' ? 'UTC, unless you say zone: and your city' : `${zone} time`;
 }
 
-function wantedWords(
-  { wantedG, eachG, leastYield, isForecast }: Amounts,
-  { meals, tallow, cut = ASSUMED.cut, unit }: Values,
-) {
+function wantedWords(amounts: Amounts, values: Values): readonly string[] {
+  const { wantedG, eachG } = amounts;
+  const { meals, tallow, unit } = values;
   if (wantedG === undefined) return [];
   const amount =
     tallow !== undefined && 'g' in tallow
@@ -325,9 +349,23 @@ function wantedWords(
     meals === undefined || eachG === undefined
       ? ''
       : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(pouringMl(eachG), unit)} each`;
-  return [
-    `You want ${amount} of tallow${whatFor}. The fat is reckoned from ${isForecast ? `the low end of the forecast, ${percentWords(leastYield)}, so that it is enough 9 times in 10` : `the least that ${cutLabel(cut).toLowerCase()} fat gives, ${percentWords(leastYield)}, so that it is enough`}.`,
-  ];
+  return [`You want ${amount} of tallow${whatFor}. The fat is reckoned from ${leastWords(amounts, values)}.`];
+}
+
+function leastWords(
+  { leastYield, share, tooWide }: Amounts,
+  { cut = ASSUMED.cut, lean = 0 }: Values,
+): string {
+  const least = percentWords(leastYield);
+  const withLean = lean > 0 ? ` with ${percentWords(lean)} lean` : '';
+  if (share !== undefined) {
+    const ofFat = lean > 0 ? ` for fat${withLean}` : '';
+    return `the low end of the forecast${ofFat}, ${least}, so that it is enough 9 times in 10`;
+  }
+  const usual = `the least that ${cutLabel(cut).toLowerCase()} fat${withLean}`;
+  return tooWide === undefined
+    ? `${usual} gives, ${least}, so that it is enough`
+    : `${usual} usually gives, ${least}: the forecast from this community’s batches, ${percentRangeWords(tooWide.low, tooWide.high)}, is too wide to gather by`;
 }
 
 function planInputs(
@@ -374,17 +412,17 @@ function planInputs(
 }
 
 function gatherPart(
-  { wantedG, fatG, leastYield, isForecast }: Amounts,
-  { cut = ASSUMED.cut }: Values,
+  { wantedG, fatG, leastYield, share }: Amounts,
+  { cut = ASSUMED.cut, lean = 0 }: Values,
 ): readonly Part[] {
   if (wantedG === undefined) return [];
   return [
     {
       title: 'Fat to gather',
       calculation: {
-        formula: `raw fat = tallow wanted ÷ the least share that ${isForecast ? 'is forecast' : 'the cut gives'}, and never more than the fat holds`,
+        formula: `raw fat = tallow wanted ÷ (the least share that ${share ? 'is forecast' : 'the cut gives'}${lean > 0 ? ' × fat held ÷ fat held without lean' : ''})`,
         constants: [
-          ...(isForecast
+          ...(share
             ? []
             : [
                 {

@@ -26,9 +26,11 @@ import {
   lastingWords,
   rangeWords,
   timeWords,
+  unusedWords,
   vesselWords,
 } from './shared/render-words.js';
 import { sourceLines } from './shared/sources-shown.js';
+import { methodFor } from './shared/vessel-method.js';
 import { volumeWords, weightWords } from './shared/words.js';
 import { type Answer, showingWork } from './shared/working.js';
 
@@ -46,13 +48,17 @@ export function water(db: Records) {
       description: DESCRIPTION,
       options: OPTIONS,
       async run(values, call, given) {
-        const { fat, method = ASSUMED.method, cut = ASSUMED.cut } = values;
+        const { fat, cut = ASSUMED.cut } = values;
+        const said = await methodFor(db, call, values);
+        if (said.kind === 'refusal') return said;
+        const { method = ASSUMED.method } = said;
         const neededMl = waterFor({ fatG: fat, method, cut }).vesselMl;
         const [asked, share] = await Promise.all([
           askedWithKit(db, call, given, { method, neededMl }),
           expectedShareFor(db, call, { method, cut, fatG: fat, minutes: values.minutes }),
         ]);
-        return 'text' in asked ? asked : work.say({ ...asked, share }, call);
+        if ('text' in asked) return asked;
+        return work.say({ ...asked, kit: { ...asked.kit, ...said.kit }, share }, call);
       },
       suggest: async (_option, typed, _given, call) => suggestVessels(await kitOf(db, call), typed),
     }),
@@ -81,6 +87,7 @@ function answer(asked: Asked): Answer | Refusal {
         vesselWords(render, vesselName, originOf(asked, 'vessel') !== 'assumed', unit),
         `${timeWords(render)}${heatUpWords(render)}`,
         expectWords(render, unit),
+        ...unusedWords(render, asked, '/water'),
       ],
       cautions: shownCautions({ method, cut, activity: 'render' }),
       sources: [...sourceLines(weightiestSources(render, asked)), ...(render.share ? [SHARE_SOURCE] : [])],
@@ -90,7 +97,7 @@ function answer(asked: Asked): Answer | Refusal {
       { name: 'Raw fat', value: weightWords(fat, unit), unit: '', origin: originOf(asked, 'fat') },
       ...renderInputs(render, values, asked),
     ],
-    parts: render.parts,
+    parts: render.parts.map((part) => (part.title === 'Heat-up' ? { ...part, alsoIn: '/plan' } : part)),
   };
 }
 

@@ -7,7 +7,12 @@ import type { Method } from '../../src/trade/methods.js';
 import type { QuietHours } from '../../src/trade/placing.js';
 import { SMOKE_HOURS, type SmokeStrength } from '../../src/trade/smoke.js';
 import { type Timeline, timelineOf } from '../../src/trade/timeline.js';
-import { STEP_MINUTES, TIMELINE_ASSUMPTIONS } from '../../src/trade/timeline-steps.js';
+import {
+  minutesUntilStrained,
+  RELEASE_ASSUMPTION,
+  releaseMinutes,
+  TIMELINE_ASSUMPTIONS,
+} from '../../src/trade/timeline-steps.js';
 import { standsOnBurner } from '../shared/asked.js';
 import { heatUpOf, type Render, refuseHeatUp } from '../shared/render.js';
 import { minutesWords, type Units } from '../shared/words.js';
@@ -71,6 +76,7 @@ export function scheduleOf(request: ScheduleRequest): Schedule | Refusal {
     renderMinutes: render.minutes,
     coolFirstMinutes: cooling?.firstMinutes ?? 0,
     coolLastMinutes: cooling?.lastMinutes ?? 0,
+    stirred: cooling?.way === 'stirred-ice-bath',
     smokeMinutes: smoke === undefined ? 0 : SMOKE_HOURS[smoke].suggested * 60,
     nowMs,
     byMs,
@@ -162,7 +168,7 @@ function ownHeating(method: Method): Heating {
 }
 
 /** What is strained is the broth and, at the most, all the tallow; it starts at the boiling point without pressure. */
-function coolingFor({ water, loads, tallowMostMl, potMl, potDiameterCm, altitudeM }: Render) {
+function coolingFor({ method, water, loads, tallowMostMl, potMl, potDiameterCm, altitudeM }: Render) {
   if (water.kind !== 'wet') return undefined;
   const boiling = boilingAt({ altitudeM });
   if (!boiling.ok) throw new RangeError(`the options let through ${altitudeM} m`);
@@ -171,7 +177,7 @@ function coolingFor({ water, loads, tallowMostMl, potMl, potDiameterCm, altitude
     vesselMl: potMl,
     potDiameterCm,
     startC: boiling.boilC,
-    lateMinutes: STEP_MINUTES.strain,
+    lateMinutes: minutesUntilStrained(method),
   });
 }
 
@@ -219,7 +225,8 @@ function nightsBetween(fromMs: number, toMs: number, zone: string): readonly Qui
   }));
 }
 
-function timelinePart({ loads, minutes }: Render, frozen: boolean, heatUpMinutes: number): Part {
+function timelinePart({ loads, minutes, method }: Render, frozen: boolean, heatUpMinutes: number): Part {
+  const release = releaseMinutes(method);
   return {
     title: 'Times',
     calculation: {
@@ -228,6 +235,7 @@ function timelinePart({ loads, minutes }: Render, frozen: boolean, heatUpMinutes
       constants: [],
       assumptions: [
         ...TIMELINE_ASSUMPTIONS.filter(({ sources }) => frozen || !sources.includes('fsis-thawing')),
+        ...(release > 0 ? [RELEASE_ASSUMPTION] : []),
         {
           text: `Nobody stands at the stove from ${NIGHT.fromHour}:00 to 0${NIGHT.toHour}:00 if it can be helped.`,
           sources: [],
@@ -236,6 +244,7 @@ function timelinePart({ loads, minutes }: Render, frozen: boolean, heatUpMinutes
       steps: [
         { name: 'Loads', value: loads.loads, unit: '' },
         { name: 'Heat-up and render of each', value: heatUpMinutes + minutes, unit: 'min' },
+        ...(release > 0 ? [{ name: 'Fall of the pressure of each', value: release, unit: 'min' }] : []),
       ],
     },
   };

@@ -26,6 +26,7 @@ function stepWords(kind: StepKind, { cut, unit }: Setting): string {
     cut: CUT_WORDS[cut],
     'heat-up': 'Heat up',
     render: 'Render',
+    release: 'Let the pressure fall',
     strain: 'Strain',
     'cool-first': `Cool to ${temperatureWords(FOOD_CODE_COOLING.firstC, unit)}`,
     'cool-last': `Cool on to ${temperatureWords(FOOD_CODE_COOLING.lastC, unit)}`,
@@ -37,6 +38,12 @@ function stepWords(kind: StepKind, { cut, unit }: Setting): string {
   };
   return words[kind];
 }
+
+/** Said shorter after the first load, so that twelve of them fit into a message. */
+const BRIEFLY: Readonly<Partial<Record<StepKind, string>>> = {
+  release: 'Pressure falls',
+  'cool-first': 'Cool',
+};
 
 /** One line a step with its reason; of several loads the first is told in full and each other one in a line. */
 export function timelineLines(steps: readonly Step[], setting: Setting): readonly string[] {
@@ -65,7 +72,12 @@ function loadLine(load: number, steps: readonly Step[], setting: Setting): strin
   const [first] = own;
   const last = own.at(-1);
   if (first === undefined || last === undefined) throw new RangeError(`there is no load ${load}`);
-  const parts = own.map(({ kind, startMs }) => `${stepWords(kind, setting)} ${clock(startMs, setting.zone)}`);
+  // Cooling goes on to the end of the line's span, and how long it takes is said of all loads together.
+  const parts = own.flatMap((step) => {
+    if (step.kind === 'cool-last') return [];
+    const words = BRIEFLY[step.kind] ?? stepWords(step.kind, setting);
+    return step === first ? words : `${words} ${clock(step.startMs, setting.zone)}`;
+  });
   return `${spanWords(first.startMs, last.endMs, setting.zone)}: Load ${load}. ${parts.join('; ')}.`;
 }
 

@@ -1,5 +1,6 @@
 import type { Call } from '../../src/chat/call.js';
 import type { Records } from '../../src/records/database.js';
+import type { Cut } from '../../src/trade/methods.js';
 import { EXPECTED_YIELD } from '../../src/trade/tallow.js';
 import { type ForecastRequest, forecastFor } from './forecast.js';
 import { countWords, percentWords } from './words.js';
@@ -41,15 +42,12 @@ export async function expectedShareFor(
   };
 }
 
-/** The least share to reckon with; a forecast too wide to say gives way to what the cut usually gives. */
-export function leastShare(
-  share: ExpectedShare | undefined,
-  cut: keyof typeof EXPECTED_YIELD,
-): { readonly share: number; readonly isForecast: boolean } {
-  const usual = EXPECTED_YIELD[cut].low;
-  return share !== undefined && share.low >= usual / 2
-    ? { share: share.low, isForecast: true }
-    : { share: usual, isForecast: false };
+/**
+ * The forecast that fat is gathered by, and then expected from as well. Undefined when there is none, or one whose low
+ * end is so far below what the cut usually gives that nobody could gather by it.
+ */
+export function shareToGatherBy(share: ExpectedShare | undefined, cut: Cut): ExpectedShare | undefined {
+  return share !== undefined && share.low >= EXPECTED_YIELD[cut].low / 2 ? share : undefined;
 }
 
 /** Where a share comes from: “from this community’s 34 batches of 12 members, 3 of them yours”. */

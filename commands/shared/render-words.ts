@@ -1,5 +1,6 @@
-import { type Cut, moistureOf } from '../../src/trade/methods.js';
-import { type Asked, originOf } from './asked.js';
+import { type Cut, type Method, moistureOf } from '../../src/trade/methods.js';
+import { RELEASE_MINUTES } from '../../src/trade/timeline-steps.js';
+import { type Asked, originOf, standsOnBurner } from './asked.js';
 import { shareWords } from './expected-share.js';
 import type { Render } from './render.js';
 import {
@@ -97,9 +98,14 @@ export function vesselWords(render: Render, name: string | undefined, isKnown: b
   return `${own} for one load: cook it in ${loads.loads} equal loads, each ${roundWeightWords(loads.fatGEach, unit)} of fat and ${volumeWords(loads.waterMlEach, unit)} of water. ${smallest}`;
 }
 
-export function timeWords({ minutes, water }: Render): string {
+export function timeWords({ minutes, water, method }: Render): string {
   const least = `Render for ${minutesWords(water.minutesLow)} at least`;
-  return minutes < water.minutesLow ? `${least}; ${minutesWords(minutes)} is too short.` : `${least}.`;
+  const release =
+    method === 'pressure'
+      ? ` Then, heat off, its pressure takes some ${RELEASE_MINUTES.low} to ${minutesWords(RELEASE_MINUTES.high)} to fall by itself.`
+      : '';
+  const short = minutes < water.minutesLow ? `; ${minutesWords(minutes)} is too short` : '';
+  return `${least}${short}.${release}`;
 }
 
 export function heatUpWords({ heatUp, burner, use, loads }: Render): string {
@@ -115,7 +121,8 @@ const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
 const costWords = (cost: number): string => (cost < 1 ? roughly(cost) : cost.toFixed(2));
 
 export function expectWords(render: Render, unit: Units): string {
-  const { tallow, tallowExpectedG, share, cut, recoveryLow, recoveryHigh } = render;
+  const { tallow, share, cut, recoveryLow, recoveryHigh } = render;
+  const { tallowExpectedG } = tallow;
   const weight = weightRangeWords(tallow.tallowLowG, tallow.tallowHighG, unit);
   const volume = volumeRangeWords(tallow.tallowLowMl, tallow.tallowHighMl, unit);
   const recovery = `${percentRangeWords(recoveryLow, recoveryHigh)} of the fat it holds`;
@@ -128,4 +135,60 @@ function minceWords(cut: Cut): string {
   return cut === 'minced'
     ? ' Minced has no figure of its own; this is the range of ground fat, a close neighbour.'
     : '';
+}
+
+/** Which options a render leaves unused, and why. */
+interface Unused {
+  readonly names: readonly string[];
+  readonly why: string;
+}
+
+const HEATING = ['burner', 'burner-kind', 'fat-temperature', 'water-temperature'] as const;
+
+const OWN_HEAT: Readonly<Partial<Record<Method, string>>> = {
+  'slow-cooker': 'a slow cooker',
+  oven: 'an oven',
+  smoker: 'a smoker',
+};
+
+/** What was said and makes no difference to the answer, with the reason or with what is missing. */
+export function unusedWords(render: Render, asked: Asked, command: '/water' | '/plan'): readonly string[] {
+  return unusedIn(render, command).flatMap(({ names, why }) => {
+    const said = names.filter((name) => originOf(asked, name) === 'you said');
+    if (said.length === 0) return [];
+    return [`${listWords(said)} ${said.length === 1 ? 'makes' : 'make'} no difference: ${why}.`];
+  });
+}
+
+/** "burner, lid and price". */
+function listWords(names: readonly string[]): string {
+  return [names.slice(0, -1).join(', '), ...names.slice(-1)].filter((part) => part !== '').join(' and ');
+}
+
+function unusedIn(render: Render, command: '/water' | '/plan'): readonly Unused[] {
+  const { method, burner, boilOff, water } = render;
+  const isPlan = command === '/plan';
+  const onBurner = standsOnBurner(method);
+  // Where no burner is named a plan takes a usual one.
+  const isHeated = onBurner && (isPlan || burner !== undefined);
+  const isShaped = isHeated || boilOff !== undefined || (isPlan && water.kind === 'wet');
+  return [
+    onBurner
+      ? {
+          names: burner !== undefined ? [] : isPlan ? ['burner-kind'] : [...HEATING, 'price'],
+          why: 'no burner is known; say burner: and its power too',
+        }
+      : {
+          names: isPlan ? HEATING : [...HEATING, 'price'],
+          why: `${OWN_HEAT[method] ?? 'it'} brings its own heat`,
+        },
+    { names: isPlan ? ['price'] : [], why: 'a plan does not say what it costs, /water does' },
+    method === 'pressure'
+      ? { names: ['lid'], why: 'a pressure cooker is always shut' }
+      : {
+          names: isHeated || boilOff !== undefined ? [] : ['lid'],
+          why: 'there is no simmering water to keep in',
+        },
+    { names: isShaped ? [] : ['diameter'], why: 'nothing here depends on the width of the vessel' },
+  ];
 }

@@ -7,16 +7,16 @@ import { type BurnerUse, burnerUse } from '../../src/trade/burner-use.js';
 import { type HeatUp, type HeatUpProblem, heatUp } from '../../src/trade/heat-up.js';
 import { type Loads, loadsFor } from '../../src/trade/loads.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
+import { isPossiblePot, type PotShape, potShape } from '../../src/trade/pot-shape.js';
 import {
   EXPECTED_YIELD,
   type ExpectedTallow,
   expectedTallow,
   fatInRawG,
-  pouringMl,
   type RawFat,
   recoveryOf,
-  TALLOW_DENSITY_G_PER_ML,
 } from '../../src/trade/tallow.js';
+import { RELEASE_MINUTES, releaseMinutes } from '../../src/trade/timeline-steps.js';
 import { type BoilsAwayTooFast, type TopUps, topUps } from '../../src/trade/top-ups.js';
 import { KPA_PER_PSI, ML_PER_US_CUP } from '../../src/trade/units.js';
 import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } from '../../src/trade/vessel.js';
@@ -102,10 +102,8 @@ export interface Render {
   /** Of one load, where the burner is known. */
   readonly heatUp: HeatUp | HeatUpProblem | undefined;
   readonly use: BurnerUse | undefined;
-  /** Never more than the fat that the raw piece holds. */
+  /** Less in proportion to the lean on it, and never more than the fat that the raw piece holds. */
   readonly tallow: ExpectedTallow;
-  /** The most likely amount, where the community's batches say. */
-  readonly tallowExpectedG: number | undefined;
   /** The most to have room for: the more of what is forecast and what the cut usually gives at the most. */
   readonly tallowMostMl: number;
   readonly share: ExpectedShare | undefined;
@@ -141,9 +139,16 @@ export function renderOf({ fatG, values, measured, share }: RenderRequest): Rend
   const potMl = potFor(values.vessel, need);
   if (typeof potMl !== 'number') return potMl;
   const potDiameterCm = values.diameter === undefined ? undefined : values.diameter * 100;
+  const shape = potShape(potMl, potDiameterCm);
+  if (!isPossiblePot(shape)) return refusePot(shape, potMl, values.vessel !== undefined, unit);
   const burner = burnerIn(values, method);
 
-  const loads = loadsFor({ ...load, method, vesselMl: potMl, minutesPerLoad: minutes });
+  const loads = loadsFor({
+    ...load,
+    method,
+    vesselMl: potMl,
+    minutesPerLoad: minutes + releaseMinutes(method),
+  });
   if (!loads.ok) return refuseLoads(loads, fatG, potMl, unit);
   const each = { fatG: loads.fatGEach, waterMl: loads.waterMlEach };
   const pot = { vesselMl: potMl, potDiameterCm };
@@ -169,8 +174,8 @@ export function renderOf({ fatG, values, measured, share }: RenderRequest): Rend
 
   const piece = { fatG, rawFat, leanFraction };
   const fatInG = fatInRawG(piece);
-  const tallow = atMost(expectedTallow({ fatG, cut, share }), fatInG);
-  const usual = atMost(expectedTallow({ fatG, cut }), fatInG);
+  const tallow = expectedTallow({ ...piece, cut, share });
+  const usual = expectedTallow({ ...piece, cut });
   const recoveryHigh = tallow.tallowHighG / fatInG;
   const recoveryLow = tallow.tallowLowG / fatInG;
   const rest = {
@@ -196,7 +201,6 @@ export function renderOf({ fatG, values, measured, share }: RenderRequest): Rend
     heatUp: heat,
     use: use || undefined,
     tallow,
-    tallowExpectedG: share && Math.min(share.expected * fatG, fatInG),
     tallowMostMl: Math.max(tallow.tallowHighMl, usual.tallowHighMl),
     share,
     recoveryLow,
@@ -252,6 +256,14 @@ function potFor(vessel: string | undefined, need: VesselNeed): number | Refusal 
     : refusal('That could not be read', `Vessel: ${size.problem}`);
 }
 
+function refusePot({ diameterM, heightM }: PotShape, potMl: number, isSaid: boolean, unit: Units): Refusal {
+  const size = isSaid ? '' : ' or say vessel: with its size too,';
+  return refusal(
+    'That pot cannot be',
+    `${capacityWords(potMl, unit)} in a vessel ${lengthWords(diameterM, unit)} wide would stand ${lengthWords(heightM, unit)} high. Measure the width inside,${size} or leave diameter out.`,
+  );
+}
+
 function refuseLoads(
   problem: Exclude<ReturnType<typeof loadsFor>, Loads>,
   fatG: number,
@@ -280,20 +292,6 @@ export function refuseHeatUp(problem: HeatUpProblem, { loads, potMl }: Render, u
   );
 }
 
-function atMost(tallow: ExpectedTallow, fatG: number): ExpectedTallow {
-  const tallowLowG = Math.min(tallow.tallowLowG, fatG);
-  const tallowHighG = Math.min(tallow.tallowHighG, fatG);
-  return {
-    ...tallow,
-    tallowLowG,
-    tallowHighG,
-    tallowLowMl: pouringMl(tallowLowG),
-    tallowHighMl: pouringMl(tallowHighG),
-    setLowMl: tallowLowG / TALLOW_DENSITY_G_PER_ML.set,
-    setHighMl: tallowHighG / TALLOW_DENSITY_G_PER_ML.set,
-  };
-}
-
 /** The calculations in the order in which one follows from another. */
 function partsOf(render: Omit<Render, 'parts' | 'kind'>): readonly Part[] {
   const { water, boiling, need, loads, boilOff: lost, topUps: level, heatUp: heat, use, tallow } = render;
@@ -309,7 +307,7 @@ function partsOf(render: Omit<Render, 'parts' | 'kind'>): readonly Part[] {
     {
       title: 'Tallow',
       calculation: {
-        formula: `tallow = raw fat × share that ${render.share ? 'is forecast' : 'the cut gives'}, never more than the fat it holds; recovery = tallow ÷ that fat`,
+        formula: `tallow = raw fat × share that ${render.share ? 'is forecast' : 'the cut gives'}${render.leanFraction > 0 ? ' × fat held ÷ fat held without lean' : ''}; recovery = tallow ÷ fat held`,
         constants: render.share
           ? []
           : [
@@ -431,6 +429,7 @@ export function renderFigures(render: Render) {
   const [first, second] = level?.ok ? level.topUps : [];
   return {
     fatG: render.fatG,
+    leanFraction: render.leanFraction,
     waterMl: water.waterMl,
     waterLowMl: water.waterLowMl,
     waterHighMl: water.waterHighMl,
@@ -438,6 +437,8 @@ export function renderFigures(render: Render) {
     potMl: render.potMl,
     minutesLow: water.minutesLow,
     minutes: render.minutes,
+    releaseLowMinutes: render.method === 'pressure' ? RELEASE_MINUTES.low : null,
+    releaseHighMinutes: render.method === 'pressure' ? RELEASE_MINUTES.high : null,
     altitudeM: render.altitudeM,
     boilC: boiling.boilC,
     boilLowC: boiling.boilLowC,
@@ -464,7 +465,7 @@ export function renderFigures(render: Render) {
     tallowHighG: tallow.tallowHighG,
     tallowLowMl: tallow.tallowLowMl,
     tallowHighMl: tallow.tallowHighMl,
-    tallowExpectedG: render.tallowExpectedG ?? null,
+    tallowExpectedG: tallow.tallowExpectedG ?? null,
     trust: render.share?.trust ?? 0,
     recoveryLow: render.recoveryLow,
     recoveryHigh: render.recoveryHigh,

@@ -11,7 +11,7 @@ export const MOST_LOADS = 12;
 export interface LoadsRequest extends Load {
   readonly method: Method;
   readonly vesselMl: number;
-  /** Heat-up and render of one load. */
+  /** Of one load, from when it is put on to when the vessel is free for the next. */
   readonly minutesPerLoad: number;
 }
 

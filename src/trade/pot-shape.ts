@@ -26,6 +26,16 @@ export function potShape(capacityMl: number, diameterCm?: number): PotShape {
   return { diameterM, heightM, topM2, sideM2: Math.PI * diameterM * heightM };
 }
 
+/** A pot flatter than this boils over before it is hot. */
+const LEAST_HEIGHT_M = 0.03;
+/** Taller pots than this are not made: a width in the wrong unit, or a capacity. */
+const MOST_HEIGHTS_OF_DIAMETER = 4;
+
+/** Whether there can be a pot of this shape to render in: 3 cm tall at the least, and at most four times its diameter. */
+export function isPossiblePot({ diameterM, heightM }: PotShape): boolean {
+  return heightM >= LEAST_HEIGHT_M && heightM <= MOST_HEIGHTS_OF_DIAMETER * diameterM;
+}
+
 /** How deep a volume stands in a pot, in metres. */
 export function depthM(shape: PotShape, contentsMl: number): number {
   return contentsMl / 1e6 / shape.topM2;

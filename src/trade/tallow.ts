@@ -26,6 +26,8 @@ const JAR_FILL = 0.95;
 export interface ExpectedTallow {
   readonly tallowLowG: number;
   readonly tallowHighG: number;
+  /** The most likely amount, where a share says it. */
+  readonly tallowExpectedG: number | undefined;
   /** Liquid, at pouring temperature. */
   readonly tallowLowMl: number;
   readonly tallowHighMl: number;
@@ -36,36 +38,78 @@ export interface ExpectedTallow {
   readonly sources: readonly SourceId[];
 }
 
+/** A share of the weight of raw fat that becomes tallow. */
+export interface YieldShare {
+  readonly low: number;
+  readonly expected?: number;
+  readonly high: number;
+}
+
+export interface ExpectedTallowRequest extends Omit<RawPiece, 'rawFat'> {
+  /** Trimmings unless said. */
+  readonly rawFat?: RawFat;
+  readonly cut: Cut;
+  /** Where more is known than what the cut usually gives; of raw fat as usually trimmed, like that. */
+  readonly share?: YieldShare | undefined;
+}
+
 /**
  * The tallow to expect from raw fat, by weight and by volume.
- * Example: 1000 g ground give 360 to 600 g, 404 to 674 mL when poured.
- * @param share of the raw weight that becomes tallow, where more is known of it than what the cut usually gives
- * @throws RangeError when fatG is not a finite number above 0 or the share is not between 0 and 1.
+ * Example: 1000 g ground give 360 to 600 g, 404 to 674 mL when poured; half of it lean, 199 to 331 g.
+ * @throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
+ *   outside 0 to less than 1.
  */
 export function expectedTallow({
   fatG,
+  rawFat = 'trimmings',
+  leanFraction = 0,
   cut,
   share,
-}: {
-  readonly fatG: number;
-  readonly cut: Cut;
-  readonly share?: { readonly low: number; readonly high: number } | undefined;
-}): ExpectedTallow {
-  checkAboveZero(fatG, 'fatG');
-  const { low, high } = share ?? EXPECTED_YIELD[cut];
-  if (!(0 <= low && low <= high && high <= 1))
-    throw new RangeError(`a share goes from 0 to 1, not from ${low} to ${high}`);
+}: ExpectedTallowRequest): ExpectedTallow {
+  const { low, expected, high } = shareOfPiece(share ?? EXPECTED_YIELD[cut], {
+    fatG,
+    rawFat,
+    leanFraction,
+  });
   const [tallowLowG, tallowHighG] = [fatG * low, fatG * high];
   const assumptions = [...(share ? [] : [yieldAssumption(cut)]), DENSITY_ASSUMPTION];
   return {
     tallowLowG,
     tallowHighG,
+    tallowExpectedG: expected === undefined ? undefined : fatG * expected,
     tallowLowMl: pouringMl(tallowLowG),
     tallowHighMl: pouringMl(tallowHighG),
     setLowMl: tallowLowG / TALLOW_DENSITY_G_PER_ML.set,
     setHighMl: tallowHighG / TALLOW_DENSITY_G_PER_ML.set,
     assumptions,
     sources: sourcesOf(assumptions),
+  };
+}
+
+/**
+ * The share of a piece's own weight that becomes tallow, from that of raw fat as usually trimmed.
+ *
+ * Neither common practice nor logged batches say how much lean was left on the fat. A method and a cut get out a share
+ * of the fat that is there, so the tallow falls with lean in proportion to the fat held: the share is multiplied by
+ * the fat in the piece ÷ the fat in as much of its kind without lean. So it neither jumps nor stops falling anywhere,
+ * and the recovery stays what it was: if 51 to 85 % of the fat came out of trimmings, it does of lean ones. A share of
+ * more than the kind of fat holds is one from other fat, and held to that first.
+ *
+ * Suet by itself changes nothing: no figure tells what it gives from what trimmings give, and to count on more because
+ * it holds more would let a cook gather too little.
+ * @throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
+ *   outside 0 to less than 1.
+ */
+export function shareOfPiece({ low, expected, high }: YieldShare, piece: RawPiece): YieldShare {
+  if (!(0 <= low && low <= high && high <= 1))
+    throw new RangeError(`a share goes from 0 to 1, not from ${low} to ${high}`);
+  const holdsWithoutLean = FAT_CONTENT[piece.rawFat].typical;
+  const proportion = fatInRawG(piece) / (piece.fatG * holdsWithoutLean);
+  const ofPiece = (share: number) => Math.min(share, holdsWithoutLean) * proportion;
+  return {
+    low: ofPiece(low),
+    ...(expected === undefined ? {} : { expected: ofPiece(expected) }),
+    high: ofPiece(high),
   };
 }
 
@@ -175,7 +219,7 @@ function yieldAssumption(cut: Cut): Assumption {
       return { text: 'Ground fat gives 36 to 60 % of its raw weight.', sources };
     case 'minced':
       return {
-        text: 'Minced fat comes close to ground and has no figure of its own: the range shown is that of ground fat, 36 to 60 % of its raw weight.',
+        text: 'Minced fat has no figure of its own; that of ground fat, a close neighbour, is 36 to 60 % of its raw weight.',
         sources,
       };
     case 'cubed':

@@ -10,6 +10,7 @@ export type StepKind =
   | 'cut'
   | 'heat-up'
   | 'render'
+  | 'release'
   | 'strain'
   | 'cool-first'
   | 'cool-last'
@@ -34,6 +35,8 @@ export interface Batch {
   /** From the straining pot to 70 °F and to 41 °F, in the way that was chosen. */
   readonly coolFirstMinutes: number;
   readonly coolLastMinutes: number;
+  /** Cooled by stirring, so that somebody has to be there until it is cold. */
+  readonly stirred?: boolean | undefined;
   /** 0 for no smoke. */
   readonly smokeMinutes: number;
 }
@@ -48,6 +51,22 @@ export const STEP_MINUTES = {
   jar: 20,
 } as const;
 
+/**
+ * How long the pressure of a cooker takes to fall by itself once the heat is off. Common practice, no source; the
+ * manual decides. A plan counts the longest, so that nobody who follows the clock has to vent.
+ */
+export const RELEASE_MINUTES = { low: 20, high: 40 } as const;
+
+/** Minutes from the end of one load's render, when the heat goes off, to when it is ready to be strained. */
+export function releaseMinutes(method: Method): number {
+  return method === 'pressure' ? RELEASE_MINUTES.high : 0;
+}
+
+/** Minutes from the end of one load's render to when it is strained and put to cool. */
+export function minutesUntilStrained(method: Method): number {
+  return releaseMinutes(method) + STEP_MINUTES.strain;
+}
+
 /** About a day in the refrigerator for each 4 to 5 lb (USDA FSIS, from memory), in packs of 9 lb at most: assumed. */
 const THAW = { hoursPerLb: 24 / 4.5, leastHours: 12, mostHours: 48 };
 
@@ -55,6 +74,11 @@ const CUTTING: Readonly<Record<Cut, { readonly setUpMinutes: number; readonly pe
   ground: { setUpMinutes: 30, perKg: 6 },
   minced: { setUpMinutes: 15, perKg: 15 },
   cubed: { setUpMinutes: 10, perKg: 8 },
+};
+
+export const RELEASE_ASSUMPTION: Assumption = {
+  text: `Its pressure takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min to fall by itself, of which the longest is counted; the manual decides.`,
+  sources: [],
 };
 
 /** What a timeline takes as given. */
@@ -91,6 +115,8 @@ export interface Blocks {
   readonly cook: readonly Placed[];
   /** From the start of cooking to the end of its hands-on part. */
   readonly cookMinutes: number;
+  /** The same without the last stirring, which may go on into the night if it must. */
+  readonly cookMinutesUnstirred: number;
   /** From the start of cooking to when the fat may be taken in hand again. */
   readonly settledMinutes: number;
   readonly finish: readonly Placed[];
@@ -105,26 +131,27 @@ export function blocksOf(request: Batch): Blocks {
 }
 
 function wetBlocks(request: Batch): Blocks {
-  const { coolFirstMinutes, coolLastMinutes } = request;
+  const { coolFirstMinutes, coolLastMinutes, stirred = false } = request;
+  const untilStrained = minutesUntilStrained(request.method);
   const cook = cookSteps(request);
   const cooling = cook
     .filter(({ kind }) => kind === 'strain')
-    .flatMap(({ load, from, to }): readonly Placed[] => [
+    .flatMap(({ load, to }): readonly Placed[] => [
       {
         kind: 'cool-first',
         load,
         from: to,
         to: to + coolFirstMinutes,
         handsOn: true,
-        limit: from + FOOD_CODE_COOLING.firstMinutes,
+        limit: to - untilStrained + FOOD_CODE_COOLING.firstMinutes,
       },
       {
         kind: 'cool-last',
         load,
         from: to + coolFirstMinutes,
         to: to + coolLastMinutes,
-        handsOn: false,
-        limit: from + FOOD_CODE_COOLING.lastMinutes,
+        handsOn: stirred,
+        limit: to - untilStrained + FOOD_CODE_COOLING.lastMinutes,
       },
     ]);
   const strainedMinutes = endOf(cook);
@@ -139,7 +166,8 @@ function wetBlocks(request: Batch): Blocks {
     cools: true,
     thawMinutes: thawMinutes(request),
     cook: [...cook, ...cooling],
-    cookMinutes: strainedMinutes + coolFirstMinutes,
+    cookMinutes: stirred ? coldMinutes : strainedMinutes + coolFirstMinutes,
+    cookMinutesUnstirred: strainedMinutes + coolFirstMinutes,
     settledMinutes: coldMinutes + STEP_MINUTES.set,
     finish,
     finishMinutes: endOf(finish),
@@ -160,26 +188,29 @@ function dryBlocks(request: Batch): Blocks {
     thawMinutes: thawMinutes(request),
     cook: [...cook, ...shifted],
     cookMinutes: strained + endOf(tail),
+    cookMinutesUnstirred: strained + endOf(tail),
     settledMinutes: strained + endOf(tail) + STEP_MINUTES.setDry,
     finish: [],
     finishMinutes: 0,
   };
 }
 
-/** Cutting once, then heat-up, render and strain of each load. */
-function cookSteps({ fatG, cut, loads, heatUpMinutes, renderMinutes }: Batch): readonly Placed[] {
+/** Cutting once, then heat-up, render and strain of each load; a pressure cooker is not opened before its pressure fell. */
+function cookSteps({ fatG, cut, method, loads, heatUpMinutes, renderMinutes }: Batch): readonly Placed[] {
   const { setUpMinutes, perKg } = CUTTING[cut];
   const cutting = setUpMinutes + (perKg * fatG) / 1000;
+  const release = releaseMinutes(method);
   const perLoad: readonly (readonly [StepKind, number])[] = [
     ['heat-up', heatUpMinutes],
     ['render', renderMinutes],
+    ...(release > 0 ? [['release', release] as const] : []),
     ['strain', STEP_MINUTES.strain],
   ];
   const steps: Placed[] = [{ kind: 'cut', load: 0, from: 0, to: cutting, handsOn: true }];
   let at = cutting;
   for (let load = 1; load <= loads; load++)
     for (const [kind, minutes] of perLoad) {
-      steps.push({ kind, load, from: at, to: at + minutes, handsOn: true });
+      steps.push({ kind, load, from: at, to: at + minutes, handsOn: kind !== 'release' });
       at += minutes;
     }
   return steps;
@@ -219,6 +250,10 @@ export const REASONS: Readonly<
     sources: ['practice-time'],
   },
   render: { why: 'Two hours is the least.', sources: ['practice-time'] },
+  release: {
+    why: `Heat off; it takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min by itself. The manual decides; never force the lid.`,
+    sources: ['pressure-cooker-instructions'],
+  },
   strain: {
     why: 'While it is hot and thin, through a cloth or a fine sieve.',
     sources: ['practice-hot-handling'],

@@ -8,9 +8,9 @@ import {
   type Blocks,
   blocksOf,
   endOf,
+  minutesUntilStrained,
   type Placed,
   REASONS,
-  STEP_MINUTES,
   type StepKind,
 } from './timeline-steps.js';
 import { LEAST_RENDER_MINUTES } from './water.js';
@@ -70,8 +70,9 @@ export type TimelineProblem =
 export function timelineOf(request: TimelineRequest): Timeline | TimelineProblem {
   check(request);
   const blocks = blocksOf(request);
-  const firstMinutes = STEP_MINUTES.strain + request.coolFirstMinutes;
-  const lastMinutes = STEP_MINUTES.strain + request.coolLastMinutes;
+  const untilStrained = minutesUntilStrained(request.method);
+  const firstMinutes = untilStrained + request.coolFirstMinutes;
+  const lastMinutes = untilStrained + request.coolLastMinutes;
   if (
     blocks.cools &&
     (firstMinutes > FOOD_CODE_COOLING.firstMinutes || lastMinutes > FOOD_CODE_COOLING.lastMinutes)
@@ -99,20 +100,33 @@ interface Start {
 }
 
 function forwards(blocks: Blocks, { nowMs, quiet = [] }: TimelineRequest): Start {
-  const cookMs = placeFrom(nowMs + ms(blocks.thawMinutes), ms(blocks.cookMinutes), quiet);
+  const cookMs = cookStart(blocks, quiet, (minutes) =>
+    placeFrom(nowMs + ms(blocks.thawMinutes), ms(minutes), quiet),
+  );
   const finishStartMs = placeFrom(cookMs + ms(blocks.settledMinutes), ms(blocks.finishMinutes), quiet);
   return { thawMs: cookMs - ms(blocks.thawMinutes), cookMs, finishStartMs };
 }
 
 function backwards(blocks: Blocks, byMs: number, { quiet = [] }: TimelineRequest): Start {
   const finishStartMs = placeBefore(byMs, ms(blocks.finishMinutes), quiet) - ms(blocks.finishMinutes);
-  const cookEndMs = placeBefore(
-    finishStartMs - ms(blocks.settledMinutes - blocks.cookMinutes),
-    ms(blocks.cookMinutes),
-    quiet,
-  );
-  const cookMs = cookEndMs - ms(blocks.cookMinutes);
+  const cookMs = cookStart(blocks, quiet, (minutes) => {
+    const latestEndMs = finishStartMs - ms(blocks.settledMinutes - minutes);
+    return placeBefore(latestEndMs, ms(minutes), quiet) - ms(minutes);
+  });
   return { thawMs: cookMs - ms(blocks.thawMinutes), cookMs, finishStartMs };
+}
+
+/** Outside the quiet hours with all its stirring if that can be, else with all but the last of it. */
+function cookStart(
+  { cookMinutes, cookMinutesUnstirred }: Blocks,
+  quiet: readonly QuietHours[],
+  startOf: (minutes: number) => number,
+): number {
+  const undisturbed = [cookMinutes, cookMinutesUnstirred].find((minutes) => {
+    const startMs = startOf(minutes);
+    return !touches(startMs, startMs + ms(minutes), quiet);
+  });
+  return startOf(undisturbed ?? cookMinutes);
 }
 
 function finishOf(blocks: Blocks, { finishStartMs }: Start): number {

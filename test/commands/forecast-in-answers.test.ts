@@ -52,8 +52,11 @@ describe.each(['/water fat:2kg', '/plan fat:2kg'])('%s', (line) => {
     }
   });
 
-  it('never expects more than the fat holds', async () => {
+  it('expects as much of the fat that lean pieces hold, and never more', async () => {
     const answer = await talk.ask(`${line} ${GROUND} lean:60%`);
+    const fat = await talk.ask(`${line} ${GROUND}`);
+    for (const figure of ['recoveryLow', 'recoveryHigh'])
+      expect(numberIn(answer, figure)).toBeCloseTo(numberIn(fat, figure), 9);
     const holdsG = fatInRawG({ fatG: 2000, rawFat: 'trimmings', leanFraction: 0.6 });
     for (const figure of ['tallowLowG', 'tallowExpectedG', 'tallowHighG'])
       expect(numberIn(answer, figure)).toBeLessThanOrEqual(holdsG);
@@ -87,5 +90,38 @@ describe('/plan tallow:', () => {
     });
     expect(numberIn(forecast, 'expectedYieldLow')).toBeCloseTo(least, 2);
     expect(plan.lines.join(' ')).toContain('enough 9 times in 10');
+  });
+
+  it.each(['', 'lean:50%'])('expects the range it gathered by: %s', async (lean) => {
+    const plan = await talk.ask(`/plan tallow:"1 kg" ${GROUND} ${lean}`, { as: 'newcomer' });
+    expect(numberIn(plan, 'tallowLowG')).toBeCloseTo(1000, 6);
+    expect(numberIn(plan, 'tallowExpectedG')).toBeGreaterThan(1000);
+    expect(numberIn(plan, 'recoveryHigh')).toBeLessThan(0.9);
+  });
+
+  it('leaves aside a forecast too wide to gather by, for what it expects as well', async () => {
+    const speaking = { as: 'Cy', community: 'at odds' };
+    // Cubes that give next to nothing or a lot; invented.
+    await storeBatches(
+      talk.db,
+      speaking.community,
+      Array.from({ length: 24 }, (_, at) => ({
+        member: `cook ${at % 4}`,
+        method: 'oven',
+        cut: 'cubed',
+        fatG: 2000,
+        tallowG: at % 3 === 0 ? 900 : 60,
+        minutes: 180,
+      })),
+    );
+    const plan = await talk.ask(`/plan tallow:"1 kg" ${OVEN}`, speaking);
+    expect(numberIn(plan, 'tooWideYieldLow')).toBeLessThan(EXPECTED_YIELD.cubed.low / 2);
+    expect(plan.figures).toMatchObject({ trust: 0, tallowExpectedG: null });
+    expect(numberIn(plan, 'leastYield')).toBe(EXPECTED_YIELD.cubed.low);
+    expect(numberIn(plan, 'tallowLowG')).toBeCloseTo(1000, 6);
+    expect(plan.lines.join(' ')).toContain('too wide to gather by');
+    expect(plan.lines.join(' ')).not.toContain('so that it is enough');
+    const working = await talk.ask(`press:${plan.actions[0]?.id}`, speaking);
+    expect(working.figures.Tallow).toMatchObject({ 'Tallow at least': numberIn(plan, 'tallowLowG') });
   });
 });

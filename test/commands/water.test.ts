@@ -68,6 +68,59 @@ describe('/water', () => {
     expect((await talk.ask('/water fat:3lb vessel:"4 qt"')).lines.join(' ')).toContain('2 equal loads');
   });
 
+  it('expects less the more lean is on the fat, in proportion to the fat it holds', async () => {
+    let before = Number.POSITIVE_INFINITY;
+    for (const lean of [0, 1, 20, 50, 80, 90]) {
+      const reply = await talk.ask(`/water fat:10lb lean:"${lean} %"`);
+      // USDA SR Legacy, NDB 13019 and 13023: 70.89 % and 7.37 % fat.
+      const proportion = 1 - (lean / 100) * (1 - 0.0737 / 0.7089);
+      expect(numberIn(reply, 'tallowHighG')).toBeCloseTo(0.6 * 10 * G_PER_LB * proportion, 6);
+      expect(numberIn(reply, 'tallowHighG')).toBeLessThan(before);
+      expect(numberIn(reply, 'recoveryLow')).toBeCloseTo(0.36 / 0.7089, 9);
+      expect(numberIn(reply, 'recoveryHigh')).toBeCloseTo(0.6 / 0.7089, 9);
+      before = numberIn(reply, 'tallowHighG');
+    }
+  });
+
+  it('says to let the pressure of a cooker fall by itself', async () => {
+    const reply = await talk.ask('/water fat:3lb method:pressure');
+    expect(reply.figures).toMatchObject({ releaseLowMinutes: 20, releaseHighMinutes: 40 });
+    expect(reply.lines.join(' ')).toContain('20 to 40 min to fall by itself');
+    expect((await talk.ask('/water fat:3lb')).figures.releaseLowMinutes).toBeNull();
+  });
+
+  it.each([
+    ['price:0.3', 'price makes no difference: no burner is known'],
+    ['burner-kind:induction price:0.3', 'burner-kind and price make no difference: no burner is known'],
+    ['method:oven burner:"2 kW"', 'burner makes no difference: an oven brings its own heat'],
+    ['method:pressure lid:off', 'lid makes no difference: a pressure cooker is always shut'],
+    ['method:smoker lid:on', 'lid makes no difference: there is no simmering water'],
+    ['method:oven diameter:"11 in"', 'diameter makes no difference'],
+  ])('says what is missing or idle in “%s”', async (options, words) => {
+    const reply = await talk.ask(`/water fat:4lb ${options}`);
+    expect(reply.lines.join('\n')).toContain(words);
+    const without = await talk.ask('/water fat:4lb');
+    expect(without.lines.join('\n')).not.toContain('no difference');
+  });
+
+  it('has no word about options that count', async () => {
+    const reply = await talk.ask(
+      '/water fat:4lb burner:2kW burner-kind:gas price:0.3 lid:ajar diameter:"10 in" fat-temperature:40F',
+    );
+    expect(reply.lines.join('\n')).not.toContain('no difference');
+  });
+
+  it.each([
+    ['vessel:"8 qt" diameter:"40 in"', 'high'],
+    ['vessel:"8 qt" diameter:"3 in"', 'high'],
+    ['diameter:"40 in"', 'vessel:'],
+  ])('refuses a pot that cannot be: %s', async (options, words) => {
+    const refusal = await talk.refuse(`/water fat:4lb ${options}`);
+    expect(refusal.title).toBe('That pot cannot be');
+    expect(refusal.text).toContain(words);
+    expect(await talk.ask('/water fat:4lb vessel:"8 qt" diameter:"10 in"')).toHaveProperty('kind', 'reply');
+  });
+
   it('shows the same figures whatever units the answer is in', async () => {
     const us = await talk.ask('/water fat:"4 lb 8 oz" unit:us');
     const metric = await talk.ask('/water fat:"2041.165665 g" unit:metric');

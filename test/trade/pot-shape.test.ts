@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { depthM, potShape } from '../../src/trade/pot-shape.js';
+import { depthM, isPossiblePot, potShape } from '../../src/trade/pot-shape.js';
 
 describe('the shape of a pot', () => {
   it('is as tall as wide when nothing else is known', () => {
@@ -21,6 +21,22 @@ describe('the shape of a pot', () => {
           expect(shape.sideM2).toBeCloseTo(Math.PI * shape.diameterM * shape.heightM, 12);
         },
       ),
+    );
+  });
+
+  it('is possible from a low tray to a tall kettle, and impossible far beyond either', () => {
+    expect(isPossiblePot(potShape(8000))).toBe(true);
+    expect(isPossiblePot(potShape(8000, 50))).toBe(true);
+    // 8 L in 100 cm are 1 cm deep, in 8 cm they are 159 cm tall.
+    expect(isPossiblePot(potShape(8000, 100))).toBe(false);
+    expect(isPossiblePot(potShape(8000, 8))).toBe(false);
+  });
+
+  it('is always possible when no width is known', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 900, max: 200_000 }), (capacityMl) => {
+        expect(isPossiblePot(potShape(capacityMl))).toBe(true);
+      }),
     );
   });
 

@@ -24,6 +24,40 @@ describe('tallow to expect', () => {
     expect(cubed.tallowHighG).toBeCloseTo(280, 9);
   });
 
+  it('falls with the lean left on the fat, in proportion to the fat that is held', () => {
+    const piece = fc.record({
+      cut: fc.constantFrom(...CUTS.map(({ value }) => value)),
+      rawFat: fc.constantFrom('trimmings', 'suet'),
+      share: fc.option(fc.constant({ low: 0.4, expected: 0.5, high: 0.9 }), { nil: undefined }),
+    });
+    const leanShares = fc.tuple(
+      fc.double({ min: 0, max: 0.89, noNaN: true }),
+      fc.double({ min: 1e-4, max: 0.1, noNaN: true }),
+    );
+    fc.assert(
+      fc.property(piece, leanShares, (of, [leanFraction, more]) => {
+        const fatter = expectedTallow({ fatG: 1000, ...of, leanFraction });
+        const leaner = expectedTallow({ fatG: 1000, ...of, leanFraction: leanFraction + more });
+        const holds = (lean: number) => fatInRawG({ fatG: 1000, rawFat: of.rawFat, leanFraction: lean });
+        const proportion = holds(leanFraction + more) / holds(leanFraction);
+        for (const end of ['tallowLowG', 'tallowHighG'] as const) {
+          expect(leaner[end]).toBeLessThan(fatter[end]);
+          expect(leaner[end] / fatter[end]).toBeCloseTo(proportion, 9);
+        }
+        expect(leaner.tallowHighG).toBeLessThanOrEqual(holds(leanFraction + more) + 1e-9);
+        expect(leaner.tallowLowG).toBeLessThan(leaner.tallowHighG);
+      }),
+    );
+  });
+
+  it('has the most likely amount between the ends, where a share says it', () => {
+    const share = { low: 0.4, expected: 0.5, high: 0.6 };
+    expect(expectedTallow({ fatG: 1000, cut: 'ground' }).tallowExpectedG).toBeUndefined();
+    expect(expectedTallow({ fatG: 1000, cut: 'ground', share }).tallowExpectedG).toBe(500);
+    const { tallowExpectedG } = expectedTallow({ fatG: 1000, cut: 'ground', share, leanFraction: 0.5 });
+    expect(tallowExpectedG).toBeCloseTo((500 * (708.9 + 73.7)) / 2 / 708.9, 9);
+  });
+
   it('is shown for minced as for ground, and says so', () => {
     const minced = expectedTallow({ fatG: 1000, cut: 'minced' });
     expect(minced).toMatchObject({ tallowLowG: 360, tallowHighG: 600 });

@@ -3,6 +3,7 @@ import {
   type Batch,
   blocksOf,
   endOf,
+  minutesUntilStrained,
   REASONS,
   TIMELINE_ASSUMPTIONS,
 } from '../../src/trade/timeline-steps.js';
@@ -29,6 +30,22 @@ describe('the steps of a batch', () => {
     expect(cookMinutes).toBe(lastStrain + 60);
     expect(settledMinutes).toBe(lastStrain + 120 + 8 * 60);
     expect(endOf(cook)).toBe(lastStrain + 120);
+  });
+
+  it('let the pressure of every load fall before it is strained, for as long as it may take', () => {
+    const { cook } = blocksOf({ ...batch, method: 'pressure' });
+    const open = blocksOf(batch).cook;
+    const lastOf = (steps: typeof cook) => steps.filter(({ kind }) => kind === 'strain').at(-1)?.to ?? 0;
+    // Common practice, no source: 20 to 40 minutes, and the longest is counted.
+    expect(lastOf(cook)).toBe(lastOf(open) + 2 * 40);
+    expect(cook.filter(({ kind }) => kind === 'release').map(({ load }) => load)).toEqual([1, 2]);
+    expect(minutesUntilStrained('pressure')).toBe(40 + minutesUntilStrained('open-pot'));
+  });
+
+  it('keep somebody there until it is cold when it is stirred', () => {
+    const stirred = blocksOf({ ...batch, stirred: true });
+    expect(stirred.cookMinutes).toBe(blocksOf(batch).cookMinutes + 60);
+    expect(stirred.settledMinutes).toBe(blocksOf(batch).settledMinutes);
   });
 
   it('are fewer when it is dry', () => {

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { CUTS, METHODS, moistureOf } from '../../src/trade/methods.js';
 import { type Step, type Timeline, type TimelineRequest, timelineOf } from '../../src/trade/timeline.js';
 
-const HOUR = 3_600_000;
+const MINUTE = 60_000;
+const HOUR = 60 * MINUTE;
 const DAY = 24 * HOUR;
 const now = Date.UTC(2025, 10, 3, 12);
 /** 22:00 to 07:00 of the coming weeks. */
@@ -32,6 +33,7 @@ const request: fc.Arbitrary<TimelineRequest> = fc.record({
   cut: fc.constantFrom(...CUTS.map(({ value }) => value)),
   method: fc.constantFrom(...METHODS.map(({ value }) => value)),
   dry: fc.boolean(),
+  stirred: fc.boolean(),
   loads: fc.integer({ min: 1, max: 5 }),
   heatUpMinutes: fc.integer({ min: 0, max: 200 }),
   renderMinutes: fc.integer({ min: 120, max: 720 }),
@@ -103,6 +105,60 @@ describe('the timeline of a batch', () => {
     expect(firstCooling?.startMs).toBeLessThan(second?.endMs ?? 0);
   });
 
+  it('opens a pressure cooker only once its pressure has fallen, within the time to cool', () => {
+    const answer = made({ ...batch, method: 'pressure', loads: 3, coolFirstMinutes: 60 });
+    for (let load = 1; load <= 3; load++) {
+      const own = answer.steps.filter((step) => step.load === load);
+      expect(own.map(({ kind }) => kind)).toEqual([
+        'heat-up',
+        'render',
+        'release',
+        'strain',
+        'cool-first',
+        'cool-last',
+      ]);
+      const [render, strain, cool] = (['render', 'strain', 'cool-first'] as const).map((kind) =>
+        own.find((step) => step.kind === kind),
+      );
+      expect((strain?.startMs ?? 0) - (render?.endMs ?? 0)).toBeGreaterThanOrEqual(20 * MINUTE);
+      expect(cool?.byMs).toBe((render?.endMs ?? 0) + 2 * HOUR);
+    }
+    const byMs = now + 4 * DAY;
+    const [closed, open] = (['pressure', 'open-pot'] as const).map((method) =>
+      made({ ...batch, method, loads: 3, coolFirstMinutes: 60, byMs }),
+    );
+    expect((open?.startMs ?? 0) - (closed?.startMs ?? 0)).toBe(3 * 40 * MINUTE);
+  });
+
+  it('counts the fall of the pressure in the time to cool', () => {
+    const cooling = { ...batch, coolFirstMinutes: 75 };
+    expect(timelineOf(cooling).ok).toBe(true);
+    expect(timelineOf({ ...cooling, method: 'pressure' })).toMatchObject({
+      problem: 'cools-too-slowly',
+      firstMinutes: 75 + 15 + 40,
+    });
+  });
+
+  it('has nobody stirring in the night when starting earlier helps', () => {
+    for (let hour = 1; hour <= 24; hour++) {
+      const byMs = Date.UTC(2025, 10, 8, hour);
+      const { steps } = made({ ...batch, byMs, stirred: true, quiet: nights });
+      const cold = byLoad(steps, 'cool-last')[0];
+      expect(cold).toMatchObject({ handsOn: true, inQuietHours: false });
+      expect(new Date(cold?.endMs ?? 0).getUTCHours() * 60).toBeLessThanOrEqual(22 * 60);
+    }
+  });
+
+  it('leaves only the last stirring to the night when the day is too short for more', () => {
+    // Cutting to 70 °F takes 14 h 40 min, of the 15 h between two nights; another 1 h 15 min of stirring does not fit.
+    const long = { ...batch, loads: 3, heatUpMinutes: 40, renderMinutes: 190, coolFirstMinutes: 88 };
+    for (const when of [{}, { byMs: now + 5 * DAY }]) {
+      const { steps } = made({ ...long, coolLastMinutes: 163, stirred: true, quiet: nights, ...when });
+      const night = steps.filter(({ inQuietHours }) => inQuietHours);
+      expect(night.map(({ kind, load }) => [kind, load])).toEqual([['cool-last', 3]]);
+    }
+  });
+
   it('ends when it must be ready', () => {
     const byMs = now + 4 * DAY;
     const { finishMs, steps } = made({ ...batch, byMs });
@@ -155,6 +211,8 @@ describe('the timeline of a batch', () => {
           expect(step.why).not.toBe('');
           expect(step.sources.length).toBeGreaterThan(0);
           const since = step.endMs - (renderEnd.get(step.load) ?? 0);
+          if (step.kind === 'strain' && any.method === 'pressure')
+            expect(step.startMs - (renderEnd.get(step.load) ?? 0)).toBeGreaterThanOrEqual(20 * MINUTE);
           if (step.kind === 'cool-first') expect(since).toBeLessThanOrEqual(2 * HOUR);
           if (step.kind === 'cool-last') expect(since).toBeLessThanOrEqual(6 * HOUR);
           if (step.byMs !== undefined) expect(step.endMs).toBeLessThanOrEqual(step.byMs);
