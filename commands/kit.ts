@@ -14,6 +14,7 @@ import {
   VESSEL_KINDS,
   type Vessel,
 } from '../src/records/kit.js';
+import { isPossiblePot, potShape } from '../src/trade/pot-shape.js';
 import { readVesselSize } from './shared/asked.js';
 import * as option from './shared/options.js';
 import {
@@ -26,10 +27,6 @@ import {
 } from './shared/words.js';
 
 const NAME_LENGTH = 40;
-
-/** No pot is flatter or taller: catches a width in the wrong unit. */
-const LEAST_HEIGHT_CM = 1;
-const MOST_HEIGHT_CM = 200;
 
 /** What a kitchen can say of itself, by the word that removes it again. */
 const KITCHEN: readonly {
@@ -180,11 +177,11 @@ function vesselIn(values: {
     return refusal('That is no name for a vessel', `Give it a name that nothing else has. ${example}`);
   }
   if (diameter !== undefined) {
-    const heightCm = capacity / (Math.PI * ((diameter * 100) / 2) ** 2);
-    if (heightCm < LEAST_HEIGHT_CM || heightCm > MOST_HEIGHT_CM) {
+    const shape = potShape(capacity, diameter * 100);
+    if (!isPossiblePot(shape)) {
       return refusal(
         'That vessel cannot be',
-        `${capacityWords(capacity)} in a vessel ${lengthWords(diameter)} wide would stand ${lengthWords(heightCm / 100)} high. Measure the width inside, or leave it out. ${example}`,
+        `${capacityWords(capacity)} in a vessel ${lengthWords(diameter)} wide would stand ${lengthWords(shape.heightM)} high. Measure the width inside, or leave it out. ${example}`,
       );
     }
   }

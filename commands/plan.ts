@@ -1,9 +1,9 @@
 import type { Call } from '../src/chat/call.js';
 import { command, deed, refuseUnreadable } from '../src/chat/command.js';
 import { parseOptions, type ValuesOf } from '../src/chat/option.js';
-import { choice, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
+import { choice, timeZone, wholeNumber, words, yesOrNo } from '../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../src/chat/reply.js';
-import { readMomentAhead, readZone, suggestZones } from '../src/chat/when.js';
+import { readMomentAhead, suggestZones } from '../src/chat/when.js';
 import { seasonAt } from '../src/clockwork/season.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
@@ -55,8 +55,6 @@ import {
 } from './shared/words.js';
 import { type Answer, type Part, showingWork } from './shared/working.js';
 
-const MOST_FAT_G = 500_000;
-
 const OPTIONS = {
   fat: option.fatWeight(false),
   tallow: option.tallowAmount(false, 'Tallow you want, by weight or volume, instead of fat'),
@@ -88,13 +86,7 @@ const OPTIONS = {
     })),
   }),
   jar: option.jarVolume(),
-  zone: words({
-    description: 'Your time zone, by the name of a large city',
-    required: false,
-    maxLength: 60,
-    example: 'America/Chicago',
-    suggests: true,
-  }),
+  zone: timeZone({ description: 'Your time zone, by the name of a large city', required: false }),
   ...RENDER_OPTIONS,
 } as const;
 
@@ -197,10 +189,10 @@ function amountsOf(values: Values, expected?: ExpectedShare): Amounts | Refusal 
   const eachG = meals === undefined ? undefined : gramsOf(each ?? ASSUMED_EACH);
   const wantedG = meals === undefined || eachG === undefined ? gramsOf(tallow ?? { g: 0 }) : meals * eachG;
   const fatG = wantedG / leastYield;
-  if (fatG > MOST_FAT_G) {
+  if (fatG > option.MOST_FAT_G) {
     return refusal(
       'More than a kitchen holds',
-      `That would take ${weightWords(fatG)} of fat; ${weightWords(MOST_FAT_G)} at most. For example: /plan tallow:"6 cups".`,
+      `That would take ${weightWords(fatG)} of fat; ${weightWords(option.MOST_FAT_G)} at most. For example: /plan tallow:"6 cups".`,
     );
   }
   return { fatG, wantedG, eachG, ...rest };
@@ -219,9 +211,7 @@ function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer 
   const { unit, minutes, frozen = false, smoke, jar = ML_PER_US_PINT } = values;
   const amounts = amountsOf(values, asked.share);
   if ('text' in amounts) return amounts;
-  const readableZone = values.zone === undefined ? undefined : readZone(values.zone);
-  if (readableZone?.ok === false) return refuseUnreadable([`zone: ${readableZone.problem}`]);
-  const zone = readableZone?.value ?? communityTimeZone;
+  const zone = values.zone ?? communityTimeZone;
   const by = values.by === undefined ? undefined : readMomentAhead(values.by, new Date(nowMs), zone);
   if (by?.ok === false) return refuseUnreadable([`by: ${by.problem}`]);
   if (minutes !== undefined && minutes < LEAST_RENDER_MINUTES) {

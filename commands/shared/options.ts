@@ -23,7 +23,7 @@ import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js
 /** An ounce, and a gram or so less for a scale that reads 28: no pot is put on for less. */
 const LEAST_FAT_G = 28;
 /** Heavier than any kitchen; lighter would refuse a butcher. */
-const MOST_FAT_G = 500_000;
+export const MOST_FAT_G = 500_000;
 const MOST_WATER_ML = 2_000_000;
 const MOST_MINUTES = 7 * 24 * 60;
 

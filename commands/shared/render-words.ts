@@ -118,7 +118,7 @@ export function heatUpWords({ heatUp, burner, use, loads }: Render): string {
 }
 
 const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
-const costWords = (cost: number): string => (cost < 1 ? roughly(cost) : cost.toFixed(2));
+const costWords = (cost: number): string => cost.toFixed(2);
 
 export function expectWords(render: Render, unit: Units): string {
   const { tallow, share, cut, recoveryLow, recoveryHigh } = render;

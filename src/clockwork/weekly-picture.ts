@@ -10,7 +10,8 @@ export async function weeklyPicture({ adjusted, marks }: WeeklyFacts): Promise<P
   if (adjusted.every(({ mean }) => mean === undefined)) return undefined;
   const png = await yieldsPicture({
     title: 'Yield by method, all else alike',
-    caption: 'Dot and bar: mean and 95 % interval. Circles: single batches, larger for more fat.',
+    caption:
+      'Dot and bar: mean with cut, weight and time alike, 95 % interval. Circles: batches, larger for more fat.',
     rows: adjusted.map(({ method, batches, members, mean, interval }) => ({
       label: labelOf(method),
       note: `${countWords(batches, 'batch', 'batches')}, ${countWords(members, 'cook', 'cooks')}`,

@@ -94,9 +94,9 @@ function unclearWords(judged: Judged): string {
 }
 
 /** An interval that leaves 0 out would say the contrary. */
-function whyUnclear({ low, high, verdict }: Judged): string {
+function whyUnclear({ factor, first, low, high, verdict }: Judged): string {
   if (low <= 0 && high >= 0 && Number.isFinite(high - low))
-    return `The difference may be anything from ${pointsRangeWords({ low, high })}.`;
+    return `With ${levelWords(factor, first)} it may be anything from ${pointsRangeWords({ low, high })}.`;
   return verdict === 'too-few'
     ? 'It takes more batches to say.'
     : 'With all comparisons allowed for, there may be no difference.';

@@ -1,6 +1,6 @@
 import { pipeline } from 'node:stream/promises';
 import { CsvError, parse } from 'csv-parse';
-import { SEVERAL_DAYS_MINUTES } from '../../commands/shared/options.js';
+import { MOST_FAT_G, SEVERAL_DAYS_MINUTES } from '../../commands/shared/options.js';
 import { oneLine } from '../chat/clean.js';
 import { shorten } from '../chat/option.js';
 import type { NumberedBatch } from '../statistics/reference-report.js';
@@ -44,7 +44,7 @@ interface Bounds {
 }
 
 /** What a batch that is logged may weigh and how long it may take, so that no sum of them gets out of hand. */
-const WEIGHT = { most: 500_000, mostWords: '500000 (500 kg)' } as const;
+const WEIGHT = { most: MOST_FAT_G, mostWords: `${MOST_FAT_G} (${MOST_FAT_G / 1000} kg)` } as const;
 const BOUNDS: Readonly<Record<'fat_g' | 'minutes' | 'tallow_g', Bounds>> = {
   fat_g: { orNone: false, ...WEIGHT },
   minutes: { orNone: false, most: SEVERAL_DAYS_MINUTES, mostWords: `${SEVERAL_DAYS_MINUTES} (7 days)` },
