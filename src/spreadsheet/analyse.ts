@@ -4,7 +4,7 @@ import { describeComparison } from '../../commands/yield/compare.js';
 import { describePooled } from '../../commands/yield/pooled.js';
 import type { Reply } from '../chat/reply.js';
 import type { BatchMark } from '../records/batch-marks.js';
-import type { CommunitySums } from '../records/model-sums.js';
+import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { batchDesign, covariateRanges, observationOf } from '../statistics/batch-design.js';
 import type { Observation } from '../statistics/design.js';
 import { membersByLevel } from '../statistics/level-summaries.js';
@@ -178,67 +178,65 @@ const MOST_ODD_SHOWN = 50;
 const MOST_MARKS = 600;
 
 async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print']): Promise<string> {
-  const { batches, numberedBy, observations, methods, cuts, wrong, wrongCount } = kept;
+  const odd = oddOf(kept);
+  const printed: string[] = [];
+  for (const reply of await repliesOf(name, kept, odd.length)) printed.push(await print(reply));
+  return `${[...printed, ...oddSection(odd, kept), ...leftOutSection(kept)].join('\n')}\n`;
+}
+
+/** What a community would be told. */
+async function repliesOf(name: string, kept: Kept, odd: number): Promise<readonly Reply[]> {
+  const { batches } = kept;
+  const community = communityOf(kept);
+  const fit = fitMixedModel(community.sums);
+  const scope = { whose: `The batches in ${name}`, rest: '--json', odd: [], counted: true, lines: [] };
+  const looks = odd === 1 ? 'looks odd and is' : 'look odd and are';
+  const replies: Reply[] = [
+    describePooled(
+      pooledYield(memberSums(batches).values()),
+      typicalYield(chooseTerms(community.sums, { factors: [], covariates: [] })),
+      { ...scope, lines: odd === 0 ? [] : [`${odd} of them ${looks} counted; see below.`] },
+      `all batches in ${name}`,
+    ),
+  ];
+  const marks = marksOf(batches);
+  // Without a fit each would say the same.
+  const compared =
+    fit.kind === 'none' ? (['method'] as const) : (['method', 'cut', 'weight', 'time'] as const);
+  for (const by of compared)
+    replies.push(await describeComparison(by, { community, scope, fit }, async () => marks));
+  return replies;
+}
+
+function communityOf({ observations, methods, cuts }: Kept): CommunitySums {
   const design = batchDesign(methods, cuts);
   const totals = memberTotals(design, observations);
-  const sums = modelSumsWith(design, observations, totals);
-  const odd = oddOf(kept);
-  const scope = {
-    whose: `The batches in ${name}`,
-    rest: '--json',
-    odd: [],
-    counted: true,
-    lines:
-      odd.length === 0
-        ? []
-        : [
-            `${odd.length} of them ${odd.length === 1 ? 'looks' : 'look'} odd and ${odd.length === 1 ? 'is' : 'are'} counted; see below.`,
-          ],
-  };
-  const community: CommunitySums = {
-    sums,
-    membersByLevel: {
-      method: membersByLevel(design, totals.values(), 'method'),
-      cut: membersByLevel(design, totals.values(), 'cut'),
-    },
+  const usedBy = (factor: ModelFactor) => membersByLevel(design, totals.values(), factor);
+  return {
+    sums: modelSumsWith(design, observations, totals),
+    membersByLevel: { method: usedBy('method'), cut: usedBy('cut') },
     members: totals.size,
     timeAllowedFor: true,
     withoutTime: 0,
     logged: covariateRanges(design, observations),
   };
-  const fit = fitMixedModel(sums);
-  const marks = marksOf(batches);
-  const replies: Reply[] = [
-    describePooled(
-      pooledYield(memberSums(batches).values()),
-      typicalYield(chooseTerms(sums, { factors: [], covariates: [] })),
-      scope,
-      `all batches in ${name}`,
-    ),
+}
+
+function oddSection(odd: readonly OddBatch[], { batches, numberedBy }: Kept): readonly string[] {
+  if (odd.length === 0) return [];
+  const more = odd.length - MOST_ODD_SHOWN;
+  const lines = [
+    'Odd batches',
+    ...odd.slice(0, MOST_ODD_SHOWN).map((one) => oddWords(one, batches, numberedBy)),
+    ...(more > 0 ? [`and ${more} more; --json lists them all`] : []),
   ];
-  for (const by of ['method', 'cut', 'weight', 'time'] as const)
-    replies.push(
-      await describeComparison(by, { community, scope: { ...scope, lines: [] }, fit }, async () => marks),
-    );
-  const printed: string[] = [];
-  for (const reply of replies) printed.push(await print(reply));
-  if (odd.length > 0)
-    printed.push(
-      [
-        'Odd batches',
-        ...odd.slice(0, MOST_ODD_SHOWN).map((one) => oddWords(one, batches, numberedBy)),
-        ...(odd.length > MOST_ODD_SHOWN
-          ? [`and ${odd.length - MOST_ODD_SHOWN} more; --json lists them all`]
-          : []),
-      ]
-        .join('\n  ')
-        .concat('\n'),
-    );
-  if (wrongCount > 0) {
-    const unnamed = wrongCount > wrong.length ? `  and ${wrongCount - wrong.length} more\n` : '';
-    printed.push(`Left out as asked\n${wrong.map(wrongWords).join('')}${unnamed}`);
-  }
-  return `${printed.join('\n')}\n`;
+  return [`${lines.join('\n  ')}\n`];
+}
+
+function leftOutSection({ wrong, wrongCount }: Kept): readonly string[] {
+  if (wrongCount === 0) return [];
+  const unnamed = wrongCount > wrong.length ? `  and ${wrongCount - wrong.length} more\n` : '';
+  return [`Left out as asked\n${wrong.map(wrongWords).join('')}${unnamed}`];
 }
 
 function marksOf(batches: readonly NumberedBatch[]): readonly BatchMark[] {

@@ -185,6 +185,11 @@ describe('analyse FILE', () => {
     }
   });
 
+  it('says once, not for each comparison, that there is nothing to compare', async () => {
+    const { text } = await analysed([HEADER, ...GOOD.slice(0, 1)], {});
+    expect(text.match(/Nothing to compare yet/g)).toHaveLength(1);
+  });
+
   it.each([
     ['no name', undefined, 'Name a file'],
     ['a file that is not there', '/nowhere/at-all.csv', 'no such file'],
