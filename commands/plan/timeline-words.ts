@@ -1,11 +1,9 @@
-import { DateTime } from 'luxon';
-import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
-import type { CoolingPlan } from '../../src/trade/cooling-plan.js';
+import { FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
 import type { Cut } from '../../src/trade/methods.js';
 import type { Step } from '../../src/trade/timeline.js';
 import type { StepKind } from '../../src/trade/timeline-steps.js';
-import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from '../shared/words.js';
-import { momentWords } from './schedule.js';
+import { temperatureWords, type Units } from '../shared/words.js';
+import { clockWords, spanWords } from './moments.js';
 
 interface Setting {
   readonly cut: Cut;
@@ -76,45 +74,7 @@ function loadLine(load: number, steps: readonly Step[], setting: Setting): strin
   const parts = own.flatMap((step) => {
     if (step.kind === 'cool-last') return [];
     const words = BRIEFLY[step.kind] ?? stepWords(step.kind, setting);
-    return step === first ? words : `${words} ${clock(step.startMs, setting.zone)}`;
+    return step === first ? words : `${words} ${clockWords(step.startMs, setting.zone)}`;
   });
   return `${spanWords(first.startMs, last.endMs, setting.zone)}: Load ${load}. ${parts.join('; ')}.`;
-}
-
-/** "Sat 28 Nov 13:10 to 13:50", with the day again when it is another. */
-function spanWords(startMs: number, endMs: number, zone: string): string {
-  const [start, end] = [startMs, endMs].map((ms) => DateTime.fromMillis(ms, { zone }));
-  if (start === undefined || end === undefined) throw new RangeError('a span has two ends');
-  const until = start.hasSame(end, 'day') ? clock(endMs, zone) : momentWords(endMs, zone);
-  return `${momentWords(startMs, zone)} to ${until}`;
-}
-
-const clock = (ms: number, zone: string): string => DateTime.fromMillis(ms, { zone }).toFormat('HH:mm');
-
-const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
-  counter: 'on the counter',
-  refrigerator: 'in the refrigerator',
-  'ice-bath': 'in an ice bath',
-  'stirred-ice-bath': 'in an ice bath, stirring',
-};
-
-const PAN_WORDS = '9 by 13 in (23 by 33 cm)';
-
-/** How it gets cold in time, and a warning where the pot alone would not. */
-export function coolingWords(
-  cooling: CoolingPlan | undefined,
-  loads: number,
-  unit: Units,
-): readonly string[] {
-  if (cooling === undefined) return [];
-  const { where, containers, depthCm, way, firstMinutes, lastMinutes, potTooDeep } = cooling;
-  const pot = loads > 1 ? 'in a vessel as wide as the pot' : 'in its pot';
-  const into =
-    where === 'pot'
-      ? pot
-      : `in ${countWords(containers, 'shallow pan', 'shallow pans')} of ${PAN_WORDS}, ${lengthWords(depthCm / 100, unit)} deep`;
-  const warning = potTooDeep ? ' The full pot is too deep to cool in time in a refrigerator.' : '';
-  return [
-    `Cool ${loads > 1 ? 'each load' : 'it'} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(FOOD_CODE_COOLING.firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(FOOD_CODE_COOLING.lastC, unit)}.${warning} A thermometer decides.`,
-  ];
 }

@@ -1,0 +1,28 @@
+import type { Call } from '../../src/chat/call.js';
+import type { Choice, Given } from '../../src/chat/option.js';
+import { wholeNumber } from '../../src/chat/options.js';
+import { listBatches } from '../../src/records/batches.js';
+import type { Records } from '../../src/records/database.js';
+import { oneLineAbout } from './words.js';
+
+/** The option that names one batch. */
+export const batchNumber = (description: string) =>
+  wholeNumber({ description, required: true, least: 1, most: 100_000_000, example: '17', suggests: true });
+
+const NEWEST_SUGGESTED = 25;
+
+/** Suggests the newest batches whose numbers begin as typed: everyone’s, or those that the caller may change. */
+export const suggestNumbers =
+  (db: Records, whose: 'everyone' | 'own') =>
+  async (_option: string, typed: string, _given: Given, call: Call): Promise<readonly Choice[]> => {
+    const { batches } = await listBatches(
+      db,
+      call.community,
+      { member: whose === 'own' && !call.member.mayManage ? call.member.id : undefined },
+      NEWEST_SUGGESTED * 4,
+    );
+    return batches
+      .filter(({ number }) => String(number).startsWith(typed.trim().replace(/^#/, '')))
+      .slice(0, NEWEST_SUGGESTED)
+      .map((one) => ({ value: String(one.number), label: oneLineAbout(one) }));
+  };

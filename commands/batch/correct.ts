@@ -1,0 +1,65 @@
+import { deed, type Handler, refuseUnreadable } from '../../src/chat/command.js';
+import { parseOptions } from '../../src/chat/option.js';
+import type { Records } from '../../src/records/database.js';
+import * as option from '../shared/options.js';
+import { batchNumber, suggestNumbers } from './batch-number.js';
+import { clear, clearedIn } from './clearing.js';
+import { correctedFacts } from './corrected-facts.js';
+import { changedFields, correctionForm, HANDED_IN } from './correction-form.js';
+import { BATCH_DETAILS } from './options.js';
+import { findOwn } from './own-batch.js';
+import { weigh } from './weighing.js';
+import { readWeighingDay } from './weighing-day.js';
+
+/** `/batch correct`: what is said replaces what was there; with nothing but the number it hands out a form. */
+export function correctDeed(db: Records) {
+  return deed({
+    description: 'Correct a batch; what was there before is kept',
+    options: {
+      number: batchNumber('Which batch'),
+      fat: option.fatWeight(false),
+      tallow: option.tallowWeight(false),
+      method: option.method(false),
+      cut: option.cut(false),
+      ...BATCH_DETAILS,
+      date: { ...BATCH_DETAILS.date, description: 'The day it was weighed' },
+      clear: clear(),
+    },
+    async run(values, call, given) {
+      const found = await findOwn(db, values.number, call);
+      if ('kind' in found) return found;
+      if (Object.keys(given).every((name) => name === 'number')) return correctionForm(found);
+      const cleared = clearedIn(given, values.clear);
+      if ('problems' in cleared) return refuseUnreadable(cleared.problems);
+      const { date, ...said } = values;
+      const day =
+        date === undefined ? { at: found.finishedAt } : await readWeighingDay(db, date, call, found);
+      if ('kind' in day) return day;
+      const facts = correctedFacts(found, { ...said, finishedAt: day.at }, cleared.names);
+      return weigh(db, facts, found, call);
+    },
+    suggest: suggestNumbers(db, 'own'),
+  });
+}
+
+/** The form for a correction, when it is asked for and when it is handed in. */
+export function correctHandlers(db: Records): { readonly [action: string]: Handler } {
+  return {
+    'batch.correct': {
+      who: 'anyone',
+      audience: 'everyone',
+      async press([number = ''], fields, call) {
+        const found = await findOwn(db, Number(number), call);
+        if ('kind' in found) return found;
+        // Pressed, not handed in: the form itself is wanted.
+        if (Object.keys(fields).length === 0) return correctionForm(found);
+        const changed = changedFields(found, fields);
+        const read = parseOptions(HANDED_IN, changed);
+        if (!read.ok) return refuseUnreadable(read.problems);
+        const cleared = clearedIn(changed);
+        if ('problems' in cleared) return refuseUnreadable(cleared.problems);
+        return weigh(db, correctedFacts(found, read.values, cleared.names), found, call);
+      },
+    },
+  };
+}

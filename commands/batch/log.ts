@@ -1,0 +1,41 @@
+import { deed } from '../../src/chat/command.js';
+import type { ValuesOf } from '../../src/chat/option.js';
+import type { Records } from '../../src/records/database.js';
+import * as option from '../shared/options.js';
+import { BATCH_DETAILS } from './options.js';
+import { weigh } from './weighing.js';
+import { readWeighingDay } from './weighing-day.js';
+
+const OPTIONS = {
+  fat: option.fatWeight(true),
+  tallow: option.tallowWeight(true),
+  method: option.method(true),
+  cut: option.cut(true),
+  ...BATCH_DETAILS,
+} as const;
+
+/** `/batch log`: a finished batch, its yield and how it stands. */
+export function logDeed(db: Records) {
+  return deed({
+    description: 'Log a finished batch: its yield and how it stands',
+    options: OPTIONS,
+    async run(values, call) {
+      const day = await readWeighingDay(db, values.date, call);
+      return 'kind' in day ? day : weigh(db, factsSaid(values, day.at), undefined, call);
+    },
+  });
+}
+
+const factsSaid = (said: ValuesOf<typeof OPTIONS>, finishedAt: Date) => ({
+  method: said.method,
+  cut: said.cut,
+  fatG: said.fat,
+  tallowG: said.tallow,
+  waterMl: said.water,
+  waterLeftMl: said['water-left'],
+  minutes: said.minutes,
+  weighedAs: said['weighed-as'],
+  taste: said.taste ?? [],
+  note: said.note,
+  finishedAt,
+});

@@ -1,0 +1,26 @@
+import { deed } from '../../src/chat/command.js';
+import { reply } from '../../src/chat/reply.js';
+import { removeBatch } from '../../src/records/batch-changes.js';
+import type { Records } from '../../src/records/database.js';
+import { batchNumber, suggestNumbers } from './batch-number.js';
+import { changeBy, findOwn } from './own-batch.js';
+import { oneLineAbout } from './words.js';
+
+/** `/batch remove`: takes a batch out of every list and figure; its number stays taken. */
+export function removeDeed(db: Records) {
+  return deed({
+    description: 'Take a batch out of every list and figure',
+    options: { number: batchNumber('Which batch') },
+    async run({ number }, call) {
+      const found = await findOwn(db, number, call);
+      if ('kind' in found) return found;
+      await removeBatch(db, changeBy(call, number));
+      return reply({
+        title: `Batch ${number} is removed`,
+        lines: [`${oneLineAbout(found)} no longer counts anywhere. Its number stays taken.`],
+        figures: { batch: number },
+      });
+    },
+    suggest: suggestNumbers(db, 'own'),
+  });
+}

@@ -1,0 +1,41 @@
+import type { Call } from '../../src/chat/call.js';
+import type { Outcome } from '../../src/chat/command.js';
+import { type Refusal, refusal } from '../../src/chat/reply.js';
+import type { Batch, BatchFacts } from '../../src/records/batches.js';
+import type { Records } from '../../src/records/database.js';
+import { plausibilityOf } from '../../src/trade/tallow.js';
+import { percentWords, weightWords } from '../shared/words.js';
+import { askWhetherRight } from './doubtful-weights.js';
+import { yieldOf } from './figures.js';
+import { keep } from './keeping.js';
+
+/**
+ * Refuses what no fat can give, asks about what trimmings rarely give, keeps the rest. Weights that a batch had
+ * `before` were asked about then.
+ */
+export async function weigh(
+  db: Records,
+  facts: BatchFacts,
+  before: Batch | undefined,
+  call: Call,
+): Promise<Outcome> {
+  const weighed = { number: before?.number, facts };
+  if (before && before.fatG === facts.fatG && before.tallowG === facts.tallowG)
+    return keep(db, weighed, call);
+  switch (plausibilityOf(facts.fatG, facts.tallowG)) {
+    case 'impossible':
+    case 'not positive':
+      return refuseImpossible(facts);
+    case 'plausible':
+      return keep(db, weighed, call);
+    case 'unlikely':
+      return askWhetherRight(db, weighed, call);
+  }
+}
+
+function refuseImpossible(facts: BatchFacts): Refusal {
+  return refusal(
+    'More tallow than fat can hold',
+    `${weightWords(facts.tallowG)} of tallow from ${weightWords(facts.fatG)} of fat would be ${percentWords(yieldOf(facts))}; no raw fat holds more than about 94 %. Weigh the raw fat before rendering and the tallow after drying, then log both.`,
+  );
+}
