@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { Call } from '../../src/chat/call.js';
 import type { Records } from '../../src/records/database.js';
 import type { Cut } from '../../src/trade/methods.js';
@@ -15,6 +16,8 @@ export interface ExpectedShare {
   readonly batches: number;
   readonly members: number;
   readonly ownBatches: number;
+  /** Reckoned like the nearest that was logged, as this weight or time lies beyond. */
+  readonly isBeyond: boolean;
 }
 
 const DIGITS = 4;
@@ -39,6 +42,7 @@ export async function expectedShareFor(
     batches: community.sums.total.batches,
     members: community.members,
     ownBatches,
+    isBeyond: Object.keys(forecast.beyond).length > 0,
   };
 }
 
@@ -51,35 +55,45 @@ export function shareToGatherBy(share: ExpectedShare | undefined, cut: Cut): Exp
 }
 
 /** Where a share comes from: “from this community’s 34 batches of 12 members, 3 of them yours”. */
-export function shareWords({ trust, batches, members, ownBatches }: ExpectedShare): string {
+export function shareWords({ trust, batches, members, ownBatches, isBeyond }: ExpectedShare): string {
   const yours = ownBatches > 0 ? `, ${ownBatches} of them yours` : '';
+  const beyond = isBeyond ? '; nobody here has logged such a weight or time, so it may be further off' : '';
   const all = `this community’s ${countWords(batches, 'batch', 'batches')} of ${countWords(members, 'member', 'members')}${yours}`;
   return trust < 1
-    ? `${percentWords(trust)} from ${all}, ${percentWords(1 - trust)} common practice`
-    : `from ${all}`;
+    ? `${percentWords(trust)} from ${all}, ${percentWords(1 - trust)} common practice${beyond}`
+    : `from ${all}${beyond}`;
 }
 
-export const SHARE_SOURCE = 'This community’s batches: mixed model, 80 % prediction interval';
+export const SHARE_SOURCE = 'This community’s batches: 80 % prediction interval';
 
 /** As it is carried behind a button. */
 export function packedShare(share: ExpectedShare): string {
-  const { low, expected, high, trust, batches, members, ownBatches } = share;
-  return [low, expected, high, trust, batches, members, ownBatches].join();
+  const { low, expected, high, trust, batches, members, ownBatches, isBeyond } = share;
+  return [low, expected, high, trust, batches, members, ownBatches, Number(isBeyond)].join();
 }
 
+/** Buttons of earlier days end before the last number. */
 export function unpackedShare(text: string): ExpectedShare | undefined {
-  const numbers = text.split(',').map(Number);
-  const [low = -1, expected = -1, high = -1, trust = -1, batches = -1, members = -1, ownBatches = -1] =
-    numbers;
-  const isOne =
-    numbers.length === 7 &&
-    0 <= low &&
-    low <= expected &&
-    expected <= high &&
-    0 < high &&
-    high <= 1 &&
-    0 < trust &&
-    trust <= 1 &&
-    [batches, members, ownBatches].every((count) => Number.isSafeInteger(count) && count >= 0);
-  return isOne ? { low, expected, high, trust, batches, members, ownBatches } : undefined;
+  const [low, expected, high, trust, batches, members, ownBatches, isBeyond = 0, ...more] = text
+    .split(',')
+    .map(Number);
+  const read = packed.safeParse({ low, expected, high, trust, batches, members, ownBatches, isBeyond });
+  if (!read.success || more.length > 0) return undefined;
+  const share = read.data;
+  return share.low <= share.expected && share.expected <= share.high
+    ? { ...share, isBeyond: share.isBeyond === 1 }
+    : undefined;
 }
+
+const fraction = z.number().min(0).max(1);
+const count = z.int().min(0);
+const packed = z.object({
+  low: fraction,
+  expected: fraction,
+  high: fraction.positive(),
+  trust: fraction.positive(),
+  batches: count,
+  members: count,
+  ownBatches: count,
+  isBeyond: z.union([z.literal(0), z.literal(1)]),
+});

@@ -75,11 +75,11 @@ export function basisWords(known: MemberForecast, cut: Cut): string {
 /** What the member's own batches do to it. */
 function ownWords({ forecast, community, ownBatches, cooksToldApart }: MemberForecast): string {
   if (ownBatches === 0) return ' You have no batches in it, so how much cooks differ is counted in.';
-  if (community.members === 1) return ' All of them are yours.';
   const own = countWords(ownBatches, 'batch', 'batches');
+  if (community.members === 1) return ` All ${own} are yours.`;
   if (cooksToldApart)
     return ` Of what sets your own ${own} apart, ${percentWords(forecast.ownShare)} is kept; the rest is drawn to everyone’s.`;
   return forecast.ownShare === 1
     ? ` Your own ${own} are all that there is by this method.`
-    : ` Your own ${own} cannot be told apart from the methods yet.`;
+    : ` Your own ${own} cannot be told apart from everyone’s yet.`;
 }

@@ -273,6 +273,7 @@ const draftBody = z.object({
       batches: z.number(),
       members: z.number(),
       ownBatches: z.number(),
+      isBeyond: z.boolean().default(false),
     })
     .optional(),
   atMs: z.number().optional(),

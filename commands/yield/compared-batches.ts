@@ -36,7 +36,7 @@ export const TERM_WORDS: Readonly<Record<string, string>> = { log_fat_kg: 'start
 
 /** Why a model has no term for the cook. */
 export const NO_COOK_WORDS: Readonly<Record<NoMemberTerm, string>> = {
-  'one-member': 'All are one cook’s, so what is said holds for that cook.',
+  'one-member': 'All are one cook’s, which says nothing of other cooks.',
   'one-batch-each': 'Everybody cooked once, so cooks are not told from batches.',
   'nothing-repeated': 'Too few batches yet to tell cooks from batches.',
   'each-their-own-way': 'Each cook keeps to ways of their own, so cooks are not told from methods.',

@@ -1,9 +1,8 @@
 import { deed } from '../../src/chat/command.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
-import type { Forecast } from '../../src/statistics/forecast.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
-import { basisWords, forecastFor } from '../shared/forecast.js';
+import { basisWords, forecastFor, type MemberForecast } from '../shared/forecast.js';
 import * as option from '../shared/options.js';
 import { oddFigures, scopeOf } from '../shared/scope.js';
 import { sourceLines } from '../shared/sources-shown.js';
@@ -43,14 +42,16 @@ export function forecastDeed(db: Records) {
           `${percentWords(expected)} of ${weightWords(fat)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
           `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
           basisWords(known, cut),
-          ...beyondLines(forecast.beyond, { fatG: fat, minutes }),
+          ...beyondLines(known, { fatG: fat, minutes }),
           ...timeless,
           ...scope.lines,
         ],
         sources: [
           ...(basis === 'common-practice'
             ? []
-            : ['This community’s batches: mixed model, 80 % prediction interval']),
+            : [
+                `This community’s batches: ${known.cooksToldApart ? 'mixed model' : 'least squares'}, 80 % prediction interval`,
+              ]),
           ...(basis === 'common-practice' || basis === 'blend' ? sourceLines(['practice-yield']) : []),
         ],
         figures: {
@@ -76,7 +77,7 @@ export function forecastDeed(db: Records) {
 
 /** Nobody knows what lies beyond what was logged. */
 function beyondLines(
-  beyond: Forecast['beyond'],
+  { forecast: { beyond }, allowsForTime }: MemberForecast,
   asked: { readonly fatG: number; readonly minutes: number | undefined },
 ): readonly string[] {
   const { log_fat_kg: logFatKg, hours } = beyond;
@@ -85,7 +86,7 @@ function beyondLines(
     const fatG = 1000 * Math.exp(logFatKg);
     said.push(`${asked.fatG > fatG ? 'heaviest' : 'lightest'} so far, ${roundWeightWords(fatG)} of fat`);
   }
-  if (hours !== undefined) {
+  if (hours !== undefined && allowsForTime) {
     const minutes = 60 * hours;
     said.push(`${(asked.minutes ?? 0) > minutes ? 'longest' : 'shortest'}, ${minutesWords(minutes)}`);
   }

@@ -216,7 +216,7 @@ function gainWords({ standardError, standardErrorAfter }: NextBatch, widen: Wide
   const widthAfter = widen(standardErrorAfter);
   if (standardError === undefined)
     return widthAfter > HARDLY_KNOWN
-      ? 'known at all after it, if hardly'
+      ? 'hardly known after it, but known'
       : `known to within ± ${finePointsWords(widthAfter)} after it`;
   const closer = `${finePercentWords(1 - standardErrorAfter / standardError)} closer after it`;
   const widthNow = widen(standardError);

@@ -56,15 +56,20 @@ function scopeWords(
     cut && cutLabel(cut).toLowerCase(),
     from && `since ${dayWords(from, zone)}`,
   ].filter((part) => part !== undefined);
-  return parts.length === 0 ? 'all batches' : parts.join(', ');
+  return parts.length === 0 ? ALL_BATCHES : parts.join(', ');
 }
+
+const ALL_BATCHES = 'all batches';
 
 /** All fat pooled beside the typical cook. */
 export function describePooled(pooled: PooledYield, typical: TypicalYield, scope: ScopeSaid, words: string) {
   if (pooled.kind === 'no-batches') {
     return reply({
       title: 'No batches to pool yet',
-      lines: [`Nothing is logged for ${words}. The first /batch log starts it.`, ...scope.lines],
+      lines: [
+        `Nothing is logged yet${words === ALL_BATCHES ? '' : `, ${words}`}. The first /batch log starts it.`,
+        ...scope.lines,
+      ],
       figures: { batches: 0, members: 0, fatG: 0, tallowG: 0, ...oddFigures(scope) },
     });
   }

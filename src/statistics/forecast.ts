@@ -1,17 +1,20 @@
 /** What a batch will probably yield, and how sure that is. */
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
+import { Matrix } from 'ml-matrix';
 import { withoutAliasedCovariates } from './aliased-covariates.js';
 import type { CovariateRanges } from './batch-design.js';
 import { type Design, levelColumn } from './design.js';
 import { tBelow, tQuantile } from './distributions.js';
 import { levelSummaries } from './level-summaries.js';
 import type { Interval, Setting } from './linear-estimate.js';
+import { bilinear } from './matrix.js';
 import { memberWeight } from './member-effects.js';
 import { type Fit, type FitResult, fitMixedModel } from './mixed-model.js';
+import { keptColumns } from './model-frame.js';
 import { type Prediction, predictKnownMember, predictNewMember } from './predictions.js';
 import { USUAL_SPREAD } from './spread.js';
 import type { MemberTotals, ModelSums } from './sufficient-statistics.js';
-import { chooseMemberTerms, type TermChoice } from './term-choice.js';
+import { chooseMemberTerms, chooseTerms, type TermChoice } from './term-choice.js';
 
 /** A community's batches, ready to forecast from. */
 export interface ForecastModel {
@@ -74,11 +77,13 @@ export interface Forecast extends Interval {
 }
 
 /**
- * The community's batches are trusted fully from this many batches beyond what the model needs, and for a newcomer
- * from this many members; below, in proportion (a choice of ours, no source).
+ * The community's batches are trusted fully from this many batches beyond what the model needs, for a newcomer from
+ * this many members, and where what is asked for is as sure as so many batches just like it would make it; below,
+ * in proportion (a choice of ours, no source).
  */
 export const FULL_TRUST_RESIDUAL_DF = 30;
 export const FULL_TRUST_MEMBERS = 6;
+export const FULL_TRUST_ALIKE = 3;
 
 /** What common practice's range is taken to cover. */
 const COMMON_PRACTICE_LEVEL = 0.8;
@@ -179,9 +184,15 @@ function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Kn
   const { fit, sums, choice } = model;
   if (fit === undefined) return undefined;
   const { setting, beyond } = settingOf(model, request);
-  const enoughBatches = Math.min(1, fit.residualDf / FULL_TRUST_RESIDUAL_DF);
   const { member } = request;
   const history = member !== undefined && (member.columns[0] ?? 0) > 0 ? member : undefined;
+  const typical = predictNewMember(fit, setting);
+  if (typical.kind !== 'prediction') return undefined;
+  const enoughBatches = Math.min(
+    1,
+    fit.residualDf / FULL_TRUST_RESIDUAL_DF,
+    batchesAlike(fit, chooseTerms(sums, choice), typical) / FULL_TRUST_ALIKE,
+  );
 
   if (history !== undefined && fit.kind === 'mixed') {
     const totals = chooseMemberTerms(sums.design, history, choice);
@@ -196,19 +207,29 @@ function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Kn
       beyond,
     };
   }
-  const prediction = predictNewMember(fit, setting);
-  if (prediction.kind !== 'prediction') return undefined;
   if (history !== undefined && isTheirOwn(fit, sums.design, history, request.method))
-    return { bell: bellOf(prediction), trust: enoughBatches, ownShare: 1, own: true, beyond };
+    return { bell: bellOf(typical), trust: enoughBatches, ownShare: 1, own: true, beyond };
   const trust = Math.min(enoughBatches, (fit.members - 1) / (FULL_TRUST_MEMBERS - 1));
   if (trust === 0) return undefined;
   return {
-    bell: bellOf(prediction, keptToTheirWays(fit) ? 2 * USUAL_SPREAD.member ** 2 : 0),
+    bell: bellOf(typical, keptToTheirWays(fit) ? 2 * USUAL_SPREAD.member ** 2 : 0),
     trust,
     ownShare: 0,
     own: false,
     beyond,
   };
+}
+
+/**
+ * How many batches at the very setting would leave its mean as unsure as it is, beyond what is unsure of the average
+ * batch: σ²/(l'Φl − x̄'Φx̄), x̄ the mean of all rows.
+ */
+function batchesAlike(fit: Fit, { total }: ModelSums, { standardError }: Prediction): number {
+  const average = Matrix.columnVector(
+    keptColumns(fit).map(({ fullColumn }) => (total.xx[fullColumn] ?? 0) / total.batches),
+  );
+  const own = standardError ** 2 - bilinear(average, fit.covariance, average);
+  return own > 0 ? fit.sigma ** 2 / own : Number.POSITIVE_INFINITY;
 }
 
 /** @param unseen variance between cooks that the fit cannot see */
@@ -239,10 +260,9 @@ function settingOf(
   const covariates: Record<string, number> = {};
   const beyond: Record<string, number> = {};
   for (const [name, value] of Object.entries(asked)) {
-    if (!choice.covariates.includes(name)) continue;
     const { low, high } = logged[name] ?? { low: value, high: value };
     const held = Math.min(high, Math.max(low, value));
-    covariates[name] = held;
+    if (choice.covariates.includes(name)) covariates[name] = held;
     if (Math.abs(held - value) > BEYOND) beyond[name] = held;
   }
   return { setting: { levels: { method, cut }, covariates }, beyond };

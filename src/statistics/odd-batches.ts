@@ -34,7 +34,7 @@ const MOST_ROUNDS = 10;
  * Batches that are probably typing errors or wet discs: first those that cannot be, then those whose residual, with
  * method, cut, weight, time and the cook allowed for, has a modified z beyond 3.5 among the batches of its method. The
  * model is fitted again without the ones found until the same are found again, so that one wild value does not hide
- * another. The batch of a cook of whom fewer than two can be trusted is judged against how much cooks differ.
+ * another. The batches of a cook of whom fewer than four can be trusted are judged against how much cooks differ.
  *
  * Nothing is dropped here: whoever asks decides what to do with them.
  * @param ceiling largest yield that raw fat can give, a fraction
@@ -74,7 +74,7 @@ const LEAST_FOR_OWN_SPREAD_ALONE = 15;
 /** How much fewer cooks than this differ cannot be told. */
 const LEAST_COOKS = 5;
 /** A cook with so many trusted batches has a way of their own to be judged by. */
-const LEAST_TRUSTED = 2;
+const LEAST_TRUSTED = 4;
 /** Nothing within five points of what was to be expected is odd (a choice of ours, no source). */
 const LEAST_SPREAD = 0.05 / ODD_BEYOND;
 

@@ -152,7 +152,7 @@ describe('/yield forecast', () => {
       community.map((batch) => ({ ...batch, member: 'a' })),
     );
     const reply = await talk.ask(line, { as: 'a' });
-    expect(reply.lines.join(' ')).toContain('All of them are yours.');
+    expect(reply.lines.join(' ')).toContain('All 48 batches are yours.');
     expect(reply.lines.join(' ')).not.toContain('everyone');
   });
 });

@@ -164,6 +164,26 @@ describe('a forecast', () => {
     expect(edge.beyond).toEqual({});
   });
 
+  it('leans on common practice where hardly any batch speaks for the method and the cut', () => {
+    const batches = community(12, 8);
+    const smoked = { ...batches[0], method: 'smoker dry', cut: 'cubed', tallowG: 700, fatG: 1000 };
+    const rare = (copies: number) =>
+      modelOf([
+        ...batches,
+        ...Array.from({ length: copies }, (_, i) => ({
+          minutes: 150 + 20 * i,
+          ...smoked,
+          member: `m${i}`,
+          tallowG: 700 + 13 * i,
+        })),
+      ]).model;
+    const trustIn = (copies: number) =>
+      forecastYield(rare(copies), { ...REQUEST, method: 'smoker dry', cut: 'cubed' }, BOUNDS).trust;
+    expect(trustIn(1)).toBeLessThan(0.5);
+    expect(trustIn(2)).toBeGreaterThan(trustIn(1));
+    expect(trustIn(6)).toBe(1);
+  });
+
   it('knows that cooks differ where each has a way of their own', () => {
     const rows = ['a', 'b', 'c', 'd', 'e', 'f'].flatMap((member, cook) =>
       [0, 1, 2, 3, 4, 5, 6, 7].map(

@@ -107,6 +107,18 @@ describe('odd batches', () => {
       ).toEqual([[65, 'far-from-own']]);
   });
 
+  it('finds the same mistake made by a newcomer twice', () => {
+    for (const seed of [1, 2, 3, 4, 5])
+      expect(
+        found([...regulars(8, 8, seed), one('new', POT, 0.042), one('new', POT, 0.05)]).filter(
+          ([index]) => index >= 64,
+        ),
+      ).toEqual([
+        [64, 'far-from-own'],
+        [65, 'far-from-own'],
+      ]);
+  });
+
   it('finds the wrong one of the only two batches by a method', () => {
     for (const seed of [1, 2, 3, 4, 5])
       expect(
