@@ -80,7 +80,7 @@ async function main(): Promise<number> {
 /** Needs no records: the batches are in the file. */
 function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: Config): Promise<number> {
   return analyse({
-    file: words[1],
+    files: words.slice(1),
     json,
     skipBad: typed['skip-bad'],
     write: (text) => process.stdout.write(text),

@@ -21,7 +21,8 @@ import { IMPOSSIBLE_YIELD } from '../trade/tallow.js';
 import { BATCH_COLUMNS, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
 
 export interface AnalyseOptions {
-  readonly file: string | undefined;
+  /** One is analysed; another is refused rather than passed over. */
+  readonly files: readonly string[];
   readonly json: boolean;
   /** Use the good lines where others are wrong. */
   readonly skipBad: boolean;
@@ -54,7 +55,7 @@ const QUERIES: readonly Query[] = [
  * Analyses a list of batches kept as CSV, outside any community: the whole report as one JSON object, or the words and
  * pictures that a community would get. Answers with the exit status: 1 when nothing was analysed.
  */
-export async function analyse({ file, json, skipBad, write, note, print }: AnalyseOptions): Promise<number> {
+export async function analyse({ files, json, skipBad, write, note, print }: AnalyseOptions): Promise<number> {
   const refuse = (title: string, text: string, wrong: readonly WrongLine[] = []): number => {
     if (json) {
       const said = { title, text };
@@ -62,8 +63,14 @@ export async function analyse({ file, json, skipBad, write, note, print }: Analy
     } else write(`${title}\n  ${text}\n${wrong.map(wrongWords).join('')}`);
     return 1;
   };
+  const [file, ...more] = files;
   if (file === undefined)
     return refuse('Name a file', `analyse FILE.csv, with the columns ${BATCH_COLUMNS.join(', ')}.`);
+  if (more.length > 0)
+    return refuse(
+      'One file at a time',
+      `Put the batches into one table, or analyse ${basename(file)} alone.`,
+    );
   const name = basename(file);
   const isLarge = (await sizeOf(file)) > LARGE_BYTES;
   if (isLarge) note(`Reading ${name}…`);
@@ -76,12 +83,18 @@ export async function analyse({ file, json, skipBad, write, note, print }: Analy
     const unnamed = wrongCount > wrong.length ? ` The first ${wrong.length} are named.` : '';
     return refuse(
       `${wrongCount} ${wrongCount === 1 ? 'line' : 'lines'} of ${name} cannot be used`,
-      `Nothing was analysed. Put them right, or say --skip-bad to use the other ${read.batches.length}.${unnamed}`,
+      `Nothing was analysed. Put them right${read.batches.length === 0 ? '' : `, or say --skip-bad to use the other ${read.batches.length}`}.${unnamed}`,
       wrong,
     );
   }
   if (read.batches.length === 0)
-    return refuse(`${name} holds no batches`, 'There is nothing to analyse below its first line.', wrong);
+    return refuse(
+      `${name} holds no batches`,
+      wrongCount === 0
+        ? 'There is nothing to analyse below its first line.'
+        : 'None of its lines can be used, so there is nothing to analyse.',
+      wrong,
+    );
 
   if (isLarge) note(`Working out ${read.batches.length} batches…`);
   const kept: Kept = {

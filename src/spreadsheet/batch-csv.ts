@@ -153,6 +153,10 @@ async function csvProblem(
   return new Unreadable(`Line ${lineAt(rest.search(/[^\n]/))} is longer than 1 MB, and no batch is.`);
 }
 
+/** Some spreadsheets begin with a line that only names what parts the cells, such as “sep=;”. */
+const isSeparatorLine = ([first = '', ...others]: readonly string[]): boolean =>
+  /^sep=.?$/i.test(first.trim()) && others.every((cell) => cell.trim() === '');
+
 /** Turns rows into batches one after the other; equal words are kept once, so that a million rows stay small. */
 class RowReader {
   readonly #delimiter: string;
@@ -184,7 +188,7 @@ class RowReader {
     this.#lastLine = lastLine;
     if (record.every((cell) => cell.trim() === '')) return;
     if (this.#columns === undefined) {
-      this.#columns = this.#takeHeader(record);
+      if (!isSeparatorLine(record)) this.#columns = this.#takeHeader(record);
       return;
     }
     const line = lastLine - record.reduce((breaks, cell) => breaks + lineFeeds(cell), 0);

@@ -21,12 +21,15 @@ interface Said {
   readonly notes: readonly string[];
 }
 
-async function run(file: string | undefined, { json = false, skipBad = false } = {}): Promise<Said> {
+async function run(
+  file: string | readonly string[] | undefined,
+  { json = false, skipBad = false } = {},
+): Promise<Said> {
   let text = '';
   const pictures: string[] = [];
   const notes: string[] = [];
   const status = await analyse({
-    file,
+    files: file === undefined ? [] : [file].flat(),
     json,
     skipBad,
     write: (more) => {
@@ -183,6 +186,18 @@ describe('analyse FILE', () => {
       expect(status).toBe(0);
       expect(text).not.toMatch(/NaN|undefined|Infinity/);
     }
+  });
+
+  it('analyses one file at a time, rather than pass over the second', async () => {
+    const { status, text } = await run(['one.csv', 'two.csv']);
+    expect(status).toBe(1);
+    expect(text).toContain('One file at a time');
+  });
+
+  it('does not offer to use the other lines where there are none', async () => {
+    const none = [HEADER, 'a,oven dry,ground,heavy,180,480'];
+    expect((await analysed(none)).text).not.toContain('--skip-bad');
+    expect((await analysed(none, { skipBad: true })).text).toContain('None of its lines can be used');
   });
 
   it('says once, not for each comparison, that there is nothing to compare', async () => {

@@ -46,6 +46,11 @@ const BATCH = {
 };
 
 describe('a list of batches as CSV', () => {
+  it('is read below a line that names what parts its cells', async () => {
+    const { batches } = await good(`sep=;\n${HEADER}\n${LINE}\n`.replaceAll(',', ';'));
+    expect(batches).toEqual([{ ...BATCH, batch: 3 }]);
+  });
+
   it.each([
     ['plainly', `${HEADER}\n${LINE}\n`],
     ['without an end to its last line', `${HEADER}\n${LINE}`],
