@@ -91,7 +91,7 @@ export function kit(db: Records) {
           price: option.price(),
         },
         async run(values, call) {
-          const vessel = vesselIn(values);
+          const vessel = vesselIn(values, (await kitOf(db, call)).vessels);
           if (vessel !== undefined && 'text' in vessel) return vessel;
           const changes = {
             burnerW: values.burner,
@@ -158,15 +158,26 @@ export function kit(db: Records) {
   });
 }
 
-/** The vessel that was named, undefined when none was, or why it cannot be kept. */
-function vesselIn(values: {
-  readonly vessel: string | undefined;
-  readonly kind: Vessel['kind'] | undefined;
-  readonly capacity: number | undefined;
-  readonly diameter: number | undefined;
-}): Vessel | Refusal | undefined {
-  const { vessel: name, kind = 'pot', capacity, diameter } = values;
-  const saysMore = [values.kind, capacity, diameter].some((value) => value !== undefined);
+/**
+ * The vessel that was named, undefined when none was, or why it cannot be kept. Of one that is in the kit already, what
+ * is not said stays as it is.
+ */
+function vesselIn(
+  values: {
+    readonly vessel: string | undefined;
+    readonly kind: Vessel['kind'] | undefined;
+    readonly capacity: number | undefined;
+    readonly diameter: number | undefined;
+  },
+  kept: readonly Vessel[],
+): Vessel | Refusal | undefined {
+  const { vessel: name } = values;
+  const known = kept.find((one) => name !== undefined && isSameName(one.name, name));
+  const kind = values.kind ?? known?.kind ?? kindCalled(name ?? '');
+  const capacity = values.capacity ?? known?.capacityMl;
+  const knownDiameter = known?.diameterCm === undefined ? undefined : known.diameterCm / 100;
+  const diameter = values.diameter ?? (values.capacity === undefined ? knownDiameter : undefined);
+  const saysMore = [values.kind, values.capacity, values.diameter].some((value) => value !== undefined);
   if (name === undefined && !saysMore) return undefined;
   const example = 'For example: /kit add vessel:"stock pot" capacity:"12 qt" diameter:"11 in".';
   if (name === undefined || capacity === undefined) {
@@ -191,6 +202,12 @@ function vesselIn(values: {
     capacityMl: capacity,
     diameterCm: diameter === undefined ? undefined : diameter * 100,
   };
+}
+
+/** What a vessel is by its name, so that a pressure cooker is not taken for a pot. */
+function kindCalled(name: string): Vessel['kind'] {
+  if (/\bpressure\b/i.test(name)) return 'pressure-cooker';
+  return /\bslow\b/i.test(name) ? 'slow-cooker' : 'pot';
 }
 
 function partsOf({ vessels, kitchen }: Kit): readonly string[] {

@@ -33,6 +33,19 @@ describe('/kit', () => {
     expect((await talk.ask('/kit list', { community: 'elsewhere' })).figures.vessels).toBe(0);
   });
 
+  it('takes a vessel for what its name says, unless told, and changes only what is said of it later', async () => {
+    const speaking = { as: 'Mallow' };
+    const kinds = async (line: string) => (await talk.ask(line, speaking)).lines.join('\n');
+    expect(await kinds('/kit add vessel:"pressure cooker" capacity:"6 qt"')).toContain(
+      'pressure cooker: pressure cooker, 6 qt',
+    );
+    expect(await kinds('/kit add vessel:"slow one" capacity:"5 qt"')).toContain('slow one: slow cooker');
+    expect(await kinds('/kit add vessel:old capacity:"8 qt"')).toContain('old: pot, 8 qt');
+    expect(await kinds('/kit add vessel:old kind:pressure-cooker')).toContain('old: pressure cooker, 8 qt');
+    const water = await talk.ask('/water fat:2lb vessel:"pressure cooker"', speaking);
+    expect(water.lines[0]).toContain('Pressure cooker, wet');
+  });
+
   it.each([
     ['$0.30', 0.3],
     ['0.30 €', 0.3],
