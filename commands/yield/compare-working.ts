@@ -3,7 +3,7 @@ import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
 import { type Interval, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
 import type { Fit } from '../../src/statistics/mixed-model.js';
-import { comparedLevels, marginalMeans } from '../../src/statistics/pairwise.js';
+import { comparableMeans, comparedLevels } from '../../src/statistics/pairwise.js';
 import { isHardlyKnown, type Verdict } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
@@ -106,18 +106,17 @@ function spreadWords(fit: Fit): string {
 
 function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readonly string[] {
   const comparisons = judgedContrasts(by, community, fit);
+  const { means, over } = comparableMeans(fit, by);
   return [
-    meansWords(by, fit),
-    ...marginalMeans(fit, by).map(
-      ({ level, mean }) => `${capital(levelWords(level))}: ${estimateWords(mean, SHARE)}.`,
-    ),
+    meansWords(by, fit, over),
+    ...means.map(({ level, mean }) => `${capital(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
     `Differences in points, each with its 95 % interval, beside the difference of plain averages:`,
     ...comparisons.map((one) => differenceWords(one, comparisons.length)),
   ];
 }
 
 /** Where the means are taken: at average weight and time, the other factor's levels counting alike. */
-function meansWords(by: ModelFactor, fit: Fit): string {
+function meansWords(by: ModelFactor, fit: Fit, over: readonly string[] | undefined): string {
   const other = by === 'method' ? 'cut' : 'method';
   const { covariates } = fit.design;
   const at = covariates.flatMap(({ name }, position) => {
@@ -127,7 +126,11 @@ function meansWords(by: ModelFactor, fit: Fit): string {
       name === 'log_fat_kg' ? `${roundWeightWords(1000 * Math.exp(mean))} of fat` : minutesWords(60 * mean),
     ];
   });
-  const others = comparedLevels(fit, other).length > 1 ? `every ${other} that was used counting alike` : '';
+  const whole = comparedLevels(fit, other).length > 1 ? `every ${other} that was used counting alike` : '';
+  const others =
+    over === undefined
+      ? whole
+      : `with ${listWords(over.map(levelWords))} counting alike, as any other ${other} cannot be told apart`;
   const where = [
     ...(at.length > 0 ? [`at ${listWords(at)}, the averages here`] : []),
     ...(others ? [others] : []),

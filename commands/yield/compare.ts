@@ -9,7 +9,7 @@ import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
 import { intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
 import type { Fit, FitResult, NoFit } from '../../src/statistics/mixed-model.js';
-import { marginalMeans } from '../../src/statistics/pairwise.js';
+import { comparableMeans, marginalMeans } from '../../src/statistics/pairwise.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { communityModelOf } from '../shared/community-model.js';
@@ -160,7 +160,7 @@ async function pictureOf(
   marks: readonly BatchMark[],
 ): Promise<Picture> {
   const summaries = levelSummaries(community.sums, by);
-  const rows = marginalMeans(fit, by).map(({ level, mean }) => {
+  const rows = comparableMeans(fit, by).means.map(({ level, mean }) => {
     // A mean at weights that this level never had may lie beyond what a yield can be.
     const estimate = mean.kind === 'estimate' && held(mean.estimate) === mean.estimate ? mean : undefined;
     const interval = estimate && intervalOf(estimate);

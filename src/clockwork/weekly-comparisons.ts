@@ -6,7 +6,7 @@ import { type Interval, intervalOf } from '../statistics/linear-estimate.js';
 import { type FitResult, fitMixedModel } from '../statistics/mixed-model.js';
 import type { Comparison } from '../statistics/next-batch.js';
 import { openQuestion } from '../statistics/open-question.js';
-import { marginalMeans, pairwiseContrasts } from '../statistics/pairwise.js';
+import { comparableMeans, pairwiseContrasts } from '../statistics/pairwise.js';
 import { spreadOf } from '../statistics/spread.js';
 import type { ModelSums } from '../statistics/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/term-choice.js';
@@ -108,7 +108,7 @@ export function changesBetween(before: readonly Judged[], now: readonly Judged[]
 
 /** Each method with everything else alike, in the order of the design. */
 export function adjustedMeans({ community, sums, fit }: Compared): readonly AdjustedMean[] {
-  const means = fit.kind === 'none' ? [] : marginalMeans(fit, 'method');
+  const means = fit.kind === 'none' ? [] : comparableMeans(fit, 'method').means;
   return levelSummaries(sums, 'method').map(({ level, batches }) => {
     const found = means.find((one) => one.level === level)?.mean;
     const interval = found?.kind === 'estimate' ? intervalOf(found) : undefined;

@@ -4,10 +4,13 @@ import {
   type DfMethod,
   differenceBetween,
   type Estimate,
+  estimateOf,
   intervalOf,
+  isRow,
   type LinearEstimate,
   meanAt,
   type NotEstimable,
+  settingRow,
 } from './linear-estimate.js';
 import type { Fit } from './mixed-model.js';
 import { studentizedRangeUpper } from './studentized-range.js';
@@ -34,6 +37,57 @@ export function marginalMeans(fit: Fit, factor: string, method?: DfMethod): read
     level,
     mean: meanAt(fit, { levels: { [factor]: level } }, method),
   }));
+}
+
+export interface ComparableMeans {
+  readonly means: readonly LevelMean[];
+  /** Levels of the other factor over which they are taken, where not over all that were used. */
+  readonly over: readonly string[] | undefined;
+}
+
+/**
+ * The adjusted means, or, where a level of the other factor that was used with one way only leaves none of them
+ * estimable, means over the levels of the other factor that most ways were used with.
+ */
+export function comparableMeans(fit: Fit, factor: string): ComparableMeans {
+  const whole = marginalMeans(fit, factor);
+  const other = fit.design.factors.find(({ name }) => name !== factor);
+  if (other === undefined || whole.some(({ mean }) => mean.kind === 'estimate'))
+    return { means: whole, over: undefined };
+  const columns = comparedLevels(fit, other.name).map((level) => {
+    const told = whole.filter(
+      (one) => meanAt(fit, { levels: { [factor]: one.level, [other.name]: level } }).kind === 'estimate',
+    );
+    return { level, told: told.map((one) => one.level).join('\n'), count: told.length };
+  });
+  const most = columns.reduce((best, one) => (one.count > best.count ? one : best), {
+    told: '',
+    count: 0,
+  });
+  const over = columns.filter(({ told }) => most.count > 0 && told === most.told).map(({ level }) => level);
+  if (over.length === 0) return { means: whole, over: undefined };
+  const means = whole.map(({ level }) => ({
+    level,
+    mean: meanOver(fit, { [factor]: level }, other.name, over),
+  }));
+  return { means, over };
+}
+
+/** The mean at some levels, those of the other factor counting alike. */
+function meanOver(
+  fit: Fit,
+  levels: Readonly<Record<string, string>>,
+  other: string,
+  over: readonly string[],
+): LinearEstimate {
+  const rows = over.map((level) => settingRow(fit, { levels: { ...levels, [other]: level } }));
+  const sum = fit.columns.map((_, k) =>
+    rows.reduce((total, row) => total + (isRow(row) ? (row[k] ?? 0) : Number.NaN), 0),
+  );
+  return estimateOf(
+    fit,
+    sum.map((value) => value / over.length),
+  );
 }
 
 export interface Contrast {
