@@ -35,14 +35,15 @@ const walk: readonly { readonly says: string; readonly line: string }[] = [
 export async function fillDemo(stage: DemoStage): Promise<boolean> {
   const { write, clock } = stage;
   write(`${DEMO_COMMUNITY}, an invented community. Entering ${demoBatches.length} batches…\n\n`);
-  for (const batch of demoBatches) if (!(await enter(stage, batch))) return false;
-  const manager = stage.sessionOf(
-    { name: 'Marlow', community: DEMO_COMMUNITY, mayManage: true },
-    clock,
-    write,
-  );
-  return manager.answer('/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago');
+  for (const batch of demoBatches) {
+    const then = new Date(clock().getTime() - batch.daysAgo * DAY_MS);
+    if (!(await enter(stage, batch.member, logLine(batch), () => then))) return false;
+  }
+  return enter(stage, MANAGER, WEEKLY, clock);
 }
+
+const MANAGER = 'Marlow';
+const WEEKLY = '/settings weekly channel:#rendering day:sunday hour:18 zone:America/Chicago';
 
 /** Fills the invented community, then walks through the main job aloud. False when anything was refused. */
 export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
@@ -57,15 +58,20 @@ export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
   return true;
 }
 
-async function enter(stage: DemoStage, batch: DemoBatch): Promise<boolean> {
-  const then = new Date(stage.clock().getTime() - batch.daysAgo * DAY_MS);
-  const refusals: string[] = [];
-  const session = stage.sessionOf(
-    { name: batch.member, community: DEMO_COMMUNITY, mayManage: false },
-    () => then,
-    (text) => refusals.push(text),
-  );
-  const line = [
+/** What is entered is not worth reading unless it is refused. */
+async function enter(stage: DemoStage, name: string, line: string, at: () => Date): Promise<boolean> {
+  let said = '';
+  const speaker = { name, community: DEMO_COMMUNITY, mayManage: name === MANAGER };
+  const session = stage.sessionOf(speaker, at, (text) => {
+    said += text;
+  });
+  const entered = await session.answer(line);
+  if (!entered) stage.write(`${line}\n${said}`);
+  return entered;
+}
+
+function logLine(batch: DemoBatch): string {
+  return [
     '/batch log',
     `fat:"${batch.fat}"`,
     `tallow:"${batch.tallow}"`,
@@ -75,7 +81,4 @@ async function enter(stage: DemoStage, batch: DemoBatch): Promise<boolean> {
     `weighed-as:${batch.weighedAs}`,
     `taste:"${batch.taste.replaceAll(',', ' ')}"`,
   ].join(' ');
-  const entered = await session.answer(line);
-  if (!entered) stage.write(`${line}\n${refusals.join('')}`);
-  return entered;
 }

@@ -8,7 +8,8 @@ export const USAGE = `The bot talks on Discord when DISCORD_TOKEN is set, and he
   --as NAME            who is speaking; Cook unless said
   --community NAME     whose records; home unless said
   --admin              speak as somebody who manages the community
-  --demo               an invented community, kept apart from yours; walks through the main job or answers your lines
+  --demo               an invented community, filled afresh and kept apart from yours: a walk through the main job, or
+                       your lines answered
   --data FOLDER        where records and pictures are kept
   --now MOMENT         pretend it is then, such as 2026-03-01T18:00:00Z
   --json               one JSON object a line instead of words
