@@ -5,38 +5,54 @@ export interface QuietHours {
   readonly toMs: number;
 }
 
-/** Work is put off or brought forward by at most this; beyond it the hours are used after all. */
+/** Work is put off or brought forward by at most this. */
 const MOST_SHIFT_MS = 36 * 3_600_000;
 
 /** Whether a stretch and any of the quiet hours overlap. */
 export function touches(startMs: number, endMs: number, quiet: readonly QuietHours[]): boolean {
-  return clash(startMs, endMs, quiet) !== undefined;
+  return overlapMs(startMs, endMs, quiet) > 0;
 }
 
-/** The earliest start from `fromMs` on, of work that takes `lengthMs`, outside the quiet hours if that can be. */
+/**
+ * The earliest start from `fromMs` on, of work that takes `lengthMs`, with as little of it in the quiet hours as can be:
+ * at once, or when some of them end.
+ */
 export function placeFrom(fromMs: number, lengthMs: number, quiet: readonly QuietHours[]): number {
-  let startMs = fromMs;
-  for (;;) {
-    const inTheWay = clash(startMs, startMs + lengthMs, quiet);
-    if (inTheWay === undefined) return startMs;
-    startMs = inTheWay.toMs;
-    if (startMs - fromMs > MOST_SHIFT_MS) return fromMs;
-  }
+  const starts = [fromMs, ...quiet.map(({ toMs }) => toMs)]
+    .filter((startMs) => startMs >= fromMs && startMs - fromMs <= MOST_SHIFT_MS)
+    .sort((a, b) => a - b);
+  return leastDisturbed(starts, fromMs, (startMs) => overlapMs(startMs, startMs + lengthMs, quiet));
 }
 
-/** The latest end up to `byMs`, of work that takes `lengthMs`, outside the quiet hours if that can be. */
+/**
+ * The latest end up to `byMs`, of work that takes `lengthMs`, with as little of it in the quiet hours as can be: then, or
+ * when some of them begin, or begun when some of them end.
+ */
 export function placeBefore(byMs: number, lengthMs: number, quiet: readonly QuietHours[]): number {
-  let endMs = byMs;
-  for (;;) {
-    const inTheWay = clash(endMs - lengthMs, endMs, quiet);
-    if (inTheWay === undefined) return endMs;
-    endMs = inTheWay.fromMs;
-    if (byMs - endMs > MOST_SHIFT_MS) return byMs;
+  const ends = [byMs, ...quiet.flatMap(({ fromMs, toMs }) => [fromMs, toMs + lengthMs])]
+    .filter((endMs) => endMs <= byMs && byMs - endMs <= MOST_SHIFT_MS)
+    .sort((a, b) => b - a);
+  return leastDisturbed(ends, byMs, (endMs) => overlapMs(endMs - lengthMs, endMs, quiet));
+}
+
+/** The first of those that are disturbed least. */
+function leastDisturbed(
+  places: readonly number[],
+  first: number,
+  disturbance: (place: number) => number,
+): number {
+  let best = { place: first, disturbed: disturbance(first) };
+  for (const place of places) {
+    const disturbed = disturbance(place);
+    if (disturbed < best.disturbed) best = { place, disturbed };
   }
+  return best.place;
 }
 
 /** What takes no time is in nobody's way. */
-function clash(startMs: number, endMs: number, quiet: readonly QuietHours[]): QuietHours | undefined {
-  if (startMs === endMs) return undefined;
-  return quiet.find(({ fromMs, toMs }) => startMs < toMs && endMs > fromMs);
+function overlapMs(startMs: number, endMs: number, quiet: readonly QuietHours[]): number {
+  return quiet.reduce(
+    (sum, { fromMs, toMs }) => sum + Math.max(0, Math.min(endMs, toMs) - Math.max(startMs, fromMs)),
+    0,
+  );
 }

@@ -17,9 +17,12 @@ describe('work between quiet hours', () => {
     expect(placeBefore(33 * HOUR, 4 * HOUR, nights)).toBe(22 * HOUR);
   });
 
-  it('takes the quiet hours after all when it fits nowhere', () => {
-    expect(placeFrom(20 * HOUR, 20 * HOUR, nights)).toBe(20 * HOUR);
-    expect(placeBefore(68 * HOUR, 20 * HOUR, nights)).toBe(68 * HOUR);
+  it('takes as few of the quiet hours as can be when it fits nowhere', () => {
+    // From 7 to 3 at night rather than from 20 to 16; likewise up to 3, not up to 20.
+    expect(placeFrom(20 * HOUR, 20 * HOUR, nights)).toBe(31 * HOUR);
+    expect(placeBefore(68 * HOUR, 20 * HOUR, nights)).toBe(51 * HOUR);
+    // Nothing is gained by moving what takes a day.
+    expect(placeFrom(20 * HOUR, 24 * HOUR, nights)).toBe(20 * HOUR);
   });
 
   it('is in nobody’s way when it takes no time', () => {
