@@ -1,11 +1,14 @@
+import type { Call } from '../../src/chat/call.js';
 import { deed, type Handler, refuseUnreadable } from '../../src/chat/command.js';
 import { parseOptions } from '../../src/chat/option.js';
+import { batchHistory } from '../../src/records/batch-changes.js';
+import type { Batch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import * as option from '../shared/options.js';
 import { batchNumber, suggestNumbers } from './batch-number.js';
 import { clear, clearedIn } from './clearing.js';
 import { correctedFacts } from './corrected-facts.js';
-import { changedFields, correctionForm, HANDED_IN } from './correction-form.js';
+import { changedFields, correctionForm, HANDED_IN, type Shown, shownBy } from './correction-form.js';
 import { BATCH_DETAILS } from './options.js';
 import { findOwn } from './own-batch.js';
 import { weigh } from './weighing.js';
@@ -48,12 +51,12 @@ export function correctHandlers(db: Records): { readonly [action: string]: Handl
     'batch.correct': {
       who: 'anyone',
       audience: 'everyone',
-      async press([number = ''], fields, call) {
+      async press([number = '', changes], fields, call) {
         const found = await findOwn(db, Number(number), call);
         if ('kind' in found) return found;
         // Pressed, not handed in: the form itself is wanted.
         if (Object.keys(fields).length === 0) return correctionForm(found);
-        const changed = changedFields(found, fields);
+        const changed = changedFields(await shownThen(db, found, Number(changes), call), fields);
         const read = parseOptions(HANDED_IN, changed);
         if (!read.ok) return refuseUnreadable(read.problems);
         const cleared = clearedIn(changed);
@@ -62,4 +65,11 @@ export function correctHandlers(db: Records): { readonly [action: string]: Handl
       },
     },
   };
+}
+
+/** What the form showed when it was filled in, after so many corrections; others may have followed. */
+async function shownThen(db: Records, found: Batch, changes: number, call: Call): Promise<Shown> {
+  if (!(changes < found.changes)) return found;
+  const history = await batchHistory(db, call.community, found.number);
+  return shownBy(history[changes]?.before) ?? found;
 }

@@ -3,10 +3,12 @@ import { actionId, button } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
 import type { Handler } from '../../src/chat/command.js';
 import { type Reply, refusal, reply } from '../../src/chat/reply.js';
+import { hasEntered } from '../../src/records/batch-changes.js';
 import type { BatchFacts } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
 import { CUTS, METHODS } from '../../src/trade/methods.js';
+import { SCANT_YIELD } from '../../src/trade/tallow.js';
 import { percentWords, weightWords } from '../shared/words.js';
 import { yieldOf } from './figures.js';
 import { keep, type Weighed } from './keeping.js';
@@ -19,18 +21,29 @@ export async function askWhetherRight(db: Records, weighed: Weighed, call: Call)
     community: call.community,
     id: call.interaction,
     memberId: call.member.id,
-    body: weighed,
+    body: { ...weighed, found: weighed.found && factsOf(weighed.found) },
     now: call.now,
   });
   return reply({
     title: `${percentWords(share)}: is that right?`,
     audience: 'only you',
-    lines: [
-      `${weightWords(tallowG)} from ${weightWords(fatG)} is more than trimmings usually hold (about 71 %).`,
-      'Most often the disc was still wet, or a weight was mistyped. Nothing is saved yet.',
-      'If both weights are right, for example with clean suet, keep it.',
+    lines:
+      share < SCANT_YIELD
+        ? [
+            `${weightWords(tallowG)} from ${weightWords(fatG)} is less than half of what even cubed fat gives (12 % and more).`,
+            'Most often a weight was mistyped or is in the wrong unit. Nothing is saved yet.',
+            'If both weights are right, for example with lean meat, keep it.',
+          ]
+        : [
+            `${weightWords(tallowG)} from ${weightWords(fatG)} is more than trimmings usually hold (about 71 %).`,
+            'Most often the disc was still wet, or a weight was mistyped. Nothing is saved yet.',
+            'If both weights are right, for example with clean suet, keep it.',
+          ],
+    sources: [
+      share < SCANT_YIELD
+        ? 'Common practice, no source: what fat gives by its cut'
+        : 'Separable fat and suet, raw: USDA, Standard Reference',
     ],
-    sources: ['Separable fat and suet, raw: USDA, Standard Reference'],
     actions: [button('Keep it', actionId('batch.keep', call.interaction), 'main')],
     figures: { fatG, tallowG, yield: share },
   });
@@ -51,9 +64,14 @@ export function doubtfulHandlers(db: Records): { readonly [action: string]: Hand
         if (draft.memberId !== call.member.id) {
           return refusal('Not your batch', 'Only the one who weighed it can keep it.');
         }
-        const { number, facts } = body.data;
+        const { number, facts, found } = body.data;
         // The draft, not the press, names the batch: pressing twice keeps it once.
-        return keep(db, { number, facts: factsOf(facts) }, { ...call, interaction: `draft-${id}` });
+        const weighed = { number, facts: factsOf(facts), found: found && factsOf(found) };
+        const interaction = `draft-${id}`;
+        const isRepeated = await hasEntered(db, call.community, interaction);
+        const kept = await keep(db, weighed, { ...call, interaction });
+        // Everybody has read it once.
+        return isRepeated && kept.kind === 'reply' ? { ...kept, audience: 'only you' } : kept;
       },
     },
   };
@@ -72,16 +90,15 @@ const storedFacts = z.object({
   note: z.string().optional(),
   finishedAt: z.iso.datetime().transform((text) => new Date(text)),
 });
-const draftBody = z.object({ number: z.number().optional(), facts: storedFacts });
+const draftBody = z.object({
+  number: z.number().optional(),
+  facts: storedFacts,
+  found: storedFacts.optional(),
+});
 
 /** Fields that were left out of a draft's JSON come back as absent; the facts name them. */
-function factsOf(stored: z.output<typeof storedFacts>): BatchFacts {
-  return {
-    ...stored,
-    waterMl: stored.waterMl,
-    waterLeftMl: stored.waterLeftMl,
-    minutes: stored.minutes,
-    weighedAs: stored.weighedAs,
-    note: stored.note,
-  };
+function factsOf(stored: z.output<typeof storedFacts> | BatchFacts): BatchFacts {
+  const { method, cut, fatG, tallowG, waterMl, waterLeftMl, minutes, weighedAs, taste, note, finishedAt } =
+    stored;
+  return { method, cut, fatG, tallowG, waterMl, waterLeftMl, minutes, weighedAs, taste, note, finishedAt };
 }

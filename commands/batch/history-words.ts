@@ -12,12 +12,16 @@ interface Recorded {
 export function historyLines(history: readonly Recorded[], zone: string): readonly string[] {
   if (history.length === 0) return [];
   return [
-    `Corrected ${history.length === 1 ? 'once' : `${history.length} times`}:`,
-    ...history.flatMap((recorded) => changedWords(recorded, zone)).map((words) => `· ${words}`),
+    `Corrected ${history.length === 1 ? 'once' : `${history.length} times, the latest first`}:`,
+    ...history
+      .toReversed()
+      .flatMap((recorded) => changedWords(recorded, zone))
+      .map((words) => `· ${words}`),
   ];
 }
 
-function changedWords({ before, after }: Recorded, zone: string): readonly string[] {
+/** What one correction changed. */
+export function changedWords({ before, after }: Recorded, zone: string): readonly string[] {
   return CHANGED.filter(([column]) => JSON.stringify(before[column]) !== JSON.stringify(after[column])).map(
     ([column, name, words]) => `${name}: ${words(before[column], zone)} → ${words(after[column], zone)}`,
   );

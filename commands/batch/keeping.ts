@@ -1,13 +1,16 @@
 import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
-import { correctBatch } from '../../src/records/batch-changes.js';
+import { batchHistory, correctBatch } from '../../src/records/batch-changes.js';
 import { type Batch, type BatchFacts, findBatch, logBatch } from '../../src/records/batches.js';
+import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { shownCautions } from '../shared/cautions-shown.js';
 import { standingOf, standingWords } from '../shared/standing.js';
 import { weightWords } from '../shared/words.js';
 import { batchFigures } from './figures.js';
+import { changedWords } from './history-words.js';
+import { mergedFacts } from './merged-facts.js';
 import { changeBy, noSuchBatch } from './own-batch.js';
 import { dayUnlessToday } from './weighing-day.js';
 import { batchTitle, oneLineAbout } from './words.js';
@@ -16,11 +19,16 @@ import { batchTitle, oneLineAbout } from './words.js';
 export interface Weighed {
   readonly number: number | undefined;
   readonly facts: BatchFacts;
+  /** As the batch was found when it was corrected. */
+  readonly found: BatchFacts | undefined;
 }
 
 /** Writes down what was weighed and says so; the same interaction writes it once. */
-export async function keep(db: Records, { number, facts }: Weighed, call: Call): Promise<Outcome> {
-  return number === undefined ? keepNew(db, facts, call) : keepCorrected(db, number, facts, call);
+export async function keep(db: Records, weighed: Weighed, call: Call): Promise<Outcome> {
+  const { number, facts, found = facts } = weighed;
+  return number === undefined
+    ? keepNew(db, facts, call)
+    : keepCorrected(db, number, (now) => mergedFacts(now, found, facts), call);
 }
 
 async function keepNew(db: Records, facts: BatchFacts, call: Call): Promise<Outcome> {
@@ -30,8 +38,13 @@ async function keepNew(db: Records, facts: BatchFacts, call: Call): Promise<Outc
   return stored ? describeLogged(db, stored, call) : noSuchBatch(number);
 }
 
-async function keepCorrected(db: Records, number: number, facts: BatchFacts, call: Call): Promise<Outcome> {
-  const correction = await correctBatch(db, changeBy(call, number), () => facts);
+async function keepCorrected(
+  db: Records,
+  number: number,
+  facts: (now: Batch) => BatchFacts,
+  call: Call,
+): Promise<Outcome> {
+  const correction = await correctBatch(db, changeBy(call, number), facts);
   if (!correction) return noSuchBatch(number);
   const { batch: corrected, isRecorded } = correction;
   return isRecorded ? describeCorrected(db, corrected, call) : describeUnchanged(corrected);
@@ -61,10 +74,16 @@ async function describeLogged(db: Records, stored: Batch, call: Call): Promise<R
 }
 
 async function describeCorrected(db: Records, corrected: Batch, call: Call): Promise<Reply> {
+  const [history, zone] = await Promise.all([
+    batchHistory(db, call.community, corrected.number),
+    communityZone(db, call.community),
+  ]);
+  const changes = history.slice(-1).flatMap((latest) => changedWords(latest, zone));
   return reply({
     title: `Batch ${corrected.number} is corrected`,
     lines: [
       oneLineAbout(corrected),
+      ...changes,
       ...(await dayUnlessToday(db, corrected, call)),
       `What it said before is kept: /batch show number:${corrected.number}`,
     ],
@@ -75,6 +94,7 @@ async function describeCorrected(db: Records, corrected: Batch, call: Call): Pro
 function describeUnchanged(batch: Batch): Reply {
   return reply({
     title: `Batch ${batch.number} stays as it is`,
+    audience: 'only you',
     lines: [oneLineAbout(batch), 'It says all that already, so no correction was recorded.'],
     figures: { ...batchFigures(batch), changes: batch.changes },
   });

@@ -10,7 +10,7 @@ import { yieldOf } from './figures.js';
 import { keep } from './keeping.js';
 
 /**
- * Refuses what no fat can give, asks about what trimmings rarely give, keeps the rest. Weights that a batch had
+ * Refuses what no fat can give, asks about what trimmings rarely give, much or little, keeps the rest. Weights that a batch had
  * `before` were asked about then.
  */
 export async function weigh(
@@ -19,7 +19,7 @@ export async function weigh(
   before: Batch | undefined,
   call: Call,
 ): Promise<Outcome> {
-  const weighed = { number: before?.number, facts };
+  const weighed = { number: before?.number, facts, found: before };
   if (before && before.fatG === facts.fatG && before.tallowG === facts.tallowG)
     return keep(db, weighed, call);
   switch (plausibilityOf(facts.fatG, facts.tallowG)) {
@@ -29,6 +29,7 @@ export async function weigh(
     case 'plausible':
       return keep(db, weighed, call);
     case 'unlikely':
+    case 'scant':
       return askWhetherRight(db, weighed, call);
   }
 }

@@ -11,8 +11,20 @@ const MOST_CHARACTERS = 100;
 
 /** "Batch 17: Bram, Open pot, wet, ground, 52 %". */
 export function oneLineAbout(one: Batch): string {
-  return `Batch ${one.number}: ${one.memberName}, ${methodLabel(one.method)}, ${cutLabel(one.cut).toLowerCase()}, ${percentWords(yieldOf(one))}`.slice(
-    0,
-    MOST_CHARACTERS,
-  );
+  const start = `Batch ${one.number}: `;
+  const end = `, ${methodLabel(one.method)}, ${cutLabel(one.cut).toLowerCase()}, ${percentWords(yieldOf(one))}`;
+  return `${start}${cutName(one.memberName, MOST_CHARACTERS - start.length - end.length)}${end}`;
+}
+
+const SEGMENTER = new Intl.Segmenter('en');
+
+/** A name in at most so many units of UTF-16, by whole characters as people see them. */
+function cutName(name: string, most: number): string {
+  if (name.length <= most) return name;
+  let kept = '';
+  for (const { segment } of SEGMENTER.segment(name)) {
+    if (kept.length + segment.length + 1 > most) break;
+    kept += segment;
+  }
+  return `${kept}…`;
 }

@@ -98,6 +98,25 @@ async function changeBatch(
   });
 }
 
+/** Whether an interaction has logged, corrected or removed a batch already. */
+export async function hasEntered(db: Records, community: string, interaction: string): Promise<boolean> {
+  const [logged, changed] = await Promise.all([
+    db
+      .selectFrom('batches')
+      .select('number')
+      .where('community_id', '=', community)
+      .where('logged_by_interaction', '=', interaction)
+      .executeTakeFirst(),
+    db
+      .selectFrom('batch_changes')
+      .select('number')
+      .where('community_id', '=', community)
+      .where('interaction', '=', interaction)
+      .executeTakeFirst(),
+  ]);
+  return logged !== undefined || changed !== undefined;
+}
+
 /** What was changed in a batch, oldest first. */
 export async function batchHistory(
   db: Records,

@@ -124,13 +124,17 @@ export function jarsFor({ tallowG, jarMl }: { readonly tallowG: number; readonly
   return Math.ceil(pouringMl(tallowG) / (jarMl * JAR_FILL) - 1e-9);
 }
 
-export type Plausibility = 'plausible' | 'unlikely' | 'impossible' | 'not positive';
+/** Half of what cubed fat gives at the least; less is a weight in the wrong unit more often than a render. */
+export const SCANT_YIELD = EXPECTED_YIELD.cubed.low / 2;
+
+export type Plausibility = 'plausible' | 'unlikely' | 'scant' | 'impossible' | 'not positive';
 
 /** Whether some raw fat can have given so much tallow. Both in grams. */
 export function plausibilityOf(fatG: number, tallowG: number): Plausibility {
   if (!(fatG > 0 && tallowG > 0)) return 'not positive';
   const tallowYield = tallowG / fatG;
   if (!(tallowYield <= IMPOSSIBLE_YIELD)) return 'impossible';
+  if (tallowYield < SCANT_YIELD) return 'scant';
   return tallowYield > UNLIKELY_YIELD ? 'unlikely' : 'plausible';
 }
 

@@ -54,6 +54,22 @@ describe('/batch log', () => {
     expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(1);
   });
 
+  it('asks before keeping next to nothing, which is a slip more often than a render', async () => {
+    const question = await talk.ask(log('1 kg', '50 g'));
+    expect(question.title).toBe('5 %: is that right?');
+    expect(question.lines.join(' ')).toContain('wrong unit');
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(0);
+    await talk.ask(`press:${question.actions[0]?.id}`);
+    expect(numberIn(await talk.ask('/batch list'), 'batches')).toBe(1);
+  });
+
+  it('tells only the one who presses again', async () => {
+    const question = await talk.ask(log('1 kg', '800 g'));
+    const press = `press:${question.actions[0]?.id}`;
+    expect((await talk.ask(press)).audience).toBe('everyone');
+    expect((await talk.ask(press)).audience).toBe('only you');
+  });
+
   it('refuses a day that is still to come', async () => {
     expect((await talk.refuse(log('1 kg', '400 g', 'date:2027-01-01'))).text).toContain('still to come');
   });
@@ -115,7 +131,7 @@ describe('/batch correct', () => {
   it('opens a form, filled in, when nothing is named, and takes what is handed in', async () => {
     await talk.ask(log('2 kg', '900 g', 'note:"brisket | trim"'));
     const form = await talk.hear('/batch correct number:1');
-    expect(form).toMatchObject({ kind: 'form', id: 'v1|batch.correct|1' });
+    expect(form).toMatchObject({ kind: 'form', id: 'v1|batch.correct|1|0' });
     const fields = form.kind === 'form' ? form.fields : [];
     expect(fields.find(({ name }) => name === 'fat')?.value).toBe('2000 g');
     const reply = await talk.ask('press:v1|batch.correct|1 fat:"2 kg" tallow:"1 kg" note:"weighed again"');
@@ -202,6 +218,49 @@ describe('/batch correct', () => {
     expect(back.lines.join(' ')).not.toContain('Weighed on');
     // Thursday has begun in Auckland, and its noon is still Wednesday in UTC.
     expect((await talk.ask('/batch show number:1')).lines).toContain('· day: 2026-11-26 → 2026-11-20');
+  });
+
+  it('does not take back with a form what somebody corrected while it was open', async () => {
+    await talk.ask(log('4 lb', '2 lb', 'minutes:180 note:old'), { as: 'Bram' });
+    const form = await talk.hear('/batch correct number:1', { as: 'Bram' });
+    await talk.ask('/batch correct number:1 note:meanwhile tallow:"1.5 lb"', { as: 'Odile', admin: true });
+    const shown =
+      form.kind === 'form' ? form.fields.map(({ name, value }) => `${name}:"${value ?? ''}"`) : [];
+    const handedIn = shown.map((field) => (field.startsWith('taste:') ? 'taste:clean' : field)).join(' ');
+    const id = form.kind === 'form' ? form.id : '';
+    const reply = await talk.ask(`press:${id} ${handedIn}`, { as: 'Bram' });
+    expect(reply.lines).toContain('taste: not said → clean');
+    const after = (await talk.ask('/batch show number:1')).lines.join('\n');
+    expect(after).toContain('Note: meanwhile');
+    expect(after).toContain('Tallow: 1 lb 8 oz');
+    expect(after).toContain('Taste: clean');
+  });
+
+  it('does not take back with a kept question what was corrected after it was asked', async () => {
+    await talk.ask(log('4 lb', '2 lb'));
+    const question = await talk.ask('/batch correct number:1 tallow:"3.4 lb"');
+    await talk.ask('/batch correct number:1 note:between minutes:180');
+    await talk.ask(`press:${question.actions[0]?.id}`);
+    const after = (await talk.ask('/batch show number:1')).lines.join('\n');
+    expect(after).toContain('Tallow: 3 lb 6.4 oz');
+    expect(after).toContain('Note: between');
+    expect(after).toContain('Time: 3 h');
+  });
+
+  it('says what it corrected, and tells the latest correction first', async () => {
+    await talk.ask(log('4 lb', '2 lb', 'minutes:180'));
+    const reply = await talk.ask('/batch correct number:1 minutes:4');
+    expect(reply.lines).toContain('time: 3 h → 4 min');
+    await talk.ask('/batch correct number:1 note:short');
+    const history = (await talk.ask('/batch show number:1')).lines.filter((line) => line.startsWith('·'));
+    expect(history).toEqual(['· note: none → “short”', '· time: 3 h → 4 min']);
+  });
+
+  it('shortens a long name, not what stands behind it', async () => {
+    const as = '🥩'.repeat(32);
+    await talk.ask('/batch log fat:1kg tallow:500g method:pressure cut:ground', { as });
+    const reply = await talk.ask('/batch correct number:1 note:x', { as });
+    expect(reply.lines[0]).toMatch(/^Batch 1: 🥩+…, Pressure cooker, wet, ground, 50 %$/u);
   });
 
   it('does not ask again about weights that were kept before', async () => {
