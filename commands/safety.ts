@@ -1,7 +1,7 @@
 import { actionId, button } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
 import { command, deed, formOf, type Handler, refuseUnreadable } from '../src/chat/command.js';
-import { type Given, parseOptions } from '../src/chat/option.js';
+import { type Given, parseOptions, shorten } from '../src/chat/option.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
 import { communityZone } from '../src/records/communities.js';
@@ -33,7 +33,8 @@ const REPORT = {
 
 const FORM = 'safety.report';
 const READ = 'safety.read';
-const MOST_READ = 10;
+/** Reports of the greatest length that fit into one answer. */
+const READ_AT_ONCE = 3;
 
 /** `/safety`: every caution there is, by topic; and where somebody tells of a near miss. */
 export function safety(db: Records) {
@@ -48,7 +49,8 @@ export function safety(db: Records) {
   const readReports: Handler = {
     who: 'managers',
     audience: 'only you',
-    press: async (_args, _fields, call) => listReports(db, call),
+    press: async ([skipped = ''], _fields, call) =>
+      listReports(db, /^\d{1,9}$/.test(skipped) ? Number(skipped) : 0, call),
   };
   return command({
     name: 'safety',
@@ -67,7 +69,7 @@ export function safety(db: Records) {
       },
       async run({ topic, report }, call) {
         if (report !== undefined) return storeReport(db, { topic, report }, call);
-        const said = topic === undefined ? overview() : explain(topic);
+        const said = topic === undefined ? overview(call) : explain(topic);
         return { ...said, actions: actionsFor(call) };
       },
     }),
@@ -84,9 +86,20 @@ function actionsFor({ where, member }: Call): readonly Action[] {
   ];
 }
 
+/** A topic that cannot be read must not cost what was typed above it. */
 async function handInReport(db: Records, fields: Given, call: Call): Promise<Reply | Refusal> {
   const read = parseOptions(REPORT, fields);
-  return read.ok ? storeReport(db, read.values, call) : refuseUnreadable(read.problems);
+  if (read.ok) return storeReport(db, read.values, call);
+  const { topic, ...rest } = fields;
+  const without = parseOptions(REPORT, rest);
+  if (topic === undefined || !without.ok) return refuseUnreadable(read.problems);
+  const stored = await storeReport(db, without.values, call);
+  return stored.kind === 'refusal'
+    ? stored
+    : {
+        ...stored,
+        lines: [...stored.lines, `It is kept without a topic: “${shorten(topic)}” is none of those known.`],
+      };
 }
 
 async function storeReport(
@@ -113,23 +126,26 @@ async function storeReport(
   });
 }
 
-async function listReports(db: Records, call: Call): Promise<Reply> {
-  const [reports, zone] = await Promise.all([
-    newestNearMisses(db, call.community, MOST_READ),
+async function listReports(db: Records, skipped: number, call: Call): Promise<Reply> {
+  const [{ reports, all }, zone] = await Promise.all([
+    newestNearMisses(db, call.community, { most: READ_AT_ONCE, skipped }),
     communityZone(db, call.community),
   ]);
+  const read = skipped + reports.length;
+  const which = all > READ_AT_ONCE ? `${skipped + 1} to ${read} of ${all}, ` : '';
   return reply({
-    title: reports.length === 0 ? 'No near miss was reported' : 'Near misses, the newest first',
+    title: reports.length === 0 ? 'No near miss was reported' : `Near misses, ${which}the newest first`,
     audience: 'only you',
+    actions: read < all ? [button('Earlier ones', actionId(READ, read))] : [],
     lines: reports.map(({ topic, report, reportedAt }) => {
       const label = SAFETY_TOPICS.find(({ value }) => value === topic)?.label;
       return `${dayWords(reportedAt, zone)}${label ? `, ${label.toLowerCase()}` : ''}: ${report}`;
     }),
-    figures: { nearMisses: reports.length },
+    figures: { nearMisses: all },
   });
 }
 
-function overview() {
+function overview({ where }: Call) {
   return reply({
     title: 'Hot fat, in short',
     audience: 'only you',
@@ -138,7 +154,7 @@ function overview() {
       ...SAFETY_TOPICS.map(({ value, label }) => {
         return `${label}: ${mainCaution(value)?.short ?? ''}`;
       }),
-      'More on one of them: /safety topic:fire. Something nearly went wrong? /safety report:"what happened"',
+      `More on one of them: /safety topic:fire.${where === 'direct' ? '' : ' Something nearly went wrong? /safety report:"what happened"'}`,
     ],
     sources: sourceLines(SAFETY_TOPICS.flatMap(({ value }) => mainCaution(value)?.sources ?? [])),
     figures: { cautions: CAUTIONS.length },
@@ -157,8 +173,20 @@ function explain(topic: SafetyTopic) {
   return reply({
     title: `Take care: ${label.toLowerCase()}`,
     audience: 'only you',
-    lines: cautions.map(cautionInFull),
+    lines: inFullAsFarAsTheyFit(cautions),
     sources: allSourceLines(cautions.flatMap(({ sources }) => sources)),
     figures: { cautions: cautions.length },
   });
+}
+
+/** One message holds a little more. */
+const MOST_CHARACTERS = 3800;
+
+/** The gravest in full; where not all fit that way, the last ones in short. None is left out. */
+function inFullAsFarAsTheyFit(cautions: readonly Caution[]): readonly string[] {
+  for (let full = cautions.length; full > 0; full -= 1) {
+    const lines = cautions.map((caution, at) => (at < full ? cautionInFull(caution) : caution.short));
+    if (lines.join('\n').length <= MOST_CHARACTERS) return lines;
+  }
+  return cautions.map(({ short }) => short);
 }

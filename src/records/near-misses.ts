@@ -54,24 +54,32 @@ export async function nearMissTopics(
   return rows.map(({ topic }) => topic ?? undefined);
 }
 
-/** The newest near misses, for those who manage the community. Who reported them is not told. */
+/**
+ * The newest near misses below the `skipped` newest, and how many there are in all, for those who manage the community.
+ * Who reported them is not told.
+ */
 export async function newestNearMisses(
   db: Records,
   community: string,
-  most: number,
-): Promise<readonly NearMiss[]> {
-  const rows = await db
-    .selectFrom('near_misses')
-    .select(['topic', 'report', 'reported_at'])
-    .where('community_id', '=', community)
-    .orderBy('reported_at', 'desc')
-    .limit(most)
-    .execute();
-  return rows.map(({ topic, report, reported_at }) => ({
+  { most, skipped }: { readonly most: number; readonly skipped: number },
+): Promise<{ readonly reports: readonly NearMiss[]; readonly all: number }> {
+  const own = db.selectFrom('near_misses').where('community_id', '=', community);
+  const [rows, { all }] = await Promise.all([
+    own
+      .select(['topic', 'report', 'reported_at'])
+      .orderBy('reported_at', 'desc')
+      .orderBy('interaction')
+      .limit(most)
+      .offset(skipped)
+      .execute(),
+    own.select((e) => e.fn.countAll<number>().as('all')).executeTakeFirstOrThrow(),
+  ]);
+  const reports = rows.map(({ topic, report, reported_at }) => ({
     topic: topic ?? undefined,
     report,
     reportedAt: reported_at,
   }));
+  return { reports, all };
 }
 
 /**

@@ -1,4 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { LIMITS } from '../../src/discord/limits.js';
+import { replyPayload } from '../../src/discord/payload.js';
 import { CAUTIONS, SAFETY_TOPICS } from '../../src/trade/cautions.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
@@ -48,8 +50,40 @@ describe('/safety', () => {
     expect(await stored()).toMatchObject([{ report: 'The lid rattled', topic: 'pressure' }]);
   });
 
+  it('keeps a report whose topic cannot be read, without one', async () => {
+    const reply = await talk.ask('press:v1|safety.report report:"The lid rattled" topic:"grease fire"');
+    expect(reply.lines.at(-1)).toContain('kept without a topic');
+    expect(await stored()).toMatchObject([{ report: 'The lid rattled', topic: null }]);
+  });
+
+  it('lets whoever manages the community read all of them, some at a time', async () => {
+    const all = [...Array(8).keys()].map((at) => `${at} ${'x'.repeat(990)}`);
+    for (const [at, report] of all.entries())
+      await talk.ask(`/safety report:"${report}"`, { now: `2026-11-25T18:00:0${at}Z` });
+    const read: string[] = [];
+    let press: string | undefined = 'press:v1|safety.read';
+    while (press !== undefined) {
+      const page = await talk.ask(press, { admin: true });
+      expect(page.figures.nearMisses).toBe(8);
+      expect(page.lines.join('\n').length).toBeLessThan(LIMITS.embedDescription);
+      read.push(...page.lines);
+      press = page.actions[0] && `press:${page.actions[0].id}`;
+    }
+    for (const report of all) expect(read.filter((line) => line.endsWith(report))).toHaveLength(1);
+  });
+
+  it('tells every caution about every topic within one message', async () => {
+    for (const { value } of SAFETY_TOPICS) {
+      const reply = await talk.ask(`/safety topic:${value}`);
+      const about = CAUTIONS.filter(({ topics }) => topics.includes(value));
+      for (const { short } of about) expect(reply.lines.join('\n')).toContain(short);
+      expect(JSON.stringify(replyPayload(reply).embeds)).not.toMatch(/… and \d+ more/);
+    }
+  });
+
   it('takes none in a direct conversation, which nobody manages', async () => {
     await talk.refuse('/safety report:"The lid rattled"', { where: 'direct' });
+    expect((await talk.ask('/safety', { where: 'direct' })).lines.join(' ')).not.toContain('report:');
     expect(await stored()).toEqual([]);
     expect((await talk.ask('/safety', { where: 'direct' })).actions).toEqual([]);
   });
