@@ -78,10 +78,11 @@ const IN_FIGURES =
 function readingsOf(text: string, here: DateTime, direction: Direction): readonly string[] {
   const found = IN_FIGURES.exec(text);
   if (found === null) return [text];
-  const [figures, first, , second = found[5], year] = found;
+  const [figures, first, mark, second = found[5], year] = found;
   const days = [
     { day: Number(first), month: Number(second) },
-    { day: Number(second), month: Number(first) },
+    // Where dots are written the day comes first.
+    ...(mark === '.' ? [] : [{ day: Number(second), month: Number(first) }]),
   ].flatMap((one) => isoDay({ ...one, year: yearOf(year, one, here, direction) }) ?? []);
   return days.length === 0 ? [text] : [...new Set(days)].map((day) => text.replace(figures, day));
 }
