@@ -55,7 +55,13 @@ export function water(db: Records) {
         const neededMl = waterFor({ fatG: fat, method, cut }).vesselMl;
         const [asked, share] = await Promise.all([
           askedWithKit(db, call, given, { method, neededMl }),
-          expectedShareFor(db, call, { method, cut, fatG: fat, minutes: values.minutes }),
+          expectedShareFor(db, call, {
+            method,
+            cut,
+            fatG: fat,
+            minutes: values.minutes,
+            rawFat: values.kind,
+          }),
         ]);
         if ('text' in asked) return asked;
         return work.say({ ...asked, kit: { ...asked.kit, ...said.kit }, share }, call);

@@ -16,10 +16,10 @@ export async function agreedShare(
   values: PlanValues,
   { fatG }: Amounts,
 ): Promise<ExpectedShare | undefined> {
-  const { method = ASSUMED.method, cut = ASSUMED.cut, minutes } = values;
+  const { method = ASSUMED.method, cut = ASSUMED.cut, minutes, kind: rawFat } = values;
   let reckonedG = fatG;
   for (let round = 1; ; round++) {
-    const share = await expectedShareFor(db, call, { method, cut, minutes, fatG: reckonedG });
+    const share = await expectedShareFor(db, call, { method, cut, minutes, rawFat, fatG: reckonedG });
     const amounts = amountsOf(values, share);
     if ('text' in amounts || round === MOST_ROUNDS) return share;
     if (Math.abs(amounts.fatG / reckonedG - 1) <= CLOSE_ENOUGH) return share;

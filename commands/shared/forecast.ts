@@ -2,7 +2,7 @@ import type { Records } from '../../src/records/database.js';
 import { type CommunitySums, memberSumsOf } from '../../src/records/model-sums.js';
 import { type Forecast, forecastYield } from '../../src/statistics/forecast.js';
 import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
-import { EXPECTED_YIELD, IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
+import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../../src/trade/tallow.js';
 import { countedBatchesOf } from './community-model.js';
 import { countWords, percentRangeWords, percentWords } from './words.js';
 
@@ -12,8 +12,8 @@ export interface ForecastRequest {
   readonly fatG: number;
   /** Undefined: as long as batches by the method usually take here. */
   readonly minutes?: number | undefined;
-  /** Most tallow that the fat can give, as a fraction; that of suet unless the fat is known to hold less. */
-  readonly ceiling?: number | undefined;
+  /** Trimmings unless said: no more is expected than it holds. */
+  readonly rawFat?: RawFat | undefined;
 }
 
 /** What a batch of one member will probably yield, with what that rests on. */
@@ -33,14 +33,14 @@ export async function forecastFor(
   db: Records,
   community: string,
   member: string,
-  { method, cut, fatG, minutes, ceiling = IMPOSSIBLE_YIELD }: ForecastRequest,
+  { method, cut, fatG, minutes, rawFat = 'trimmings' }: ForecastRequest,
 ): Promise<MemberForecast> {
   const { filter, sums, forecastModel } = await countedBatchesOf(db, community);
   const own = await memberSumsOf(db, community, member, sums, filter);
   const forecast = forecastYield(
     forecastModel,
     { method, cut, fatG, minutes, member: own },
-    { commonPractice: EXPECTED_YIELD[cut], ceiling },
+    { commonPractice: EXPECTED_YIELD[cut], ceiling: FAT_CONTENT[rawFat].typical },
   );
   return {
     forecast,

@@ -2,6 +2,7 @@ import { deed } from '../../src/chat/command.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
+import { FAT_CONTENT, type RawFat } from '../../src/trade/tallow.js';
 import { basisWords, forecastFor, type MemberForecast } from '../shared/forecast.js';
 import * as option from '../shared/options.js';
 import { oddFigures, scopeOf } from '../shared/scope.js';
@@ -24,10 +25,11 @@ export function forecastDeed(db: Records) {
       method: option.method(true),
       cut: option.cut(true),
       hours: option.hours('How long it will render; a bare number is hours'),
+      kind: option.rawFat(),
     },
-    async run({ fat, method, cut, hours: minutes }, call) {
+    async run({ fat, method, cut, hours: minutes, kind: rawFat = 'trimmings' }, call) {
       const [known, scope] = await Promise.all([
-        forecastFor(db, call.community, call.member.id, { method, cut, fatG: fat, minutes }),
+        forecastFor(db, call.community, call.member.id, { method, cut, fatG: fat, minutes, rawFat }),
         scopeOf(db, call.community),
       ]);
       const { forecast, community, ownBatches } = known;
@@ -43,6 +45,7 @@ export function forecastDeed(db: Records) {
           `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
           basisWords(known, cut),
           ...beyondLines(known, { fatG: fat, minutes }),
+          ...(high === FAT_CONTENT[rawFat].typical ? [heldWords(rawFat)] : []),
           ...timeless,
           ...scope.lines,
         ],
@@ -74,6 +77,11 @@ export function forecastDeed(db: Records) {
     },
   });
 }
+
+const heldWords = (rawFat: RawFat): string =>
+  rawFat === 'suet'
+    ? `No more than the ${percentWords(FAT_CONTENT.suet.typical)} that suet holds.`
+    : `No more than the ${percentWords(FAT_CONTENT.trimmings.typical)} that trimmings hold; if it is suet, say kind:suet.`;
 
 /** Nobody knows what lies beyond what was logged. */
 function beyondLines(

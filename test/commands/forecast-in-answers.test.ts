@@ -21,6 +21,19 @@ beforeAll(async () => {
       minutes: 180 + 10 * (at % 5),
     })),
   );
+  // Others who render suet.
+  await storeBatches(
+    talk.db,
+    'suet club',
+    Array.from({ length: 40 }, (_, at) => ({
+      member: `cook ${at % 8}`,
+      method: 'open-pot',
+      cut: 'ground',
+      fatG: 1500 + 100 * (at % 7),
+      tallowG: (1500 + 100 * (at % 7)) * (0.78 + 0.01 * ((at * 5) % 7)),
+      minutes: 180 + 10 * (at % 5),
+    })),
+  );
 });
 afterAll(() => talk.close());
 
@@ -40,6 +53,19 @@ describe.each(['/water fat:2kg', '/plan fat:2kg'])('%s', (line) => {
       expect(answer.lines.join(' ')).toMatch(/from this community’s \d+ batches of 8 members/);
       expect(answer.lines.join(' ').includes(', 6 of them yours')).toBe(as === 'cook 1');
       expect(answer.sources.join(' ')).toContain('80 % prediction interval');
+    }
+  });
+
+  it('expects no more than trimmings hold, as /yield forecast does, but more of suet', async () => {
+    const speaking = { community: 'suet club', as: 'cook 1' };
+    for (const kind of ['', ' kind:suet']) {
+      const answer = await talk.ask(`${line} ${GROUND}${kind}`, speaking);
+      const forecast = await talk.ask(`/yield forecast fat:2kg ${GROUND}${kind}`, speaking);
+      for (const figure of ['tallowLowG', 'tallowHighG'])
+        expect(Math.abs(numberIn(answer, figure) - numberIn(forecast, figure))).toBeLessThan(0.2);
+      const holds = fatInRawG({ fatG: 2000, rawFat: kind ? 'suet' : 'trimmings' });
+      expect(numberIn(forecast, 'tallowHighG')).toBeLessThanOrEqual(holds + 1e-6);
+      expect(forecast.lines.join(' ').includes('say kind:suet')).toBe(kind === '');
     }
   });
 
