@@ -8,7 +8,8 @@ const HARMLESS = /^[\w\-.~:/?#@!$&'()+,;=%]+$/;
 const SCHEME = /(?<=https?):(?=\/\/)/gi;
 
 /** Bold, italics, underline, strike-through, spoilers, code, masked links, mentions, timestamps, emoji, escapes. */
-const INLINE = /[\\*_`[\]<]|~(?=~)|(?<=~)~|\|(?=\|)|(?<=\|)\||:(?=[\w+-]*[a-z][\w+-]*:)/gi;
+const INLINE =
+  /[\\*_`[\]<]|~(?=~)|(?<=~)~|\|(?=\|)|(?<=\|)\||:(?=[\w+-]*[a-z][\w+-]*:|(?:100|1234|[+-]1):)/gi;
 
 /** Headings, small print, bulleted lists and quotes at the start of a line; numbered lists. */
 const LINE_START = /^(?=(?:#{1,3}|-#|[-+]|>|>>>)(?:\s|$))/;

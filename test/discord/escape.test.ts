@@ -33,12 +33,14 @@ const MARKUP = [
   ['a time that counts down', '<t:1700000000:R>'],
   ['an emoji of a server', '<:tallow:123456789012345678>'],
   ['an emoji by name', ':fire:'],
+  ['an emoji by a number', ':100: :1234:'],
+  ['a thumb up or down', ':+1: :-1:'],
   ['a ping of everyone', '@everyone @here'],
   ['an escape', '\\*fat\\*'],
 ] as const;
 
 const FORMATTING =
-  /\*|_|~~|\|\||`|\[|<[@#/t:a]|^\s*(#{1,3}|-#|[-+*]|>|>>>|\d+[.)])\s|@everyone|@here|:[a-z]+:/i;
+  /\*|_|~~|\|\||`|\[|<[@#/t:a]|^\s*(#{1,3}|-#|[-+*]|>|>>>|\d+[.)])\s|@everyone|@here|:(?:[a-z]+|100|1234|[+-]1):/i;
 
 describe('a person’s words on Discord', () => {
   it.each(MARKUP)('show as typed instead of making %s', (_what, typed) => {
@@ -58,7 +60,8 @@ describe('a person’s words on Discord', () => {
   });
 
   it('are left alone when there is nothing in them to escape', () => {
-    const plain = 'Batch 3: 48 % of 4 lb 8 oz (about 1.5 cups), 10:30 to 12:15; 5 - 6 = -1, 1.5 kg > 1 kg';
+    const plain =
+      'Batch 3: 48 % of 4 lb 8 oz (about 1.5 cups), 10:30 to 12:15:30, 10:100; 5 - 6 = -1, 1.5 kg > 1 kg';
     expect(escapeText(plain)).toBe(plain);
   });
 
