@@ -49,7 +49,7 @@ export function settings(db: Records) {
           }),
           zone: timeZone({ description: 'Time zone, by the name of a large city', required: true }),
           'skip-quiet': yesOrNo({ description: 'No post in a week without a batch', required: false }),
-          units: unitSystem(),
+          units: unitSystem('the post'),
         },
         async run({ channel, day, hour, zone, 'skip-quiet': skipsQuiet = false, units }, call) {
           const found = await call.platform.channel(call.community, channel);

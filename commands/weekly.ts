@@ -73,7 +73,7 @@ function postDeed(db: Records) {
         case 'already-sent':
           return refusal(
             'This week’s post is out already',
-            `${linkWords(requested.post, settings?.zone ?? 'UTC', call)} To send it a second time: /weekly post again:yes.`,
+            `To send it a second time: /weekly post again:yes. ${linkWords(requested.post, settings?.zone ?? 'UTC', call)}`,
           );
         case 'on-its-way':
           return reply({

@@ -1,5 +1,6 @@
 import type { Given } from '../../src/chat/option.js';
 import { choice } from '../../src/chat/options.js';
+import type { BatchFacts } from '../../src/records/batches.js';
 
 /** What a batch need not say. */
 const CLEARABLE = [
@@ -34,4 +35,24 @@ export function clearedIn(given: Given, named?: Clearable): Cleared {
     problems.push(`${named} is given and cleared at once; say one or the other.`);
   if (problems.length > 0) return { problems };
   return { names: [...empty.filter(isClearable), ...(named === undefined ? [] : [named])] };
+}
+
+/** Says of what is to be cleared and is not there that it is not; no lines where all of it is. */
+export function nothingToClear(found: BatchFacts, names: readonly Clearable[]): readonly string[] {
+  const absent = CLEARABLE.filter(({ value }) => names.includes(value) && !isSaid(found, value));
+  if (absent.length === 0) return [];
+  const labels = absent.map(({ label }) => `“${label}”`).join(' or ');
+  return [`It says nothing under ${labels}, so there is nothing to take out.`];
+}
+
+function isSaid(found: BatchFacts, name: Clearable): boolean {
+  const facts: Readonly<Record<Clearable, unknown>> = {
+    note: found.note,
+    minutes: found.minutes,
+    water: found.waterMl,
+    'water-left': found.waterLeftMl,
+    'weighed-as': found.weighedAs,
+    taste: found.taste[0],
+  };
+  return facts[name] !== undefined;
 }

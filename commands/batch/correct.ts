@@ -1,14 +1,23 @@
 import type { Call } from '../../src/chat/call.js';
-import { deed, type Handler, refuseUnreadable } from '../../src/chat/command.js';
-import { parseOptions } from '../../src/chat/option.js';
+import { deed, type Handler, type Outcome, refuseUnreadable } from '../../src/chat/command.js';
+import { type Given, parseOptions } from '../../src/chat/option.js';
 import { batchHistory } from '../../src/records/batch-changes.js';
 import type { Batch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import * as option from '../shared/options.js';
 import { batchNumber, suggestNumbers } from './batch-number.js';
-import { clear, clearedIn } from './clearing.js';
+import { clear, clearedIn, nothingToClear } from './clearing.js';
 import { correctedFacts } from './corrected-facts.js';
-import { changedFields, correctionForm, HANDED_IN, type Shown, shownBy } from './correction-form.js';
+import {
+  changedFields,
+  correctionForm,
+  formAgain,
+  HANDED_IN,
+  type Shown,
+  shownBy,
+} from './correction-form.js';
+import { isQuestion } from './doubtful-weights.js';
+import { findHandedIn, offerAgain } from './handed-in.js';
 import { BATCH_DETAILS } from './options.js';
 import { findOwn } from './own-batch.js';
 import { weigh } from './weighing.js';
@@ -39,7 +48,9 @@ export function correctDeed(db: Records) {
         date === undefined ? { at: found.finishedAt } : await readWeighingDay(db, date, call, found);
       if ('kind' in day) return day;
       const facts = correctedFacts(found, { ...said, finishedAt: day.at }, cleared.names);
-      return weigh(db, facts, found, call);
+      const outcome = await weigh(db, facts, found, call);
+      if (outcome.kind !== 'reply') return outcome;
+      return { ...outcome, lines: [...outcome.lines, ...nothingToClear(found, cleared.names)] };
     },
     suggest: suggestNumbers(db, 'own'),
   });
@@ -51,20 +62,39 @@ export function correctHandlers(db: Records): { readonly [action: string]: Handl
     'batch.correct': {
       who: 'anyone',
       audience: 'everyone',
-      async press([number = '', changes], fields, call) {
+      async press([number = '', since], fields, call) {
         const found = await findOwn(db, Number(number), call);
         if ('kind' in found) return found;
         // Pressed, not handed in: the form itself is wanted.
         if (Object.keys(fields).length === 0) return correctionForm(found);
-        const changed = changedFields(await shownThen(db, found, Number(changes), call), fields);
-        const read = parseOptions(HANDED_IN, changed);
-        if (!read.ok) return refuseUnreadable(read.problems);
-        const cleared = clearedIn(changed);
-        if ('problems' in cleared) return refuseUnreadable(cleared.problems);
-        return weigh(db, correctedFacts(found, read.values, cleared.names), found, call);
+        const changes = Math.min(Number(since ?? found.changes), found.changes);
+        const outcome = await handIn(db, found, await shownThen(db, found, changes, call), fields, call);
+        const isSaved = outcome.kind !== 'refusal' && !isQuestion(outcome);
+        return isSaved ? outcome : offerAgain(db, outcome, { number: found.number, changes, fields }, call);
+      },
+    },
+    'batch.again': {
+      who: 'anyone',
+      audience: 'only you',
+      async press([id = ''], _fields, call) {
+        const handedIn = await findHandedIn(db, id, call);
+        if ('kind' in handedIn) return handedIn;
+        const { number, changes, fields } = handedIn;
+        const found = await findOwn(db, number, call);
+        if ('kind' in found) return found;
+        return formAgain(number, changes, await shownThen(db, found, changes, call), fields);
       },
     },
   };
+}
+
+async function handIn(db: Records, found: Batch, shown: Shown, fields: Given, call: Call): Promise<Outcome> {
+  const changed = changedFields(shown, fields);
+  const read = parseOptions(HANDED_IN, changed);
+  if (!read.ok) return refuseUnreadable(read.problems);
+  const cleared = clearedIn(changed);
+  if ('problems' in cleared) return refuseUnreadable(cleared.problems);
+  return weigh(db, correctedFacts(found, read.values, cleared.names), found, call);
 }
 
 /** What the form showed when it was filled in, after so many corrections; others may have followed. */

@@ -1,17 +1,17 @@
 import { z } from 'zod';
-import { actionId, button } from '../../src/chat/action.js';
+import { actionId, button, readActionId } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import type { Handler } from '../../src/chat/command.js';
-import { type Reply, refusal, reply } from '../../src/chat/reply.js';
-import { hasEntered } from '../../src/records/batch-changes.js';
-import type { BatchFacts } from '../../src/records/batches.js';
+import type { Handler, Outcome } from '../../src/chat/command.js';
+import { NOTHING_SAVED, type Reply, refusal, reply } from '../../src/chat/reply.js';
+import { batchEntered } from '../../src/records/batch-changes.js';
+import { type BatchFacts, findBatch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
 import { CUTS, METHODS } from '../../src/trade/methods.js';
 import { SCANT_YIELD } from '../../src/trade/tallow.js';
 import { percentWords, weightWords } from '../shared/words.js';
 import { yieldOf } from './figures.js';
-import { keep, type Weighed } from './keeping.js';
+import { describeKept, keep, type Weighed } from './keeping.js';
 
 /** Lays weights that are seldom right aside as a draft, and asks the one who weighed them. */
 export async function askWhetherRight(db: Records, weighed: Weighed, call: Call): Promise<Reply> {
@@ -49,6 +49,30 @@ export async function askWhetherRight(db: Records, weighed: Weighed, call: Call)
   });
 }
 
+/** Whether an outcome is the question, so that nothing is saved yet. */
+export const isQuestion = (outcome: Outcome): boolean =>
+  outcome.kind === 'reply' && outcome.actions.some(({ id }) => readActionId(id)?.name === 'batch.keep');
+
+/** Whether somebody corrected the weights after the question: together with theirs the answer may be impossible. */
+async function areWeightsCorrected(
+  db: Records,
+  number: number,
+  found: BatchFacts,
+  call: Call,
+): Promise<boolean> {
+  const now = await findBatch(db, call.community, number);
+  return now !== undefined && (now.fatG !== found.fatG || now.tallowG !== found.tallowG);
+}
+
+function tellChanged(number: number): Reply {
+  return reply({
+    title: `Batch ${number} was changed meanwhile`,
+    audience: 'only you',
+    lines: ['Its weights were corrected after this question was asked.', NOTHING_SAVED],
+    actions: [button('Correct it', actionId('batch.correct', number), 'main')],
+  });
+}
+
 /** The button “Keep it”. */
 export function doubtfulHandlers(db: Records): { readonly [action: string]: Handler } {
   return {
@@ -68,10 +92,11 @@ export function doubtfulHandlers(db: Records): { readonly [action: string]: Hand
         // The draft, not the press, names the batch: pressing twice keeps it once.
         const weighed = { number, facts: factsOf(facts), found: found && factsOf(found) };
         const interaction = `draft-${id}`;
-        const isRepeated = await hasEntered(db, call.community, interaction);
-        const kept = await keep(db, weighed, { ...call, interaction });
-        // Everybody has read it once.
-        return isRepeated && kept.kind === 'reply' ? { ...kept, audience: 'only you' } : kept;
+        const kept = await batchEntered(db, call.community, interaction);
+        if (kept !== undefined) return describeKept(db, kept, call);
+        if (number !== undefined && found && (await areWeightsCorrected(db, number, factsOf(found), call)))
+          return tellChanged(number);
+        return keep(db, weighed, { ...call, interaction });
       },
     },
   };

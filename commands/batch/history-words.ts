@@ -22,32 +22,74 @@ export function historyLines(history: readonly Recorded[], zone: string): readon
 
 /** What one correction changed. */
 export function changedWords({ before, after }: Recorded, zone: string): readonly string[] {
-  return CHANGED.filter(([column]) => JSON.stringify(before[column]) !== JSON.stringify(after[column])).map(
-    ([column, name, words]) => `${name}: ${words(before[column], zone)} → ${words(after[column], zone)}`,
+  return CHANGED.filter(({ column }) => JSON.stringify(before[column]) !== JSON.stringify(after[column])).map(
+    ({ column, name, words, finely }) => {
+      const sides = [before[column], after[column]] as const;
+      const [was, is] = sides.map((value) => words(value, zone));
+      return `${name}: ${was === is && finely ? finely(sides, zone) : `${was} → ${is}`}`;
+    },
   );
 }
 
-const amount = (words: (value: number) => string) => (value: unknown) =>
-  typeof value === 'number' ? words(value) : 'none';
+type Sides = readonly [before: unknown, after: unknown];
 
-/** What can change, under its column and under the name it has in an answer. */
-const CHANGED: readonly (readonly [
+interface Changeable {
+  readonly column: string;
+  /** In an answer. */
+  readonly name: string;
+  words(value: unknown, zone: string): string;
+  /** Tells two values apart that `words` spells alike. */
+  finely?(sides: Sides, zone: string): string;
+}
+
+const amount = (
   column: string,
   name: string,
-  words: (value: unknown, zone: string) => string,
-])[] = [
-  ['fat_g', 'raw fat', amount(weightWords)],
-  ['tallow_g', 'tallow', amount(weightWords)],
-  ['water_ml', 'water', amount(volumeWords)],
-  ['water_left_ml', 'water left', amount(volumeWords)],
-  ['minutes', 'time', amount(minutesWords)],
-  ['method', 'method', (value) => (isMethod(value) ? methodLabel(value) : 'none')],
-  ['cut', 'cut', (value) => (isCut(value) ? cutLabel(value) : 'none')],
-  ['weighed_as', 'weighed as', (value) => (typeof value === 'string' ? value : 'not said')],
-  ['taste', 'taste', (value) => (Array.isArray(value) && value.length > 0 ? value.join(', ') : 'not said')],
-  ['note', 'note', (value) => (typeof value === 'string' ? `“${value}”` : 'none')],
-  ['finished_at', 'day', (value, zone) => (typeof value === 'string' ? isoDay(value, zone) : 'none')],
+  words: (value: number) => string,
+  unit: string,
+): Changeable => ({
+  column,
+  name,
+  words: (value) => (typeof value === 'number' ? words(value) : 'none'),
+  finely: ([before, after]) => toldApart(Number(before), Number(after), unit),
+});
+
+const MOST_DECIMALS = 12;
+
+/** Two numbers with as many decimals as it takes to see that they differ. */
+function toldApart(before: number, after: number, unit: string): string {
+  let decimals = 0;
+  while (before.toFixed(decimals) === after.toFixed(decimals) && decimals < MOST_DECIMALS) decimals++;
+  return [before, after].map((value) => `${Number(value.toFixed(decimals))} ${unit}`).join(' → ');
+}
+
+/** What can change, in the order in which it is told. */
+const CHANGED: readonly Changeable[] = [
+  amount('fat_g', 'raw fat', weightWords, 'g'),
+  amount('tallow_g', 'tallow', weightWords, 'g'),
+  amount('water_ml', 'water', volumeWords, 'ml'),
+  amount('water_left_ml', 'water left', volumeWords, 'ml'),
+  amount('minutes', 'time', minutesWords, 'min'),
+  { column: 'method', name: 'method', words: (value) => (isMethod(value) ? methodLabel(value) : 'none') },
+  { column: 'cut', name: 'cut', words: (value) => (isCut(value) ? cutLabel(value) : 'none') },
+  {
+    column: 'weighed_as',
+    name: 'weighed as',
+    words: (value) => (typeof value === 'string' ? value : 'not said'),
+  },
+  {
+    column: 'taste',
+    name: 'taste',
+    words: (value) => (Array.isArray(value) && value.length > 0 ? value.join(', ') : 'not said'),
+  },
+  { column: 'note', name: 'note', words: (value) => (typeof value === 'string' ? `“${value}”` : 'none') },
+  {
+    column: 'finished_at',
+    name: 'day',
+    words: (value, zone) => moment(value, zone, 'yyyy-MM-dd'),
+    finely: (sides, zone) => sides.map((value) => moment(value, zone, 'yyyy-MM-dd HH:mm:ss')).join(' → '),
+  },
 ];
 
-const isoDay = (moment: string, zone: string): string =>
-  DateTime.fromISO(moment, { zone }).toISODate() ?? 'none';
+const moment = (value: unknown, zone: string, format: string): string =>
+  typeof value === 'string' ? DateTime.fromISO(value, { zone }).toFormat(format) : 'none';

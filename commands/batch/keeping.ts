@@ -78,7 +78,10 @@ async function describeCorrected(db: Records, corrected: Batch, call: Call): Pro
     batchHistory(db, call.community, corrected.number),
     communityZone(db, call.community),
   ]);
-  const changes = history.slice(-1).flatMap((latest) => changedWords(latest, zone));
+  // This one; others may have followed already.
+  const changes = history
+    .slice(corrected.changes - 1, corrected.changes)
+    .flatMap((recorded) => changedWords(recorded, zone));
   return reply({
     title: `Batch ${corrected.number} is corrected`,
     lines: [
@@ -91,11 +94,23 @@ async function describeCorrected(db: Records, corrected: Batch, call: Call): Pro
   });
 }
 
+/** Says to the one who pressed again that it was kept the first time. */
+export async function describeKept(db: Records, number: number, call: Call): Promise<Outcome> {
+  const stored = await findBatch(db, call.community, number);
+  if (!stored) return noSuchBatch(number);
+  return reply({
+    title: `Batch ${number} is kept already`,
+    audience: 'only you',
+    lines: [oneLineAbout(stored)],
+    figures: batchFigures(stored),
+  });
+}
+
 function describeUnchanged(batch: Batch): Reply {
   return reply({
     title: `Batch ${batch.number} stays as it is`,
     audience: 'only you',
-    lines: [oneLineAbout(batch), 'It says all that already, so no correction was recorded.'],
+    lines: [oneLineAbout(batch), 'That changes nothing in it, so no correction was recorded.'],
     figures: { ...batchFigures(batch), changes: batch.changes },
   });
 }

@@ -8,6 +8,7 @@ import type { Records } from '../../src/records/database.js';
 import * as option from '../shared/options.js';
 import { countWords, percentWords, weightWords } from '../shared/words.js';
 import { yieldOf } from './figures.js';
+import { nameInTable } from './words.js';
 
 const MOST_LISTED = 20;
 
@@ -78,7 +79,7 @@ function tableOf(batches: readonly Batch[]) {
     ],
     rows: batches.map((one) => [
       String(one.number),
-      one.memberName,
+      nameInTable(one.memberName),
       one.method,
       one.cut,
       weightWords(one.fatG, 'metric'),

@@ -22,6 +22,21 @@ const tasteWords: Option<readonly string[], false> = {
   },
 };
 
+const MOST_NOTE = 300;
+
+const noteWords = words({
+  description: 'Anything worth remembering',
+  required: false,
+  maxLength: MOST_NOTE,
+  example: 'brisket trim',
+});
+
+/** A note is one line; where it was broken stays to be seen, as long as there is room. */
+function lineBreaksShown(text: string): string {
+  const shown = text.trim().replace(/\s*[\n\r\u2028\u2029]\s*/gu, ' / ');
+  return [...shown].length <= MOST_NOTE ? shown : text;
+}
+
 /** What a batch may say besides its weights, its method and its cut. */
 export const BATCH_DETAILS = {
   water: option.waterVolume('Water it started with'),
@@ -42,10 +57,5 @@ export const BATCH_DETAILS = {
     example: 'yesterday',
   }),
   taste: tasteWords,
-  note: words({
-    description: 'Anything worth remembering',
-    required: false,
-    maxLength: 300,
-    example: 'brisket trim',
-  }),
+  note: { ...noteWords, parse: (text: string) => noteWords.parse(lineBreaksShown(text)) },
 } as const;

@@ -18,13 +18,27 @@ export function oneLineAbout(one: Batch): string {
 
 const SEGMENTER = new Intl.Segmenter('en');
 
-/** A name in at most so many units of UTF-16, by whole characters as people see them. */
-function cutName(name: string, most: number): string {
-  if (name.length <= most) return name;
-  let kept = '';
-  for (const { segment } of SEGMENTER.segment(name)) {
-    if (kept.length + segment.length + 1 > most) break;
-    kept += segment;
-  }
-  return `${kept}…`;
+/** A name no longer than `most`, shortened by whole characters as people see them; `lengthOf` measures one of those. */
+function cutName(name: string, most: number, lengthOf = unitsOf): string {
+  const characters = [...SEGMENTER.segment(name)].map(({ segment }) => segment);
+  const lengths = characters.map(lengthOf);
+  if (sum(lengths) <= most) return name;
+  const kept = characters.filter((_, at) => sum(lengths.slice(0, at + 1)) + 1 <= most);
+  return `${kept.join('')}…`;
 }
+
+const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
+
+/** Units of UTF-16, which is what lists of suggestions count. */
+const unitsOf = (character: string): number => character.length;
+
+/** Emoji and the letters of East Asia are about two columns wide in monospaced text. */
+const WIDE =
+  /\p{Emoji_Presentation}|\p{Extended_Pictographic}\ufe0f|\p{sc=Han}|\p{sc=Hiragana}|\p{sc=Katakana}|\p{sc=Hangul}/u;
+const columnsOf = (character: string): number => (WIDE.test(character) ? 2 : 1);
+
+/** Wider names would push the rest of the table out of a message. */
+const NAME_COLUMNS = 14;
+
+/** A name as a table has room for it. */
+export const nameInTable = (name: string): string => cutName(name, NAME_COLUMNS, columnsOf);

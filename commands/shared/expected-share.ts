@@ -54,9 +54,15 @@ export function shareToGatherBy(share: ExpectedShare | undefined, cut: Cut): Exp
   return share !== undefined && share.low >= EXPECTED_YIELD[cut].low / 2 ? share : undefined;
 }
 
-/** Where a share comes from: “from this community’s 34 batches of 12 members, 3 of them yours”. */
-export function shareWords({ trust, batches, members, ownBatches, isBeyond }: ExpectedShare): string {
-  const yours = ownBatches > 0 ? `, ${ownBatches} of them yours` : '';
+/**
+ * Where a share comes from: “from this community’s 34 batches of 12 members, 3 of them yours”.
+ * @param own how the batches of whoever asked are called
+ */
+export function shareWords(
+  { trust, batches, members, ownBatches, isBeyond }: ExpectedShare,
+  own = 'yours',
+): string {
+  const yours = ownBatches > 0 ? `, ${ownBatches} of them ${own}` : '';
   const beyond = isBeyond ? '; nobody here has logged such a weight or time, so it may be further off' : '';
   const all = `this community’s ${countWords(batches, 'batch', 'batches')} of ${countWords(members, 'member', 'members')}${yours}`;
   return trust < 1

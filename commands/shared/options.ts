@@ -283,8 +283,8 @@ export const UNIT_SYSTEMS = [
   { value: 'metric', label: 'Metric: kilograms, litres, °C' },
 ] as const;
 
-export const unitSystem = () =>
-  choice({ description: 'Units for the answer; both unless chosen', required: false, choices: UNIT_SYSTEMS });
+export const unitSystem = (what = 'the answer') =>
+  choice({ description: `Units for ${what}; both unless chosen`, required: false, choices: UNIT_SYSTEMS });
 
 export const since = () =>
   words({

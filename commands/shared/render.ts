@@ -404,7 +404,7 @@ export function renderInputs(render: Render, values: RenderValues, asked: Asked)
       : [
           {
             name: 'Share forecast',
-            value: `${percentRangeWords(render.share.low, render.share.high)}, ${shareWords(render.share)}`,
+            value: `${percentRangeWords(render.share.low, render.share.high)}, ${shareWords(render.share, 'of the same cook')}`,
             unit: '',
             origin: 'this community' as const,
           },
@@ -413,7 +413,7 @@ export function renderInputs(render: Render, values: RenderValues, asked: Asked)
     ...(render.boilOff?.basis === 'measured'
       ? asked.measured.map(
           ({ waterMl, waterLeftMl, minutes }): WorkingInput => ({
-            name: 'An earlier render of yours',
+            name: 'An earlier render of the same cook',
             value: `${volumeWords(waterMl, unit)} in, ${volumeWords(waterLeftMl, unit)} left after ${minutesWords(minutes)}`,
             unit: '',
             origin: 'this community',

@@ -139,10 +139,11 @@ function workingOfParts(
   });
 }
 
+// Anybody may press the button, so nobody is called “you”.
 const ORIGINS: Readonly<Record<Origin, string>> = {
-  'you said': 'You said',
-  'your kit': 'From your kit',
-  'your settings': 'From your settings',
+  'you said': 'Said',
+  'your kit': 'From the kit',
+  'your settings': 'From the settings',
   'this community': 'From this community',
   assumed: 'Assumed, as nothing was said',
 };

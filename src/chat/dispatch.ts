@@ -103,7 +103,7 @@ function whyBarred(command: Command, who: Who, call: Call): Refusal | undefined 
   if (who === 'managers' && !call.member.mayManage) {
     return refusal(
       'Not for you to change',
-      `/${command.name} is for those who may manage this community. Ask one of them.`,
+      'That is for those who may manage this community. Ask one of them.',
     );
   }
   return undefined;

@@ -153,8 +153,10 @@ const nearMissLines = (count: number): readonly string[] =>
 export function spanWords(from: Date, until: Date, zone: string): string {
   const first = DateTime.fromJSDate(from, { zone });
   const last = DateTime.fromJSDate(until, { zone });
-  const sameMonth = first.hasSame(last, 'month');
-  return `${first.toFormat(sameMonth ? 'd' : 'd LLLL')} to ${last.toFormat('d LLLL yyyy')}`;
+  const whole = last.toFormat('d LLLL yyyy');
+  if (first.hasSame(last, 'day')) return whole;
+  const start = first.hasSame(last, 'month') ? 'd' : first.hasSame(last, 'year') ? 'd LLLL' : 'd LLLL yyyy';
+  return `${first.toFormat(start)} to ${whole}`;
 }
 
 /** "1 batch", "3 batches", "12,000 batches" */

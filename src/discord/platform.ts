@@ -4,6 +4,7 @@ import type { Platform } from '../chat/platform.js';
 /** The servers that the bot is in, as far as a command may ask about them. */
 export function discordPlatform(client: Client<true>): Platform {
   return {
+    losesForms: true,
     async channel(community, idOrName) {
       const channels = client.guilds.cache.get(community)?.channels.cache;
       const wanted = idOrName.replace(/^#/, '');

@@ -98,8 +98,12 @@ async function changeBatch(
   });
 }
 
-/** Whether an interaction has logged, corrected or removed a batch already. */
-export async function hasEntered(db: Records, community: string, interaction: string): Promise<boolean> {
+/** The number of the batch that an interaction has logged, corrected or removed already, if it has. */
+export async function batchEntered(
+  db: Records,
+  community: string,
+  interaction: string,
+): Promise<number | undefined> {
   const [logged, changed] = await Promise.all([
     db
       .selectFrom('batches')
@@ -114,7 +118,7 @@ export async function hasEntered(db: Records, community: string, interaction: st
       .where('interaction', '=', interaction)
       .executeTakeFirst(),
   ]);
-  return logged !== undefined || changed !== undefined;
+  return logged?.number ?? changed?.number;
 }
 
 /** What was changed in a batch, oldest first. */

@@ -381,7 +381,7 @@ describe('what the weekly post says', () => {
 
   it('asks to check odd batches that were logged in the week, whenever they were finished', async () => {
     await cook(bothWays(BEFORE, 0.05));
-    await talk.ask(`${log('open-pot', '2 kg', '100 g')} date:"10 November"`, { as: 'Bram', now: DURING });
+    await talk.ask(`${log('open-pot', '2 kg', '160 g')} date:"10 November"`, { as: 'Bram', now: DURING });
     expect((await post()).reply.lines.join('\n')).toContain('To check: #19, which is counted');
   });
 

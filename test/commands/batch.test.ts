@@ -1,5 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { numberIn, openTalk, type Talk } from '../support/talk.js';
+import type { Outcome } from '../../src/chat/command.js';
+import { anyChannel, numberIn, openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
 beforeEach(async () => {
@@ -10,6 +11,9 @@ afterAll(() => talk.close());
 
 const log = (fat: string, tallow: string, rest = '') =>
   `/batch log fat:"${fat}" tallow:"${tallow}" method:open-pot cut:ground ${rest}`;
+
+const fieldsOf = (outcome: Outcome) =>
+  outcome.kind === 'form' ? Object.fromEntries(outcome.fields.map(({ name, value }) => [name, value])) : {};
 
 describe('/batch log', () => {
   it('answers with the yield, tallow over raw fat', async () => {
@@ -67,7 +71,18 @@ describe('/batch log', () => {
     const question = await talk.ask(log('1 kg', '800 g'));
     const press = `press:${question.actions[0]?.id}`;
     expect((await talk.ask(press)).audience).toBe('everyone');
-    expect((await talk.ask(press)).audience).toBe('only you');
+    await talk.ask('/batch correct number:1 note:since');
+    const again = await talk.ask(press);
+    expect(again.audience).toBe('only you');
+    expect(again.title).toBe('Batch 1 is kept already');
+  });
+
+  it('keeps to see where a note was broken into lines, as long as there is room', async () => {
+    await talk.ask(log('1 kg', '400 g', 'note:"line one \n\n line two\n"'));
+    expect((await talk.ask('/batch show number:1')).lines).toContain('Note: line one / line two');
+    await talk.ask(log('1 kg', '400 g', `note:"${'x'.repeat(149)}\n${'y'.repeat(150)}"`));
+    const full = (await talk.ask('/batch show number:2')).lines;
+    expect(full).toContain(`Note: ${'x'.repeat(149)} ${'y'.repeat(150)}`);
   });
 
   it('refuses a day that is still to come', async () => {
@@ -140,7 +155,7 @@ describe('/batch correct', () => {
 
   it('leaves what the form does not hand in, or hands in as it was filled in, as it stands', async () => {
     await talk.ask(log('4 lb 8 oz', '2 lb 4 oz', 'minutes:150 taste:"clean, beefy" note:trim'));
-    await talk.ask('press:v1|batch.correct|1 fat:"2041.2 g" tallow:"1 kg"');
+    await talk.ask('press:v1|batch.correct|1 fat:"4 lb 8 oz" tallow:"1 kg"');
     const shown = await talk.ask('/batch show number:1');
     expect(numberIn(shown, 'fatG')).toBeCloseTo(2041.1657, 3);
     expect(numberIn(shown, 'tallowG')).toBe(1000);
@@ -247,6 +262,84 @@ describe('/batch correct', () => {
     expect(after).toContain('Time: 3 h');
   });
 
+  it('asks anew where the weights were corrected after the question', async () => {
+    await talk.ask(log('4 lb', '2 lb'));
+    const question = await talk.ask('/batch correct number:1 tallow:"3.4 lb"');
+    await talk.ask('/batch correct number:1 fat:"3 lb"');
+    const refused = await talk.ask(`press:${question.actions[0]?.id}`);
+    expect(refused.title).toBe('Batch 1 was changed meanwhile');
+    expect(refused.audience).toBe('only you');
+    expect(refused.lines).toContain('Nothing was saved.');
+    const form = await talk.hear(`press:${refused.actions[0]?.id}`);
+    expect(fieldsOf(form)).toMatchObject({ fat: '3 lb', tallow: '2 lb' });
+  });
+
+  it.each([
+    ['taste:lovely', 'is not one of clean', 'taste', 'lovely'],
+    ['tallow:"1.95 kg"', 'no raw fat holds more', 'tallow', '1.95 kg'],
+    ['tallow:"1.6 kg"', 'Nothing is saved yet', 'tallow', '1.6 kg'],
+  ])(
+    'opens the form again with all that was typed where %s cannot be saved',
+    async (typed, why, name, value) => {
+      await talk.ask(log('2 kg', '900 g', 'minutes:150'));
+      const answer = await talk.ask(`press:v1|batch.correct|1|0 ${typed} note:"a long account"`, {
+        platform: { ...anyChannel, losesForms: true },
+      });
+      expect(answer.audience).toBe('only you');
+      expect(answer.lines.join(' ')).toContain(why);
+      expect(answer.lines.join(' ')).toContain('Nothing');
+      const again = answer.actions.find(({ label }) => label === 'Open the form again');
+      await talk.ask('/batch correct number:1 minutes:180');
+      expect((await talk.refuse(`press:${again?.id}`, { as: 'Odile', admin: true })).title).toBe(
+        'Not your form',
+      );
+      const form = await talk.hear(`press:${again?.id}`);
+      expect(form).toMatchObject({ kind: 'form', id: 'v1|batch.correct|1|0' });
+      expect(fieldsOf(form)).toMatchObject({ [name]: value, note: 'a long account', minutes: '150 min' });
+      const saved = await talk.ask('press:v1|batch.correct|1|0 minutes:"150 min" note:"a long account"');
+      expect(saved.lines).toContain('note: none → “a long account”');
+      expect(numberIn(await talk.ask('/batch show number:1'), 'minutes')).toBe(180);
+    },
+  );
+
+  it.each([
+    ['4 lb 8 oz', '2.3 lb', '4 lb 8 oz', '2 lb 4.8 oz'],
+    ['12 oz', '6.25 oz', '12 oz', '6.25 oz'],
+    ['2 kg', '900.5 g', '2000 g', '900.5 g'],
+    ['2 kg', '1 lb 12 oz', '2000 g', '1 lb 12 oz'],
+  ])('fills the form in with %s and %s as they were given', async (fat, tallow, shownFat, shownTallow) => {
+    await talk.ask(log(fat, tallow));
+    const form = await talk.hear('/batch correct number:1');
+    expect(fieldsOf(form)).toMatchObject({ fat: shownFat, tallow: shownTallow });
+  });
+
+  it('says in the form what a bare number is and that a note is one line', async () => {
+    await talk.ask(log('2 kg', '900 g'));
+    const form = await talk.hear('/batch correct number:1');
+    const labels = form.kind === 'form' ? form.fields.map(({ label }) => label) : [];
+    expect(labels).toContain('Rendering time; a bare number is minutes');
+    expect(labels).toContain('Anything worth remembering, on one line');
+  });
+
+  it('says that there is nothing to take out where there is nothing', async () => {
+    await talk.ask(log('2 kg', '900 g', 'note:trim'));
+    const nothing = 'It says nothing under “Water”, so there is nothing to take out.';
+    const unchanged = await talk.ask('/batch correct number:1 clear:water');
+    expect(unchanged.title).toBe('Batch 1 stays as it is');
+    expect(unchanged.lines).toContain(nothing);
+    expect((await talk.ask('/batch correct number:1 clear:water minutes:90')).lines).toContain(nothing);
+    const cleared = await talk.ask('/batch correct number:1 clear:note');
+    expect(cleared.lines.join(' ')).not.toContain('nothing');
+  });
+
+  it('tells two values apart that are spelt alike', async () => {
+    await talk.ask(log('4 lb 5.3 oz', '2 lb', 'minutes:95'));
+    const time = await talk.ask('/batch correct number:1 minutes:95.4');
+    expect(time.lines).toContain('time: 95 min → 95.4 min');
+    const fat = await talk.ask('/batch correct number:1 fat:"1965 g"');
+    expect(fat.lines).toContain('raw fat: 1964.6 g → 1965 g');
+  });
+
   it('says what it corrected, and tells the latest correction first', async () => {
     await talk.ask(log('4 lb', '2 lb', 'minutes:180'));
     const reply = await talk.ask('/batch correct number:1 minutes:4');
@@ -322,6 +415,15 @@ describe('/batch list', () => {
     const reply = await talk.ask('/batch list');
     expect(reply.title).toBe('The newest 20 of 25 batches');
     expect(reply.figures.numbers).toEqual(Array.from({ length: 20 }, (_, at) => 25 - at));
+  });
+
+  it.each([
+    ['W'.repeat(32), `${'W'.repeat(13)}…`],
+    ['👩‍🍳'.repeat(8), `${'👩‍🍳'.repeat(6)}…`],
+    ['Bartholomew II', 'Bartholomew II'],
+  ])('shows %s within a narrow column', async (as, shown) => {
+    await talk.ask(log('2 kg', '900 g'), { as });
+    expect((await talk.ask('/batch list')).table?.rows[0]?.[1]).toBe(shown);
   });
 
   it('can be narrowed to one’s own, a method, a cut', async () => {

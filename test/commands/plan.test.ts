@@ -188,7 +188,7 @@ describe('/plan', () => {
     const working = await talk.ask(`press:${id}`, { as: 'Somebody', now: '2026-12-24T18:00:00Z' });
     expect(working.audience).toBe('only you');
     expect(working.title).toBe(`The working: ${reply.title}`);
-    expect(said(working)).toMatch(/^From your kit: .*Vessel cauldron, 20 qt/m);
+    expect(said(working)).toMatch(/^From the kit: .*Vessel cauldron, 20 qt/m);
   });
 
   it.each([

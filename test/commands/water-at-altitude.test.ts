@@ -158,7 +158,7 @@ describe('/water with a kit', () => {
     // (8 + 7 + 6) cups in 9 hours.
     expect(numberIn(reply, 'boilOffMlPerHour')).toBeCloseTo((21 / 9) * ML_PER_CUP, 6);
     const working = await talk.ask(`press:${workingId(reply)}`, { as: 'Somebody' });
-    expect(said(working)).toContain('An earlier render of yours 14 cups');
+    expect(said(working)).toContain('An earlier render of the same cook 14 cups');
     const other = await talk.ask('/water fat:4lb lid:on', cook);
     expect(numberIn(other, 'boilOffMlPerHour')).not.toBeCloseTo((21 / 9) * ML_PER_CUP, 0);
   });

@@ -46,9 +46,7 @@ describe('Show the working', () => {
       );
       expect(firstPart).toBeGreaterThan(0);
       for (const input of working.lines.slice(0, firstPart))
-        expect(input).toMatch(
-          /^(?:You said|From your kit|From this community|Assumed, as nothing was said): /,
-        );
+        expect(input).toMatch(/^(?:Said|From the kit|From this community|Assumed, as nothing was said): /);
       for (const given of working.lines.filter((text) => text.startsWith('Given: ')))
         for (const constant of given.replace(/\.$/, '').split('; ')) expect(constant).toMatch(/\[[\w, ]+\]$/);
       // Every number in brackets is a source at the foot, and every source is referred to.
@@ -64,7 +62,7 @@ describe('Show the working', () => {
 
   it('tells what was said from what was assumed', async () => {
     const working = await talk.ask(`press:${workingId(await talk.ask(CALCULATIONS[0]))}`);
-    expect(said(working)).toMatch(/^You said: .*Altitude 5280 ft \(1609 m\)/m);
+    expect(said(working)).toMatch(/^Said: .*Altitude 5280 ft \(1609 m\)/m);
     expect(said(working)).toMatch(/^Assumed, as .*Lid off/m);
     expect(said(working)).toMatch(/^Assumed, as .*Vessel 10 qt/m);
   });
@@ -77,7 +75,7 @@ describe('Show the working', () => {
     await talk.ask('/kit remove what:kettle', cook);
     await talk.ask('/kit add altitude:"0 ft"', cook);
     expect(await talk.ask(`press:${id}`, cook)).toEqual(before);
-    expect(said(before)).toMatch(/^From your kit: .*Vessel kettle, 12 qt/m);
+    expect(said(before)).toMatch(/^From the kit: .*Vessel kettle, 12 qt/m);
   });
 
   it('keeps what does not fit into a button, for its own community only', async () => {
@@ -87,7 +85,7 @@ describe('Show the working', () => {
     const id = workingId(reply);
     expect(id).toContain('#');
     const working = await talk.ask(`press:${id}`);
-    expect(said(working)).toMatch(/^You said: .*Burner 4400 W, gas/m);
+    expect(said(working)).toMatch(/^Said: .*Burner 4400 W, gas/m);
     expect((await talk.refuse(`press:${id}`, { community: 'elsewhere' })).title).toBe('That is too long ago');
   });
 

@@ -83,6 +83,9 @@ describe('a conversation on Discord, from the first question to the weekly post'
     });
     expect(question.ephemeral).toBe(true);
     expect((await bram.press(question, 'Keep it')).text).toContain('Batch 2: 80 %');
+    const again = await bram.press(question, 'Keep it');
+    expect(again.text).toContain('Batch 2 is kept already');
+    expect(again.ephemeral).toBe(true);
   });
 
   it('never logs one interaction twice', async () => {
@@ -102,6 +105,18 @@ describe('a conversation on Discord, from the first question to the weekly post'
     expect((await bram.command('/batch correct', { number: 1, tallow: '1 lb' })).text).toContain(
       'Not your batch',
     );
+  });
+
+  it('loses nothing that was typed into a dialog with something unreadable in it', async () => {
+    const form = await alice.command('/batch correct', { number: 1 });
+    const unread = await alice.submit(form, { taste: 'lovely', note: '👩‍🍳 line one\nline two' });
+    expect(unread.ephemeral).toBe(true);
+    expect(unread.text).toContain('“lovely” is not one of');
+    expect(unread.text).toContain('Nothing was saved');
+    const again = await alice.press(unread, 'Open the form again');
+    const saved = await alice.submit(again, { taste: 'clean' });
+    expect(saved.ephemeral).toBe(false);
+    expect(saved.text).toContain('note: none → “👩‍🍳 line one / line two”');
   });
 
   it('lists, and reads the pooled yield', async () => {
