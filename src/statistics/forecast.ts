@@ -25,6 +25,8 @@ export interface ForecastModel {
   readonly fit: Fit | undefined;
   /** The terms of the fit: all but the covariates that cannot be told apart from the rest. */
   readonly choice: TermChoice;
+  /** Of the mean of the average batch; 0 where there is no fit. */
+  readonly averageVariance: number;
 }
 
 /** @param whole the fit of all terms, where it is known already */
@@ -39,7 +41,16 @@ export function forecastModel(
     factors: sums.design.factors.map(({ name }) => name),
     covariates: sums.design.covariates.map(({ name }) => name),
   };
-  return { sums, logged, fit: fit.kind === 'none' ? undefined : fit, choice };
+  if (fit.kind === 'none') return { sums, logged, fit: undefined, choice, averageVariance: 0 };
+  return { sums, logged, fit, choice, averageVariance: varianceOfAverage(fit, chooseTerms(sums, choice)) };
+}
+
+/** x̄'Φx̄, x̄ the mean of all rows */
+function varianceOfAverage(fit: Fit, { total }: ModelSums): number {
+  const average = Matrix.columnVector(
+    keptColumns(fit).map(({ fullColumn }) => (total.xx[fullColumn] ?? 0) / total.batches),
+  );
+  return bilinear(average, fit.covariance, average);
 }
 
 export interface ForecastRequest {
@@ -150,8 +161,8 @@ interface Part {
   readonly bell: Bell;
 }
 
-/** Halving so often leaves less than a double can tell. */
-const HALVINGS = 60;
+/** Halving so often leaves less than a millionth of a millionth. */
+const HALVINGS = 40;
 
 /** The yield that a mixture stays below with this probability; of more than one part, between 0 and the ceiling. */
 function quantileOf(parts: readonly Part[], probability: number, ceiling: number): number {
@@ -181,7 +192,7 @@ interface Known {
 }
 
 function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Known | undefined {
-  const { fit, sums, choice } = model;
+  const { fit, sums, choice, averageVariance } = model;
   if (fit === undefined) return undefined;
   const { setting, beyond } = settingOf(model, request);
   const { member } = request;
@@ -191,7 +202,7 @@ function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Kn
   const enoughBatches = Math.min(
     1,
     fit.residualDf / FULL_TRUST_RESIDUAL_DF,
-    batchesAlike(fit, chooseTerms(sums, choice), typical) / FULL_TRUST_ALIKE,
+    batchesAlike(fit, averageVariance, typical) / FULL_TRUST_ALIKE,
   );
 
   if (history !== undefined && fit.kind === 'mixed') {
@@ -224,11 +235,8 @@ function knownToTheCommunity(model: ForecastModel, request: ForecastRequest): Kn
  * How many batches at the very setting would leave its mean as unsure as it is, beyond what is unsure of the average
  * batch: σ²/(l'Φl − x̄'Φx̄), x̄ the mean of all rows.
  */
-function batchesAlike(fit: Fit, { total }: ModelSums, { standardError }: Prediction): number {
-  const average = Matrix.columnVector(
-    keptColumns(fit).map(({ fullColumn }) => (total.xx[fullColumn] ?? 0) / total.batches),
-  );
-  const own = standardError ** 2 - bilinear(average, fit.covariance, average);
+function batchesAlike(fit: Fit, averageVariance: number, { standardError }: Prediction): number {
+  const own = standardError ** 2 - averageVariance;
   return own > 0 ? fit.sigma ** 2 / own : Number.POSITIVE_INFINITY;
 }
 
