@@ -6,12 +6,12 @@ import { choice, words } from '../src/chat/options.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
-import { newestNearMisses, reportNearMiss } from '../src/records/near-misses.js';
+import { type NearMiss, newestNearMisses, reportNearMiss } from '../src/records/near-misses.js';
 import {
   CAUTIONS,
   type Caution,
-  cautionInFull,
   cautionsAbout,
+  cautionsInFull,
   SAFETY_TOPICS,
   type SafetyTopic,
 } from '../src/trade/cautions.js';
@@ -33,8 +33,10 @@ const REPORT = {
 
 const FORM = 'safety.report';
 const READ = 'safety.read';
-/** Reports of the greatest length that fit into one answer. */
-const READ_AT_ONCE = 3;
+const READ_LABEL = 'Read near misses';
+const MOST_AT_ONCE = 20;
+/** One message holds a little more. */
+const MOST_CHARACTERS = 3800;
 
 /** `/safety`: every caution there is, by topic; and where somebody tells of a near miss. */
 export function safety(db: Records) {
@@ -47,10 +49,15 @@ export function safety(db: Records) {
         : handInReport(db, fields, call),
   };
   const readReports: Handler = {
-    who: 'managers',
+    who: 'anyone',
     audience: 'only you',
     press: async ([skipped = ''], _fields, call) =>
-      listReports(db, /^\d{1,9}$/.test(skipped) ? Number(skipped) : 0, call),
+      call.member.mayManage
+        ? listReports(db, /^\d{1,9}$/.test(skipped) ? Number(skipped) : 0, call)
+        : refusal(
+            'Not for you to read',
+            `“${READ_LABEL}” is for those who may manage this community. Ask one of them.`,
+          ),
   };
   return command({
     name: 'safety',
@@ -82,7 +89,7 @@ function actionsFor({ where, member }: Call): readonly Action[] {
   if (where === 'direct') return [];
   return [
     button('Report a near miss', actionId(FORM)),
-    ...(member.mayManage ? [button('Read near misses', actionId(READ))] : []),
+    ...(member.mayManage ? [button(READ_LABEL, actionId(READ))] : []),
   ];
 }
 
@@ -128,21 +135,34 @@ async function storeReport(
 
 async function listReports(db: Records, skipped: number, call: Call): Promise<Reply> {
   const [{ reports, all }, zone] = await Promise.all([
-    newestNearMisses(db, call.community, { most: READ_AT_ONCE, skipped }),
+    newestNearMisses(db, call.community, { most: MOST_AT_ONCE, skipped }),
     communityZone(db, call.community),
   ]);
-  const read = skipped + reports.length;
-  const which = all > READ_AT_ONCE ? `${skipped + 1} to ${read} of ${all}, ` : '';
+  const lines = asManyAsFit(reports.map((report) => reportWords(report, zone)));
+  const read = skipped + lines.length;
+  const which = all > lines.length && lines.length > 0 ? `${skipped + 1} to ${read} of ${all}, ` : '';
   return reply({
-    title: reports.length === 0 ? 'No near miss was reported' : `Near misses, ${which}the newest first`,
+    title: all === 0 ? 'No near miss was reported' : `Near misses, ${which}the newest first`,
     audience: 'only you',
     actions: read < all ? [button('Earlier ones', actionId(READ, read))] : [],
-    lines: reports.map(({ topic, report, reportedAt }) => {
-      const label = SAFETY_TOPICS.find(({ value }) => value === topic)?.label;
-      return `${dayWords(reportedAt, zone)}${label ? `, ${label.toLowerCase()}` : ''}: ${report}`;
-    }),
+    lines,
     figures: { nearMisses: all },
   });
+}
+
+function reportWords({ topic, report, reportedAt }: NearMiss, zone: string): string {
+  const label = SAFETY_TOPICS.find(({ value }) => value === topic)?.label;
+  return `${dayWords(reportedAt, zone)}${label ? `, ${label.toLowerCase()}` : ''}: ${report}`;
+}
+
+/** The first lines that fit into one message, one at the least; a sign in them may take two characters there. */
+function asManyAsFit(lines: readonly string[]): readonly string[] {
+  let room = MOST_CHARACTERS;
+  const fit = lines.findIndex((line) => {
+    room -= line.replace(/[^\p{L}\p{N}\s]/gu, '$&$&').length + 1;
+    return room < 0;
+  });
+  return fit < 0 ? lines : lines.slice(0, Math.max(1, fit));
 }
 
 function overview({ where }: Call) {
@@ -173,20 +193,8 @@ function explain(topic: SafetyTopic) {
   return reply({
     title: `Take care: ${label.toLowerCase()}`,
     audience: 'only you',
-    lines: inFullAsFarAsTheyFit(cautions),
+    lines: cautionsInFull(cautions),
     sources: allSourceLines(cautions.flatMap(({ sources }) => sources)),
     figures: { cautions: cautions.length },
   });
-}
-
-/** One message holds a little more. */
-const MOST_CHARACTERS = 3800;
-
-/** The gravest in full; where not all fit that way, the last ones in short. None is left out. */
-function inFullAsFarAsTheyFit(cautions: readonly Caution[]): readonly string[] {
-  for (let full = cautions.length; full > 0; full -= 1) {
-    const lines = cautions.map((caution, at) => (at < full ? cautionInFull(caution) : caution.short));
-    if (lines.join('\n').length <= MOST_CHARACTERS) return lines;
-  }
-  return cautions.map(({ short }) => short);
 }

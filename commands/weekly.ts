@@ -73,7 +73,7 @@ function postDeed(db: Records) {
         case 'already-sent':
           return refusal(
             'This week’s post is out already',
-            `To send it a second time: /weekly post again:yes. ${linkWords(requested.post, settings?.zone ?? 'UTC', call)}`,
+            `${outWords(requested.post, settings?.zone ?? 'UTC', call)} To send it a second time: /weekly post again:yes.`,
           );
         case 'on-its-way':
           return reply({
@@ -105,17 +105,23 @@ function pastDeed(db: Records) {
         lines:
           sent.length === 0
             ? ['See what it would say with /weekly preview.']
-            : sent.map((row) => `${dayWords(row.sentAt ?? row.dueAt, zone)}. ${linkWords(row, zone, call)}`),
+            : sent.map(
+                (row) =>
+                  `${dayWords(row.sentAt ?? row.dueAt, zone)}. ${linkOf(row, call) ?? outWords(row, zone, call)}`,
+              ),
         figures: { posts: sent.length },
       });
     },
   });
 }
 
-function linkWords({ channel, message, sentAt, dueAt }: WeeklyRow, zone: string, call: Call): string {
-  const link = message && call.platform.messageLink(call.community, channel, message);
-  const hour = DateTime.fromJSDate(sentAt ?? dueAt, { zone }).toFormat('HH:mm');
-  return link ?? `It went out at ${hour}, ${zone} time.`;
+const linkOf = ({ channel, message }: WeeklyRow, call: Call): string | undefined =>
+  message && call.platform.messageLink(call.community, channel, message);
+
+function outWords(row: WeeklyRow, zone: string, call: Call): string {
+  const link = linkOf(row, call);
+  const hour = DateTime.fromJSDate(row.sentAt ?? row.dueAt, { zone }).toFormat('HH:mm');
+  return link === undefined ? `It went out at ${hour}, ${zone} time.` : `It is here: ${link}.`;
 }
 
 /** Records that this person will cook the batch, and plans it for them. */

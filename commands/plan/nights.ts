@@ -4,6 +4,8 @@ import { DAY_MS } from './moments.js';
 
 /** Nobody stands at the stove from ten at night to seven in the morning. Assumed. */
 export const NIGHT = { fromHour: 22, toHour: 7 } as const;
+/** From the end of one night to the beginning of the next. */
+export const DAY_MINUTES = 60 * (NIGHT.fromHour - NIGHT.toHour);
 
 /** A batch with its waits fits into this, so only the nights near its ends matter. */
 const LONGEST_BATCH_DAYS = 12;

@@ -4,6 +4,7 @@ import type { Step } from '../../src/trade/timeline.js';
 import type { StepKind } from '../../src/trade/timeline-steps.js';
 import { temperatureWords, type Units } from '../shared/words.js';
 import { clockWords, spanWords } from './moments.js';
+import { DAY_MINUTES } from './nights.js';
 
 interface Setting {
   readonly cut: Cut;
@@ -50,13 +51,29 @@ export function timelineLines(steps: readonly Step[], setting: Setting): readonl
   const told = steps.filter(({ load }) => load <= 1);
   const lines = told.map((step) => stepLine(step, setting));
   const afterFirst = told.findLastIndex(({ load }) => load === 1) + 1;
-  const isNight = steps.some(({ inQuietHours }) => inQuietHours);
   return [
     ...lines.slice(0, afterFirst),
     ...others.map((load) => loadLine(load, steps, setting)),
     ...lines.slice(afterFirst),
-    ...(isNight ? ['Some of it falls into the night, because nothing else fits.'] : []),
+    ...nightLines(steps, loads),
   ];
+}
+
+/** Why some of it falls into the night, and what helps where it is the number of loads. */
+function nightLines(steps: readonly Step[], loads: number): readonly string[] {
+  if (!steps.some(({ inQuietHours }) => inQuietHours)) return [];
+  return loads > 1 && minutesOfLoads(steps) > DAY_MINUTES
+    ? [
+        'Some of it falls into the night: so many loads in a row do not fit between two nights. Part of the fat can be cooked on another day.',
+      ]
+    : ['Some of it falls into the night, because nothing else fits.'];
+}
+
+/** From the first handling of the fat to the last of its loads, as somebody has to be there. */
+function minutesOfLoads(steps: readonly Step[]): number {
+  const work = steps.filter(({ handsOn }) => handsOn);
+  const ends = work.flatMap(({ load, endMs }) => (load > 0 ? endMs : []));
+  return (Math.max(...ends) - Math.min(...work.map(({ startMs }) => startMs))) / 60_000;
 }
 
 function stepLine({ kind, load, startMs, endMs, why }: Step, setting: Setting): string {

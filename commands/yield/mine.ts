@@ -150,21 +150,19 @@ async function pictureOf(
   typicalMean: number | undefined,
   zone: string,
 ): Promise<Picture> {
-  const days = dated.map(({ finishedAt }) => finishedAt.getTime());
-  const [from, to] = [Math.min(...days), Math.max(...days)];
   const own = dated.filter((batch) => batch.own).length;
-  const line =
-    typicalMean === undefined || from === to ? [] : [from, to].map((x) => ({ x, mean: typicalMean }));
+  const others = dated.length - own;
+  const among = others === 0 ? '' : `, among ${others} of others`;
   const typical =
     typicalMean === undefined
       ? ''
       : ` The line is what a typical cook gets, ${finePercentWords(typicalMean)}.`;
   return {
     name: 'yield-mine.png',
-    alt: `Your newest ${countWords(own, 'batch', 'batches')} over time, ${finePercentWords(ownYield)} of all your fat, among ${dated.length - own} of others.${typical}`,
+    alt: `Your newest ${countWords(own, 'batch', 'batches')} over time, ${finePercentWords(ownYield)} of all your fat${among}.${typical}`,
     png: await scatterPicture({
       title: 'Your yields over time',
-      caption: `Dark dots: your batches. Light dots: others’. Larger for more fat.${line.length > 0 ? ' Line: a typical cook.' : ''}`,
+      caption: captionOf(others, typicalMean),
       axis: 'day',
       zone,
       marks: dated.map((batch) => ({
@@ -173,7 +171,16 @@ async function pictureOf(
         fatG: batch.fatG,
         own: batch.own,
       })),
-      line,
+      line: [],
+      level: typicalMean,
     }),
   };
 }
+
+const captionOf = (others: number, typicalMean: number | undefined): string =>
+  [
+    others === 0
+      ? 'Dots: your batches, larger for more fat.'
+      : 'Dark dots: your batches. Light dots: others’. Larger for more fat.',
+    ...(typicalMean === undefined ? [] : ['Line: a typical cook.']),
+  ].join(' ');

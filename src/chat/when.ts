@@ -2,6 +2,15 @@ import { en, type ParsedResult } from 'chrono-node';
 import { DateTime } from 'luxon';
 import { oneLine } from './clean.js';
 import { type Parsed, parsed, shorten, unreadable } from './option.js';
+import {
+  cityOf,
+  LARGE_CITIES,
+  nameOfToday,
+  plainPlace,
+  zoneBehind,
+  zoneNames,
+  zoneThatMayBeMeant,
+} from './zone-names.js';
 
 const EARLIEST_YEAR = 2000;
 
@@ -105,62 +114,42 @@ function yearOf(year: string | undefined, one: DayOfYear, here: DateTime, direct
 
 /**
  * Reads a place's time zone by its IANA name or by the city in it, whatever the case: "America/Chicago", "new york".
- * A city that stands for two of `zones` is asked about.
+ * Answers with the name of today where there are older ones. A city that stands for two of `zones` is asked about, and an
+ * abbreviation is refused with a city that may be meant.
  */
 export function readZone(text: string, zones: readonly string[] = zoneNames()): Parsed<string> {
   const wanted = plainPlace(text);
   if (wanted === 'utc' || wanted === 'etc/utc') return parsed('UTC');
   const exact = zones.find((name) => plainPlace(name) === wanted);
-  if (exact !== undefined) return parsed(exact);
+  if (exact !== undefined) return parsed(nameOfToday(exact));
   const ofCity = zones.filter((name) => plainPlace(name).endsWith(`/${wanted}`));
   const [first] = ofCity;
-  if (first !== undefined && new Set(ofCity.map(zoneBehind)).size === 1) return parsed(first);
-  const quoted = `“${shorten(oneLine(text))}”`;
+  if (first === undefined) return unreadable(unknownZoneWords(text));
+  if (new Set(ofCity.map(zoneBehind)).size === 1) return parsed(nameOfToday(first));
   return unreadable(
-    first === undefined
-      ? `${quoted} is not a time zone that I know. Use the name of a larger city with the same time, for example New York or Europe/Berlin.`
-      : `${quoted} could be ${[...ofCity].sort().join(' or ')}. Write one of them in full.`,
+    `${quoted(text)} could be ${[...ofCity].sort().join(' or ')}. Write one of them in full.`,
   );
 }
 
-/** Letters and figures alone, without accents; the parts of a zone's name stay apart. */
-const plainPlace = (text: string): string =>
-  text
-    .normalize('NFD')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}/]+/gu, '');
-
-/** The same for every name of one zone. */
-const zoneBehind = (name: string): string =>
-  new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone;
-
-/** IANA names that hold what was typed, at most `most`. */
-export function suggestZones(typed: string, most: number): readonly string[] {
-  const wanted = plainPlace(typed);
-  return zoneNames()
-    .filter((name) => plainPlace(name).includes(wanted))
-    .slice(0, most);
+function unknownZoneWords(text: string): string {
+  const meant = zoneThatMayBeMeant(text);
+  return meant === undefined
+    ? `${quoted(text)} is not a time zone that I know. Use the name of a larger city with the same time, for example New York or Europe/Berlin.`
+    : `${quoted(text)} names no city. Use one with that time, for example ${cityOf(meant)}.`;
 }
 
-/** Names of today that the runtime knows but lists under older ones (tz database, file `backward`). */
-const RENAMED = [
-  'America/Argentina/Buenos_Aires',
-  'America/Argentina/Cordoba',
-  'America/Argentina/Mendoza',
-  'America/Nuuk',
-  'Asia/Ho_Chi_Minh',
-  'Asia/Kathmandu',
-  'Asia/Kolkata',
-  'Asia/Yangon',
-  'Atlantic/Faroe',
-  'Europe/Kyiv',
-  'Pacific/Kanton',
-];
+const quoted = (text: string): string => `“${shorten(oneLine(text))}”`;
 
-let names: readonly string[] | undefined;
-function zoneNames(): readonly string[] {
-  names ??= [...new Set([...Intl.supportedValuesOf('timeZone'), ...RENAMED])].sort();
-  return names;
+/**
+ * IANA names for what was typed, at most `most`: what may be meant by an abbreviation, then cities that begin with it,
+ * then names that hold it, of each UTC and large cities first. Each zone has the name of today.
+ */
+export function suggestZones(typed: string, most: number): readonly string[] {
+  const wanted = plainPlace(typed);
+  const holding = [...LARGE_CITIES, ...zoneNames()].filter((name) => plainPlace(name).includes(wanted));
+  const beginning = holding.filter((name) => plainPlace(cityOf(name)).startsWith(wanted));
+  const found = [zoneThatMayBeMeant(typed) ?? [], beginning, holding].flat();
+  return [...new Set(found.map(nameOfToday))].slice(0, most);
 }
 
 interface Local {

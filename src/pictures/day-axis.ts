@@ -17,7 +17,10 @@ const STEPS = 5;
 /** On a longer axis a day is not told without its year. */
 const MOST_DAYS_WITHOUT_YEAR = 300;
 
-/** An axis around these moments with a day of room at either end, at least five days long. */
+/**
+ * An axis around these moments, at least five days long, with a day of room after the last: what more it has lies before
+ * the first, as nothing is known of days to come.
+ */
 export function dayAxis(moments: readonly number[], zone = 'utc'): DayAxis {
   const place = (epochMs: number): number => {
     const { offset } = DateTime.fromMillis(epochMs, { zone });
@@ -26,11 +29,11 @@ export function dayAxis(moments: readonly number[], zone = 'utc'): DayAxis {
   const days = moments.map((moment) => Math.round(place(moment)));
   const [first, last] = days.length === 0 ? [0, 0] : [Math.min(...days), Math.max(...days)];
   const step = Math.ceil((last - first + 2) / STEPS);
-  const from = first - Math.floor((STEPS * step - (last - first)) / 2);
+  const to = last + 1;
   const format = STEPS * step > MOST_DAYS_WITHOUT_YEAR ? 'd LLL yyyy' : 'd LLL';
   return {
-    from,
-    to: from + STEPS * step,
+    from: to - STEPS * step,
+    to,
     step,
     place,
     label: (day) => DateTime.fromMillis((day + 0.5) * DAY_MS, { zone: 'utc' }).toFormat(format),

@@ -30,11 +30,14 @@ export interface ScatterPicture {
     readonly low?: number | undefined;
     readonly high?: number | undefined;
   }[];
+  /** A yield with a line right across. */
+  readonly level?: number | undefined;
 }
 
 const WIDTH = 656;
 const HEIGHT = 430;
 const HEAD = 62;
+const LINE = { color: PALETTE.mean, width: 3, type: 'solid' } as const;
 /** Labels of weights take two lines. */
 const FOOT = { weight: 84, hours: 68, day: 68 } as const;
 
@@ -49,7 +52,7 @@ export async function scatterPicture(picture: ScatterPicture): Promise<Uint8Arra
   });
 }
 
-function optionsOf({ axis, zone, marks, line }: ScatterPicture): EChartsOption {
+function optionsOf({ axis, zone, marks, line, level }: ScatterPicture): EChartsOption {
   const days =
     axis === 'day'
       ? dayAxis(
@@ -61,6 +64,7 @@ function optionsOf({ axis, zone, marks, line }: ScatterPicture): EChartsOption {
   const [from, to] = yieldAxisRange([
     ...marks.map((mark) => mark.yield),
     ...line.flatMap(({ mean, low, high }) => [mean, low ?? mean, high ?? mean]),
+    ...(level === undefined ? [] : [level]),
   ]);
   const label = { ...FAINT_TEXT, fontSize: 12 };
   const within = (value: number) => Math.min(to, Math.max(from, value));
@@ -105,8 +109,15 @@ function optionsOf({ axis, zone, marks, line }: ScatterPicture): EChartsOption {
         silent: true,
         z: 3,
         showSymbol: false,
-        lineStyle: { color: PALETTE.mean, width: 3 },
+        lineStyle: LINE,
         data: line.map(({ x, mean }) => [across(x), within(mean)]),
+        markLine: {
+          silent: true,
+          symbol: 'none',
+          label: { show: false },
+          lineStyle: LINE,
+          data: level === undefined ? [] : [{ yAxis: level }],
+        },
       },
       scatter(true),
     ],

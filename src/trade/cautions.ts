@@ -66,12 +66,12 @@ export const SAFETY_TOPICS: readonly { readonly value: SafetyTopic; readonly lab
 /** Whose word stands above a caution. */
 export type Authority = 'manual' | 'fire service' | 'food authority' | 'doctor' | 'utility';
 
-const AUTHORITY_SENTENCE: Readonly<Record<Authority, string>> = {
-  manual: 'The manual of your appliance stands above this.',
-  'fire service': 'Your local fire service stands above this.',
-  'food authority': 'Your local food-safety authority stands above this.',
-  doctor: 'A doctor or the emergency service stands above this.',
-  utility: 'Your local waste and sewer utility stands above this.',
+const AUTHORITY_WORDS: Readonly<Record<Authority, string>> = {
+  manual: 'the manual of your appliance',
+  'fire service': 'your local fire service',
+  'food authority': 'your local food-safety authority',
+  doctor: 'a doctor or the emergency service',
+  utility: 'your local waste and sewer utility',
 };
 
 /** A caution applies where every part that is named fits; a part that is left out fits always. */
@@ -666,10 +666,25 @@ export function cautionById(id: string): Caution | undefined {
 }
 
 /** The whole of a caution: what to do, why, where opinions differ, and whose word stands above it. */
-export function cautionInFull({ short, long, disagreement, authority }: Caution): string {
-  return [short, long, disagreement, AUTHORITY_SENTENCE[authority]]
-    .filter((sentence) => sentence !== undefined)
-    .join(' ');
+export function cautionInFull(caution: Caution): string {
+  return `${advice(caution)} ${authorityWords([caution])}`;
+}
+
+/** The whole of several, a line each, and once at the end whose word stands above them. */
+export function cautionsInFull(cautions: readonly Caution[]): readonly string[] {
+  return cautions.length === 0 ? [] : [...cautions.map(advice), authorityWords(cautions)];
+}
+
+const advice = ({ short, long, disagreement }: Caution): string =>
+  [short, long, disagreement].filter((sentence) => sentence !== undefined).join(' ');
+
+/** “The manual of your appliance and your local fire service stand above all of this.” */
+function authorityWords(cautions: readonly Caution[]): string {
+  const named = [...new Set(cautions.map(({ authority }) => AUTHORITY_WORDS[authority]))];
+  const last = named.at(-1) ?? '';
+  const all = named.length === 1 ? last : `${named.slice(0, -1).join(', ')} and ${last}`;
+  const stand = named.length === 1 ? 'stands above this' : 'stand above all of this';
+  return `${all.charAt(0).toUpperCase()}${all.slice(1)} ${stand}.`;
 }
 
 /** Something unknown fits only where nothing in particular is asked for. */

@@ -259,11 +259,11 @@ export const REASONS: Readonly<
     sources: ['practice-hot-handling'],
   },
   'cool-first': {
-    why: 'To 70 °F within 2 hours of the end of the render, in shallow containers or an ice bath.',
+    why: 'Within 2 hours of the end of the render, in shallow containers or an ice bath.',
     sources: ['food-code-cooling'],
   },
   'cool-last': {
-    why: 'To 41 °F within 6 hours of the end of the render.',
+    why: 'Within 6 hours of the end of the render.',
     sources: ['food-code-cooling'],
   },
   set: {

@@ -148,4 +148,54 @@ describe('a time zone', () => {
     for (const name of suggestZones('', 1000))
       expect(() => new Intl.DateTimeFormat('en', { timeZone: name })).not.toThrow();
   });
+
+  it.each([
+    ['EST', 'New York'],
+    ['PST', 'Los Angeles'],
+    ['central time', 'Chicago'],
+    ['Mountain Standard Time', 'Denver'],
+    ['US/Eastern', 'New York'],
+    ['Texas', 'Chicago'],
+    ['India', 'Kolkata'],
+    ['GMT', 'London'],
+    ['CEST', 'Berlin'],
+  ])('is not taken from “%s”, which is refused with a city that is then taken', (text, city) => {
+    expect(readZone(text)).toEqual({
+      ok: false,
+      problem: `“${text}” names no city. Use one with that time, for example ${city}.`,
+    });
+    expect(readZone(city)).toMatchObject({ ok: true });
+    expect(suggestZones(text, 25).slice(0, 1)).toEqual([readZone(city)].map((read) => read.ok && read.value));
+  });
+
+  it('is suggested from every continent while nothing is typed, UTC first', () => {
+    const names = suggestZones('', 25);
+    expect(names[0]).toBe('UTC');
+    expect(names).toHaveLength(25);
+    for (const part of ['Africa', 'America', 'Asia', 'Australia', 'Europe', 'Pacific'])
+      expect(names.filter((name) => name.startsWith(`${part}/`)).length).toBeGreaterThan(0);
+    for (const name of names) expect(readZone(name)).toEqual({ ok: true, value: name });
+  });
+
+  it.each([
+    ['utc', 'UTC'],
+    ['lon', 'Europe/London'],
+    ['york', 'America/New_York'],
+    ['calcutta', 'Asia/Kolkata'],
+    ['kiev', 'Europe/Kyiv'],
+  ])('is suggested by its city: %s', (typed, name) => {
+    expect(suggestZones(typed, 25)[0]).toBe(name);
+  });
+
+  it('is spelt in one way, the one of today', () => {
+    const all = suggestZones('', 1000);
+    expect(all.filter((name) => /\/(?:Kyiv|Kiev)$/.test(name))).toEqual(['Europe/Kyiv']);
+    expect(new Set(all).size).toBe(all.length);
+    const zones = all.map(
+      (timeZone) => new Intl.DateTimeFormat('en', { timeZone }).resolvedOptions().timeZone,
+    );
+    expect(new Set(zones).size).toBe(all.length);
+    expect(readZone('Europe/Kiev')).toEqual({ ok: true, value: 'Europe/Kyiv' });
+    expect(readZone('Saigon')).toEqual({ ok: true, value: 'Asia/Ho_Chi_Minh' });
+  });
 });

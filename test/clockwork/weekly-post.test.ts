@@ -1,6 +1,7 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Reply } from '../../src/chat/reply.js';
 import { composeWeekly } from '../../src/clockwork/weekly-post.js';
+import { spanWords } from '../../src/clockwork/weekly-words.js';
 import { memberSums, pooledYield } from '../../src/statistics/pooled-yield.js';
 import { cautionById } from '../../src/trade/cautions.js';
 import { normal, uniform } from '../statistics/seeded.js';
@@ -112,6 +113,19 @@ async function comparedIn(community: string): Promise<readonly Compared[]> {
 
 const leavesOutNone = ({ low, high }: Compared): boolean =>
   low !== null && high !== null && (low > 0 || high < 0);
+
+describe('the days that a weekly post tells of', () => {
+  it.each([
+    ['2026-11-21T06:00:00Z', '2026-11-21T18:00:00Z', '21 November 2026'],
+    ['2026-11-15T18:00:00Z', '2026-11-22T18:00:00Z', '15 to 22 November 2026'],
+    ['2026-10-28T18:00:00Z', '2026-11-04T18:00:00Z', '28 October to 4 November 2026'],
+    ['2026-12-28T18:00:00Z', '2027-01-04T18:00:00Z', '28 December 2026 to 4 January 2027'],
+    // Of one day in Chicago, of two in UTC.
+    ['2026-11-21T20:00:00Z', '2026-11-22T04:00:00Z', '21 November 2026'],
+  ])('from %s to %s are written shortly', (from, until, words) => {
+    expect(spanWords(new Date(from), new Date(until), 'America/Chicago')).toBe(words);
+  });
+});
 
 describe('what the weekly post says', () => {
   it('equals what the raw rows give, and what /yield says of the same batches', async () => {

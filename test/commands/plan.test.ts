@@ -161,6 +161,24 @@ describe('/plan', () => {
     expect(said(reply)).not.toContain('falls into the night');
   });
 
+  it('says of loads that take longer than a day that part can be cooked on another', async () => {
+    const reply = await talk.ask('/plan fat:"20 lb" vessel:"10 qt" minutes:"5 h" by:"in 20 days"');
+    expect(reply.lines).toContain(
+      'Some of it falls into the night: so many loads in a row do not fit between two nights. Part of the fat can be cooked on another day.',
+    );
+    expect(said(reply)).not.toContain('nothing else fits');
+    const one = await talk.ask('/plan fat:4lb minutes:"14 h"');
+    expect(said(one)).toContain('Some of it falls into the night, because nothing else fits.');
+  });
+
+  it('speaks in the units asked for', async () => {
+    const metric = said(await talk.ask('/plan fat:4lb unit:metric'));
+    expect(metric).toContain('Cool to 21 °C. Within 2 hours of the end of the render');
+    expect(metric).toContain('Cool on to 5 °C. Within 6 hours of the end of the render.');
+    expect(metric).not.toContain('°F');
+    expect(said(await talk.ask('/plan fat:4lb unit:us'))).not.toContain('°C');
+  });
+
   it('says which of its options make no difference', async () => {
     const reply = await talk.ask('/plan fat:4lb price:0.3 burner-kind:gas method:slow-cooker');
     expect(said(reply)).toContain('burner-kind makes no difference: a slow cooker brings its own heat.');

@@ -2,6 +2,7 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { LIMITS } from '../../src/discord/limits.js';
 import { replyPayload } from '../../src/discord/payload.js';
 import { CAUTIONS, SAFETY_TOPICS } from '../../src/trade/cautions.js';
+import { briefCitation } from '../../src/trade/sources.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
@@ -72,13 +73,51 @@ describe('/safety', () => {
     for (const report of all) expect(read.filter((line) => line.endsWith(report))).toHaveLength(1);
   });
 
-  it('tells every caution about every topic within one message', async () => {
-    for (const { value } of SAFETY_TOPICS) {
-      const reply = await talk.ask(`/safety topic:${value}`);
-      const about = CAUTIONS.filter(({ topics }) => topics.includes(value));
-      for (const { short } of about) expect(reply.lines.join('\n')).toContain(short);
-      expect(JSON.stringify(replyPayload(reply).embeds)).not.toMatch(/… and \d+ more/);
+  it('loses none of them however much of a report has to be escaped', async () => {
+    for (const at of [0, 1, 2, 3])
+      await talk.ask(`/safety report:"${at} ${'*'.repeat(990)}"`, { now: `2026-11-25T18:00:0${at}Z` });
+    let shown = '';
+    for (let press = 'press:v1|safety.read'; press !== ''; ) {
+      const page = await talk.ask(press, { admin: true });
+      const { description = '' } = replyPayload(page).embeds[0] ?? {};
+      expect(description).not.toContain('…');
+      shown += description;
+      press = page.actions[0] ? `press:${page.actions[0].id}` : '';
     }
+    for (const at of [0, 1, 2, 3]) expect(shown.split(`: ${at} `)).toHaveLength(2);
+  });
+
+  it('shows more short reports at once than long ones', async () => {
+    for (const at of [0, 1, 2, 3, 4])
+      await talk.ask(`/safety report:"${at} rattled"`, { now: `2026-11-25T18:00:0${at}Z` });
+    const page = await talk.ask('press:v1|safety.read', { admin: true });
+    expect(page.lines).toHaveLength(5);
+    expect(page.title).toBe('Near misses, the newest first');
+    expect(page.actions).toEqual([]);
+  });
+
+  it.each(SAFETY_TOPICS)(
+    'tells every caution about $value whole and with its sources in one message',
+    async ({ value }) => {
+      const reply = await talk.ask(`/safety topic:${value}`);
+      const said = reply.lines.join('\n');
+      const about = CAUTIONS.filter(({ topics }) => topics.includes(value));
+      for (const { short, long, disagreement = '' } of about)
+        for (const part of [short, long, disagreement]) expect(said).toContain(part);
+      expect(reply.lines.at(-1)).toMatch(/ above (?:this|all of this)\.$/);
+      const [embed] = replyPayload(reply).embeds;
+      expect(embed?.description).not.toMatch(/…/);
+      expect(embed?.description?.length).toBeLessThanOrEqual(LIMITS.embedDescription);
+      for (const source of about.flatMap(({ sources }) => sources))
+        expect(embed?.footer?.text).toContain(briefCitation(source));
+    },
+  );
+
+  it('names the button that was pressed to whoever may not press it', async () => {
+    const refused = await talk.refuse('press:v1|safety.read', { as: 'Odile' });
+    expect(refused.title).toBe('Not for you to read');
+    expect(refused.text).toContain('“Read near misses” is for those who may manage this community.');
+    expect(refused.text).not.toContain('/safety');
   });
 
   it('takes none in a direct conversation, which nobody manages', async () => {

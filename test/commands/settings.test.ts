@@ -1,4 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { deedsOf } from '../../src/chat/command.js';
 import { communitySettings } from '../../src/records/communities.js';
 import { anyChannel, numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -77,6 +78,12 @@ describe('/settings weekly', () => {
     await talk.ask(line, { admin: true });
     await talk.ask('/settings no-weekly', { admin: true });
     expect((await communitySettings(talk.db, 'ember-lane')).weekly).toBeUndefined();
+  });
+
+  it('describes its units as those of the post', () => {
+    const found = talk.conversation.commands.find(({ name }) => name === 'settings');
+    const deed = found && deedsOf(found).find(({ path }) => path.join(' ') === 'settings weekly')?.deed;
+    expect(deed?.options.units?.description).toContain('Units for the post');
   });
 
   it('suggests zones while they are typed', async () => {

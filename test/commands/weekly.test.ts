@@ -68,7 +68,9 @@ describe('/weekly post', () => {
     await tickAt(wednesday);
     expect(posts).toHaveLength(1);
     const refused = await talk.refuse('/weekly post', manager(wednesday));
-    expect(refused.text).toContain('https://chat.example/ember-lane/rendering/message-1');
+    expect(refused.text).toBe(
+      'It is here: https://chat.example/ember-lane/rendering/message-1. To send it a second time: /weekly post again:yes. Nothing was saved.',
+    );
     await tickAt(SUNDAY);
     expect(posts).toHaveLength(1);
     await talk.ask('/weekly post again:yes', manager(SUNDAY));

@@ -60,6 +60,13 @@ describe('Show the working', () => {
     },
   );
 
+  it.each(CALCULATIONS)('calls nobody “you”, whoever presses: %s', async (line) => {
+    const cook = { as: 'Sorrel' };
+    await talk.ask('/kit add vessel:kettle capacity:"12 qt" altitude:"5280 ft"', cook);
+    const working = await talk.ask(`press:${workingId(await talk.ask(line, cook))}`, { as: 'Ben' });
+    expect([working.title, said(working)].join(' ')).not.toMatch(/\byou(?:r|rs)?\b/i);
+  });
+
   it('tells what was said from what was assumed', async () => {
     const working = await talk.ask(`press:${workingId(await talk.ask(CALCULATIONS[0]))}`);
     expect(said(working)).toMatch(/^Said: .*Altitude 5280 ft \(1609 m\)/m);

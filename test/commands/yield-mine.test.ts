@@ -126,4 +126,15 @@ describe('/yield mine', () => {
     expect(said).toContain('Too few batches here yet to tell cooks from batches.');
     expect(said).not.toContain('the same way');
   });
+
+  it('tells of no others and of no line in its picture where there are none', async () => {
+    const batches = [1000, 1200, 1500].map((fatG) => ({ member: 'Tansy', fatG, tallowG: 0.48 * fatG }));
+    await storeBatches(talk.db, 'alone', batches);
+    const alone = (await talk.ask('/yield mine', { community: 'alone' })).picture;
+    expect(alone?.alt).toBe('Your newest 3 batches over time, 48.0 % of all your fat.');
+    const company = Array.from({ length: 40 }, (_, at) => regular(at));
+    await storeBatches(talk.db, 'in-company', company);
+    const inCompany = (await talk.ask('/yield mine', { as: 'b', community: 'in-company' })).picture;
+    expect(inCompany?.alt).toContain(', among 30 of others. The line is what a typical cook gets, ');
+  });
 });

@@ -33,7 +33,14 @@ describe('an axis of days', () => {
     expect(labels(axis)).toHaveLength(6);
     expect(labels(axis)).toContain('25 Nov');
     expect(axis.place(day)).toBeGreaterThan(axis.from + 1);
-    expect(axis.place(day)).toBeLessThan(axis.to - 1);
+    expect(axis.place(day)).toBeLessThan(axis.to - 0.5);
+  });
+
+  it.each([0, 1, 2, 3, 4, 10, 68, 400])('goes no more than a day ahead of the last of %d days', (days) => {
+    const last = at('2026-11-25T20:00:00Z');
+    const axis = dayAxis([last - days * 86_400_000, last]);
+    expect(axis.label(axis.to)).toMatch(/^26 Nov/);
+    expect(axis.from).toBeLessThanOrEqual(Math.round(axis.place(last)) - days - 1);
   });
 
   it('names the year where it is long, and can be had of nothing', () => {

@@ -43,6 +43,23 @@ describe('the picture of yields against something else', () => {
     expect(Buffer.from(whole).equals(Buffer.from(withoutOwn))).toBe(false);
   });
 
+  it('has a line right across at a level, though all is of one day', async () => {
+    const day = Date.parse('2026-11-25T18:00:00Z');
+    const onOneDay: ScatterPicture = {
+      ...picture,
+      axis: 'day',
+      marks: picture.marks.map((mark) => ({ ...mark, x: day })),
+      line: [],
+    };
+    const [without, at45, at47] = await Promise.all([
+      scatterPicture(onOneDay),
+      scatterPicture({ ...onOneDay, level: 0.45 }),
+      scatterPicture({ ...onOneDay, level: 0.47 }),
+    ]);
+    expect(Buffer.from(at47).equals(Buffer.from(without))).toBe(false);
+    expect(Buffer.from(at47).equals(Buffer.from(at45))).toBe(false);
+  });
+
   it('can be drawn of nothing, of one batch, and of a band that leaves the paper', async () => {
     for (const part of [
       { marks: [], line: [] },

@@ -7,6 +7,7 @@ import {
   cautionInFull,
   cautionsAbout,
   cautionsFor,
+  cautionsInFull,
   SAFETY_TOPICS,
   type Season,
 } from '../../src/trade/cautions.js';
@@ -77,6 +78,18 @@ describe('the table of cautions', () => {
   it('shows every caution on some occasion or under some topic', () => {
     const underTopics = new Set(SAFETY_TOPICS.flatMap(({ value }) => ids(cautionsAbout(value))));
     expect(underTopics).toEqual(new Set(ids(CAUTIONS)));
+  });
+
+  it('names together whose word stands above several, each once', () => {
+    const cautions = cautionsAbout('fire');
+    const lines = cautionsInFull(cautions);
+    expect(lines).toHaveLength(cautions.length + 1);
+    expect(lines.join(' ').match(/stand above/g)).toHaveLength(1);
+    for (const { authority } of cautions) expect(lines.at(-1)).toContain(authority);
+    expect(cautionsInFull(cautionsAbout('drains')).at(-1)).toBe(
+      'Your local waste and sewer utility stands above this.',
+    );
+    expect(cautionsInFull([])).toEqual([]);
   });
 
   it('does not know what is not in it', () => {
