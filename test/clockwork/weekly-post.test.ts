@@ -1,4 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { z } from 'zod';
 import type { Reply } from '../../src/chat/reply.js';
 import { composeWeekly } from '../../src/clockwork/weekly-post.js';
 import { spanWords } from '../../src/clockwork/weekly-words.js';
@@ -93,11 +94,12 @@ const LOPSIDED: readonly StoredBatch[] = [
   { member: 'Odile', fatG: 1e-4, tallowG: 0.4e-4, at: DURING },
 ];
 
-interface Compared {
-  readonly low: number | null;
-  readonly high: number | null;
-  readonly pHolm?: number;
-}
+const compared = z.object({
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+  pHolm: z.number().optional(),
+});
+type Compared = z.output<typeof compared>;
 
 /** The comparisons that `/yield compare` makes of what is stored in a community. */
 async function comparedIn(community: string): Promise<readonly Compared[]> {
@@ -107,7 +109,7 @@ async function comparedIn(community: string): Promise<readonly Compared[]> {
     await talk.ask('/yield compare by:cut', { community, now }),
   ];
   return replies.flatMap(({ figures }) =>
-    Object.values((figures.comparisons ?? {}) as unknown as { readonly [name: string]: Compared }),
+    Object.values(z.record(z.string(), compared).parse(figures.comparisons ?? {})),
   );
 }
 
