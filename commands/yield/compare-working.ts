@@ -4,12 +4,12 @@ import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js
 import { type Interval, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
 import type { Fit } from '../../src/statistics/mixed-model.js';
 import { comparableMeans, comparedLevels } from '../../src/statistics/pairwise.js';
-import { isHardlyKnown, type Verdict } from '../../src/statistics/verdict.js';
+import { isHardlyKnown, SIGNIFICANCE, type Verdict } from '../../src/statistics/verdict.js';
 import { formatPercentRange } from '../../src/trade/amounts.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../shared/words.js';
 import { countFigures, NO_COOK_WORDS, untimedWords } from './compared-batches.js';
-import { type Judged, judgedContrasts, SIGNIFICANCE } from './judged-contrasts.js';
+import { type Judged, judgedContrasts } from './judged-contrasts.js';
 import { countedMarks, EFFECTS, type Effect, judgedEffect, plainWords } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';

@@ -6,7 +6,7 @@ import type { Fit } from '../../src/statistics/mixed-model.js';
 import { type Contrast, type ContrastTest, pairwiseContrasts } from '../../src/statistics/pairwise.js';
 import { batchesToShow } from '../../src/statistics/power.js';
 import { plannedSpread } from '../../src/statistics/spread.js';
-import { type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
+import { SIGNIFICANCE, type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
 import { countWords } from '../shared/words.js';
 import { modelTerms } from './compared-batches.js';
 import { capital, levelWords } from './level-words.js';
@@ -128,8 +128,6 @@ function verdictWords(verdict: Verdict, compared: Compared): string {
     }
   }
 }
-
-export const SIGNIFICANCE = 0.05;
 
 /** Of many comparisons some look clear by chance. */
 function togetherWords(verdict: Verdict, { pHolm }: ContrastTest, comparisons: number): string {

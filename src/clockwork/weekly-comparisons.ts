@@ -10,7 +10,7 @@ import { comparableMeans, pairwiseContrasts } from '../statistics/pairwise.js';
 import { spreadOf } from '../statistics/spread.js';
 import type { ModelSums } from '../statistics/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/term-choice.js';
-import { type Verdict, verdictOf } from '../statistics/verdict.js';
+import { SIGNIFICANCE, type Verdict, verdictOf } from '../statistics/verdict.js';
 import { CUTS, METHODS } from '../trade/methods.js';
 import { PROPOSED_FATS_G } from '../trade/starting-weights.js';
 
@@ -43,9 +43,6 @@ export interface OpenQuestion {
 }
 
 const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
-
-/** With every comparison of a factor allowed for, a difference shows below this; `/yield compare` holds to the same. */
-const SIGNIFICANCE = 0.05;
 
 /** A community's batches with the model that they are compared in. */
 export interface Compared {

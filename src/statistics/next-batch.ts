@@ -228,7 +228,7 @@ const isCovariate = (design: Design, column: number): boolean => column >= covar
 /** A smaller share of the standard error than this is not worth a batch. */
 const LEAST_FALL = 0.001;
 
-/** What a cook cooks a batch for; comparisons that are narrowed by less are asked where there is no other. */
+/** What a cook cooks a batch for (a choice of ours, no source); comparisons narrowed by less are asked where there is no other. */
 const WORTHWHILE_FALL = 0.01;
 
 export interface NextBatches<C extends Candidate = Candidate> {

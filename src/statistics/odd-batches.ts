@@ -71,9 +71,9 @@ export function oddBatches(
 
 /** A method with fewer batches than this is judged by the spread of all where that is wider (a choice of ours, no source). */
 const LEAST_FOR_OWN_SPREAD_ALONE = 15;
-/** How much fewer cooks than this differ cannot be told. */
+/** How much fewer cooks than this differ cannot be told (a choice of ours, no source). */
 const LEAST_COOKS = 5;
-/** A cook with so many trusted batches has a way of their own to be judged by. */
+/** A cook with so many trusted batches has a way of their own to be judged by (a choice of ours, no source). */
 const LEAST_TRUSTED = 4;
 /** Nothing within five points of what was to be expected is odd (a choice of ours, no source). */
 const LEAST_SPREAD = 0.05 / ODD_BEYOND;

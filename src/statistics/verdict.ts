@@ -24,6 +24,9 @@ export const LEAST_MEMBERS = 2;
 /** Five points of yield, 50 g of tallow from a kilogram of fat: the least that is worth changing one's ways for. */
 export const WORTH_KNOWING = 0.05;
 
+/** With every comparison of a factor allowed for by Holm's steps, a difference is clear below this. */
+export const SIGNIFICANCE = 0.05;
+
 /** @param sides the two that are compared */
 export function verdictOf(
   difference: Omit<Estimate, 'kind'>,

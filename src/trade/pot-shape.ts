@@ -26,9 +26,9 @@ export function potShape(capacityMl: number, diameterCm?: number): PotShape {
   return { diameterM, heightM, topM2, sideM2: Math.PI * diameterM * heightM };
 }
 
-/** A pot flatter than this boils over before it is hot. */
+/** A pot flatter than this boils over before it is hot (assumed, no source). */
 const LEAST_HEIGHT_M = 0.03;
-/** Taller pots than this are not made: a width in the wrong unit, or a capacity. */
+/** Taller pots than this are not made: a width in the wrong unit, or a capacity (assumed, no source). */
 const MOST_HEIGHTS_OF_DIAMETER = 4;
 
 /** Whether there can be a pot of this shape to render in: 3 cm tall at the least, and at most four times its diameter. */

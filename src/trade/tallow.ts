@@ -124,7 +124,7 @@ export function jarsFor({ tallowG, jarMl }: { readonly tallowG: number; readonly
   return Math.ceil(pouringMl(tallowG) / (jarMl * JAR_FILL) - 1e-9);
 }
 
-/** Half of what cubed fat gives at the least; less is a weight in the wrong unit more often than a render. */
+/** Half of what cubed fat gives at the least; less is mostly a weight in the wrong unit (a choice of ours, no source). */
 export const SCANT_YIELD = EXPECTED_YIELD.cubed.low / 2;
 
 export type Plausibility = 'plausible' | 'unlikely' | 'scant' | 'impossible' | 'not positive';

@@ -251,7 +251,7 @@ export const REASONS: Readonly<
   },
   render: { why: 'Two hours is the least.', sources: ['practice-time'] },
   release: {
-    why: `Heat off; it takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min by itself. The manual decides; never force the lid.`,
+    why: `Heat off; by itself it takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min by common practice. The manual decides; never force the lid.`,
     sources: ['pressure-cooker-instructions'],
   },
   strain: {
