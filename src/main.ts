@@ -14,6 +14,7 @@ import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
 import { printOutcome } from './console/print.js';
 import {
+  type Met,
   passingTerminal,
   type Session,
   type Speaker,
@@ -228,10 +229,13 @@ async function talkInTerminal(
 }
 
 async function answerAll(session: Session, lines: Iterable<string> | AsyncIterable<string>): Promise<number> {
-  let refused = false;
-  for await (const line of lines) if (!(await session.answer(line))) refused = true;
-  return refused ? 1 : 0;
+  let status = 0;
+  for await (const line of lines) status = Math.max(status, STATUS[await session.answer(line)]);
+  return status;
 }
+
+/** What the process ends with: the gravest of its lines. */
+const STATUS = { answered: 0, refused: 1, fault: 2 } as const satisfies Record<Met, number>;
 
 async function converseInTerminal(session: Session, write: (text: string) => void): Promise<number> {
   write('Type a command, /help for all of them, Ctrl-D to end.\n');

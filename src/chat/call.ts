@@ -1,7 +1,7 @@
 import type { Platform } from './platform.js';
 
-/** Who asks, where and when: everything a command may know of the world besides its options. */
-export interface Call {
+/** Who asks, where and when: what a face knows of a request besides its words. */
+export interface Origin {
   readonly member: Member;
   /** The community whose records this call may touch; a direct message is a community of one. */
   readonly community: string;
@@ -12,6 +12,17 @@ export interface Call {
   readonly interaction: string;
   readonly now: Date;
   readonly platform: Platform;
+  /** The bot that was asked: several may share one database, and each sends only what is its own. */
+  readonly application: string;
+}
+
+/** Everything a command may know of the world besides its options. */
+export interface Call extends Origin {
+  /**
+   * To be told as soon as something is stored, in a few words: “Batch 12 is saved”. Whatever fails after that, the person
+   * hears it.
+   */
+  readonly saved: (what: string) => void;
 }
 
 export interface Member {

@@ -1,7 +1,7 @@
 import type { Call } from './call.js';
 import type { Choice, Given, Options, ValuesOf } from './option.js';
 import { parseOptions } from './option.js';
-import { type Refusal, type Reply, refusal } from './reply.js';
+import { type Fault, type Refusal, type Reply, refusal } from './reply.js';
 
 /**
  * Fields for a person to fill in: a dialog on Discord, prompts in the terminal. One that is handed in empty is empty;
@@ -26,7 +26,11 @@ export interface FormField {
   readonly value: string | undefined;
 }
 
+/** What a command answers. */
 export type Outcome = Reply | Refusal | Form;
+
+/** What a person gets to see. */
+export type Answer = Outcome | Fault;
 
 /** Something a person can type: its options and what it answers. */
 export interface Deed {

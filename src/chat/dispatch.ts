@@ -1,9 +1,18 @@
 import { readActionId } from './action.js';
-import type { Call } from './call.js';
+import type { Call, Origin } from './call.js';
 import { oneLine } from './clean.js';
-import { type Command, type Deed, deedsOf, type Handler, type Outcome, type Who } from './command.js';
+import {
+  type Answer,
+  type Command,
+  type Deed,
+  deedsOf,
+  type Handler,
+  type Outcome,
+  type Who,
+} from './command.js';
+import { faultWords } from './fault.js';
 import { type Choice, type Given, shorten } from './option.js';
-import { type Refusal, refusal } from './reply.js';
+import { type Refusal, type Reply, refusal, reply } from './reply.js';
 
 export type Request =
   | { readonly kind: 'command'; readonly path: readonly string[]; readonly given: Given }
@@ -14,13 +23,13 @@ export interface Conversation {
   readonly commands: readonly Command[];
   /** Who sees the waiting notice, should the answer take longer than a moment. */
   audienceOf(request: Request): 'everyone' | 'only you';
-  answer(request: Request, call: Call): Promise<Outcome>;
+  answer(request: Request, origin: Origin): Promise<Answer>;
   suggest(
     path: readonly string[],
     option: string,
     typed: string,
     given: Given,
-    call: Call,
+    origin: Origin,
   ): Promise<readonly Choice[]>;
 }
 
@@ -29,7 +38,7 @@ export type ReportFault = (error: unknown, reference: string, doing: string) => 
 
 /**
  * Joins the commands into one conversation. Throws RangeError when two commands or two actions share a name.
- * `answer` never rejects: a fault of ours is reported and answered with a short reference.
+ * `answer` never rejects: a fault of ours is reported and answered with what was saved and a short reference.
  */
 export function converse(commands: readonly Command[], reportFault: ReportFault): Conversation {
   const deeds = new Map<string, { command: Command; deed: Deed }>();
@@ -46,28 +55,36 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
     return found && { ...found, args: pressed.args };
   };
 
-  async function answer(request: Request, call: Call): Promise<Outcome> {
-    const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+  async function outcomeOf(request: Request, call: Call): Promise<Outcome> {
+    if (request.kind === 'command') {
+      const found = deeds.get(request.path.join(' '));
+      if (!found) return unknownCommand(request.path, commands);
+      const barred = whyBarred(found.command, found.command.who, call);
+      return barred ?? (await found.deed.answer(request.given, call));
+    }
+    const found = handlerOf(request.id);
+    if (!found)
+      return refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
+    const barred = whyBarred(found.command, found.handler.who, call);
+    return barred ?? (await found.handler.press(found.args, request.fields, call));
+  }
+
+  async function answer(request: Request, origin: Origin): Promise<Answer> {
+    let saved: string | undefined;
+    const call: Call = {
+      ...origin,
+      saved: (what) => {
+        saved = what;
+      },
+    };
     try {
-      if (request.kind === 'command') {
-        const found = deeds.get(request.path.join(' '));
-        if (!found) return unknownCommand(request.path, commands);
-        const barred = whyBarred(found.command, found.command.who, call);
-        return barred ?? (await found.deed.answer(request.given, call));
-      }
-      const found = handlerOf(request.id);
-      if (!found)
-        return refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
-      const barred = whyBarred(found.command, found.handler.who, call);
-      return barred ?? (await found.handler.press(found.args, request.fields, call));
+      const outcome = await outcomeOf(request, call);
+      return outcome.kind === 'reply' && saved !== undefined ? { ...outcome, saved } : outcome;
     } catch (error) {
-      const reference = call.interaction.slice(-8);
-      reportFault(error, reference, doing);
-      return {
-        kind: 'refusal',
-        title: 'Something went wrong on our side',
-        text: `Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
-      };
+      const reference = origin.interaction.slice(-8);
+      reportFault(error, reference, doingOf(request));
+      if (saved !== undefined) return savedAllTheSame(saved, reference);
+      return { kind: 'fault', ...faultWords(error, reference), reference };
     }
   }
 
@@ -78,25 +95,42 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
       return handlerOf(request.id)?.handler.audience ?? 'only you';
     },
     answer,
-    async suggest(path, option, typed, given, call) {
+    async suggest(path, option, typed, given, origin) {
       const found = deeds.get(path.join(' '));
-      if (!found || whyBarred(found.command, found.command.who, call)) return [];
+      if (!found || whyBarred(found.command, found.command.who, origin)) return [];
       try {
-        return await found.deed.suggest(option, typed, given, call);
+        return await found.deed.suggest(option, typed, given, { ...origin, saved: () => {} });
       } catch (error) {
-        reportFault(error, call.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
+        reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
         return [];
       }
     },
   };
 }
 
+/** What was asked, in the words of the log. */
+const doingOf = (request: Request): string =>
+  request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+
+/** The answer where something was stored and what was to be said of it could not be read. */
+const savedAllTheSame = (saved: string, reference: string): Reply => ({
+  ...reply({
+    title: saved,
+    audience: 'only you',
+    lines: [
+      'The rest of the answer could not be read just now. There is no need to send it again.',
+      `If it happens again, tell whoever runs this bot the reference ${reference}.`,
+    ],
+  }),
+  saved,
+});
+
 function addOnce<T>(map: Map<string, T>, name: string, value: T): void {
   if (map.has(name)) throw new RangeError(`two things are called “${name}”`);
   map.set(name, value);
 }
 
-function whyBarred(command: Command, who: Who, call: Call): Refusal | undefined {
+function whyBarred(command: Command, who: Who, call: Origin): Refusal | undefined {
   if (command.where === 'server' && call.where !== 'server') {
     return refusal('Only in a community', `/${command.name} works on a server, not in direct messages.`);
   }

@@ -49,6 +49,8 @@ export interface Reply {
   readonly sources: readonly string[];
   readonly actions: readonly Action[];
   readonly figures: Figures;
+  /** What was stored, to be said even where the reply itself cannot be shown. */
+  readonly saved?: string;
 }
 
 /** What a person asked cannot be done as asked. Nothing was stored. */
@@ -57,6 +59,16 @@ export interface Refusal {
   readonly title: string;
   /** What was wrong, what would have worked, and that nothing was saved. */
   readonly text: string;
+}
+
+/** An answer failed and the person did nothing wrong. */
+export interface Fault {
+  readonly kind: 'fault';
+  readonly title: string;
+  /** What was saved and what to do. */
+  readonly text: string;
+  /** Found in the log beside what went wrong. */
+  readonly reference: string;
 }
 
 export interface ReplyParts {

@@ -52,7 +52,7 @@ export async function walkThroughDemo(stage: DemoStage): Promise<boolean> {
   const cook = stage.sessionOf({ name: 'Tansy', community: DEMO_COMMUNITY, mayManage: false });
   for (const { says, line } of walk) {
     write(`── ${says}\n> ${line}\n`);
-    if (!(await cook.answer(line))) return false;
+    if ((await cook.answer(line)) !== 'answered') return false;
   }
   write(`To go on by hand: npm start -- --data ${dataDir} --community "${DEMO_COMMUNITY}" --as Tansy\n`);
   return true;
@@ -65,9 +65,9 @@ async function enter(stage: DemoStage, name: string, line: string, at: () => Dat
   const session = stage.sessionOf(speaker, at, (text) => {
     said += text;
   });
-  const entered = await session.answer(line);
-  if (!entered) stage.write(`${line}\n${said}`);
-  return entered;
+  const isEntered = (await session.answer(line)) === 'answered';
+  if (!isEntered) stage.write(`${line}\n${said}`);
+  return isEntered;
 }
 
 function logLine(batch: DemoBatch): string {

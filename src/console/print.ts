@@ -1,4 +1,4 @@
-import type { Form, FormField, Outcome } from '../chat/command.js';
+import type { Answer, Form, FormField } from '../chat/command.js';
 import { replyText, tableLines } from '../chat/plain-text.js';
 import type { Picture } from '../chat/reply.js';
 
@@ -6,8 +6,8 @@ import type { Picture } from '../chat/reply.js';
 export type SavePicture = (picture: Picture) => Promise<string>;
 
 /** One answer as a person reads it in a terminal. */
-export async function printOutcome(outcome: Outcome, savePicture: SavePicture): Promise<string> {
-  if (outcome.kind === 'refusal') return `${outcome.title}\n  ${outcome.text}\n`;
+export async function printOutcome(outcome: Answer, savePicture: SavePicture): Promise<string> {
+  if (outcome.kind === 'refusal' || outcome.kind === 'fault') return `${outcome.title}\n  ${outcome.text}\n`;
   if (outcome.kind === 'form') {
     const lines = [
       ...outcome.fields.map(fieldWords),
@@ -46,11 +46,15 @@ function keepingWords({ fields }: Form): readonly string[] {
 /** One answer as one JSON object on one line. */
 export async function jsonOutcome(
   command: string,
-  outcome: Outcome,
+  outcome: Answer,
   savePicture: SavePicture,
 ): Promise<string> {
   if (outcome.kind === 'refusal') {
     return JSON.stringify({ command, ok: false, refusal: { title: outcome.title, text: outcome.text } });
+  }
+  if (outcome.kind === 'fault') {
+    const { title, text, reference } = outcome;
+    return JSON.stringify({ command, ok: false, fault: { title, text, reference } });
   }
   if (outcome.kind === 'form') {
     const text = [...outcome.fields.map(fieldWords), ...keepingWords(outcome)];

@@ -1,5 +1,5 @@
-import type { Call } from '../chat/call.js';
-import type { Form, FormField, Outcome } from '../chat/command.js';
+import type { Origin } from '../chat/call.js';
+import type { Answer, Form, FormField } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Platform } from '../chat/platform.js';
 import { refusal } from '../chat/reply.js';
@@ -24,18 +24,24 @@ export interface SessionOptions {
   readonly write: (text: string) => void;
 }
 
+/** How a line was met: a fault is ours, a refusal is not. */
+export type Met = 'answered' | 'refused' | 'fault';
+
 export interface Session {
-  /** Answers one line; false when it was refused. Blank lines are passed over. */
-  answer(line: string): Promise<boolean>;
+  /** Answers one line. Blank lines are passed over. */
+  answer(line: string): Promise<Met>;
   /** Answers one line and then asks for the fields of every form that comes up, one by one. */
-  converse(line: string, ask: (question: string) => Promise<string>): Promise<boolean>;
+  converse(line: string, ask: (question: string) => Promise<string>): Promise<Met>;
 }
+
+/** The bot that talks in a terminal, among those that share a database. */
+export const TERMINAL = 'terminal';
 
 /** One person talking to the bot in a terminal. */
 export function startSession(options: SessionOptions): Session {
   const { conversation, speaker, write } = options;
 
-  const callNow = (): Call => ({
+  const originNow = (): Origin => ({
     member: { id: speaker.name, name: speaker.name, mayManage: speaker.mayManage },
     community: speaker.community,
     where: 'server',
@@ -43,35 +49,37 @@ export function startSession(options: SessionOptions): Session {
     interaction: options.newInteraction(),
     now: options.clock(),
     platform: options.platform,
+    application: TERMINAL,
   });
 
-  async function show(command: string, outcome: Outcome): Promise<boolean> {
+  async function show(command: string, outcome: Answer): Promise<Met> {
     write(
       options.json
         ? `${await jsonOutcome(command, outcome, options.savePicture)}\n`
         : `${await printOutcome(outcome, options.savePicture)}\n`,
     );
-    return outcome.kind !== 'refusal';
+    if (outcome.kind === 'fault') return 'fault';
+    return outcome.kind === 'refusal' ? 'refused' : 'answered';
   }
 
-  async function outcomeOf(line: string): Promise<{ command: string; outcome: Outcome }> {
+  async function outcomeOf(line: string): Promise<{ command: string; outcome: Answer }> {
     const read = readLine(line);
     if (!read.ok) return { command: read.command, outcome: refusal('That could not be read', read.problem) };
-    return { command: read.command, outcome: await conversation.answer(read.request, callNow()) };
+    return { command: read.command, outcome: await conversation.answer(read.request, originNow()) };
   }
 
   return {
     async answer(line) {
-      if (line.trim() === '') return true;
+      if (line.trim() === '') return 'answered';
       const { command, outcome } = await outcomeOf(line);
       return show(command, outcome);
     },
     async converse(line, ask) {
-      if (line.trim() === '') return true;
+      if (line.trim() === '') return 'answered';
       const { command, outcome } = await outcomeOf(line);
       if (outcome.kind !== 'form') return show(command, outcome);
       const request: Request = { kind: 'press', id: outcome.id, fields: await fillIn(outcome, ask, write) };
-      return show(command, await conversation.answer(request, callNow()));
+      return show(command, await conversation.answer(request, originNow()));
     },
   };
 }

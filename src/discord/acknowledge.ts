@@ -1,5 +1,5 @@
 import { MessageFlags } from 'discord.js';
-import type { Form, Outcome } from '../chat/command.js';
+import type { Answer, Form } from '../chat/command.js';
 import type { Audience } from '../chat/reply.js';
 import { formButtonPayload, formModal, type Payload, refusalPayload, replyPayload } from './payload.js';
 import type { Answerable } from './requests.js';
@@ -16,7 +16,7 @@ const WAIT_BEFORE_DEFERRING_MS = 1500;
  */
 export async function answerWith(
   interaction: Answerable,
-  outcome: Promise<Outcome>,
+  outcome: Promise<Answer>,
   waitingAudience: Audience,
   keepForm: (form: Form) => void,
 ): Promise<void> {
@@ -41,11 +41,12 @@ export async function answerWith(
   await interaction.followUp({ ...payload, ...flagsFor(audience) });
 }
 
-function payloadOf(outcome: Outcome, keepForm: (form: Form) => void): Payload {
+function payloadOf(outcome: Answer, keepForm: (form: Form) => void): Payload {
   switch (outcome.kind) {
     case 'reply':
       return replyPayload(outcome);
     case 'refusal':
+    case 'fault':
       return refusalPayload(outcome);
     case 'form':
       keepForm(outcome);
@@ -53,7 +54,7 @@ function payloadOf(outcome: Outcome, keepForm: (form: Form) => void): Payload {
   }
 }
 
-const audienceOf = (outcome: Outcome): Audience => (outcome.kind === 'reply' ? outcome.audience : 'only you');
+const audienceOf = (outcome: Answer): Audience => (outcome.kind === 'reply' ? outcome.audience : 'only you');
 
 const flagsFor = (audience: Audience) =>
   audience === 'only you' ? ({ flags: MessageFlags.Ephemeral } as const) : {};

@@ -10,7 +10,7 @@ import { logIn, newClient } from './log-in.js';
 import { discordOutbox } from './outbox.js';
 import { formModal, refusalPayload } from './payload.js';
 import { discordPlatform } from './platform.js';
-import { type Answerable, callOf, requestOf, typedCommand } from './requests.js';
+import { type Answerable, originOf, requestOf, typedCommand } from './requests.js';
 import { suggestionsFor } from './suggestions.js';
 import { syncCommands } from './sync-commands.js';
 import { waitingForms } from './waiting-forms.js';
@@ -73,7 +73,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
         if (waiting) return void (await interaction.showModal(formModal(waiting)));
       }
       if (interaction.isModalSubmit()) forms.forget(asker, interaction.customId);
-      const outcome = conversation.answer(request, callOf(interaction, clock(), platform));
+      const outcome = conversation.answer(request, originOf(interaction, clock(), platform));
       await answerWith(interaction, outcome, conversation.audienceOf(request), (form) =>
         forms.keep(asker, form),
       );
@@ -93,9 +93,9 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
     const typed = typedCommand(interaction);
     const { name, value } = interaction.options.getFocused(true);
     try {
-      const call = callOf(interaction, clock(), platform);
+      const origin = originOf(interaction, clock(), platform);
       const focused = { name, value: String(value) };
-      await interaction.respond(stopping ? [] : await suggestionsFor(conversation, typed, focused, call));
+      await interaction.respond(stopping ? [] : await suggestionsFor(conversation, typed, focused, origin));
     } catch (error) {
       log.warn({ ...faultOf(error), doing: typed.path.join(' ') }, 'suggestions could not be sent');
     }

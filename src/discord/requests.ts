@@ -10,7 +10,7 @@ import {
   type ModalSubmitInteraction,
   PermissionFlagsBits,
 } from 'discord.js';
-import type { Call } from '../chat/call.js';
+import type { Origin } from '../chat/call.js';
 import { oneLine } from '../chat/clean.js';
 import type { Request } from '../chat/dispatch.js';
 import type { Given } from '../chat/option.js';
@@ -59,7 +59,7 @@ function fieldsOf(interaction: ModalSubmitInteraction): Given {
 }
 
 /** Who asks, where and when. */
-export function callOf(interaction: BaseInteraction, now: Date, platform: Platform): Call {
+export function originOf(interaction: BaseInteraction, now: Date, platform: Platform): Origin {
   const { member, user, guildId } = interaction;
   const nickname = member instanceof GuildMember ? member.displayName : (member?.nick ?? null);
   return {
@@ -74,5 +74,6 @@ export function callOf(interaction: BaseInteraction, now: Date, platform: Platfo
     interaction: interaction.id,
     now,
     platform,
+    application: interaction.applicationId,
   };
 }

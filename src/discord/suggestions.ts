@@ -1,5 +1,5 @@
 import type { ApplicationCommandOptionChoiceData } from 'discord.js';
-import type { Call } from '../chat/call.js';
+import type { Origin } from '../chat/call.js';
 import { oneLine } from '../chat/clean.js';
 import { deedsOf } from '../chat/command.js';
 import type { Conversation } from '../chat/dispatch.js';
@@ -21,13 +21,13 @@ export async function suggestionsFor(
   conversation: Conversation,
   { path, given }: TypedCommand,
   { name, value }: Focused,
-  call: Call,
+  origin: Origin,
 ): Promise<readonly ApplicationCommandOptionChoiceData[]> {
   const entry = entryOf(conversation, path, name);
   const choices =
     entry?.kind === 'choice'
       ? matching(entry.choices, value)
-      : await Promise.race([conversation.suggest(path, name, value, given, call), nothingInTime()]);
+      : await Promise.race([conversation.suggest(path, name, value, given, origin), nothingInTime()]);
   return choices
     .map((choice) => ({
       name: cutText(oneLine(choice.label), LIMITS.choiceName),

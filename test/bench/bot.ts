@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { allCommands } from '../../commands/index.js';
-import type { Call } from '../../src/chat/call.js';
+import type { Origin } from '../../src/chat/call.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { readLine } from '../../src/console/line.js';
 import { terminalPlatform } from '../../src/console/session.js';
@@ -50,7 +50,7 @@ try {
   const ask = async (line: string, community: string, member: string): Promise<number> => {
     const read = readLine(line);
     if (!read.ok) throw new Error(read.problem);
-    const call: Call = {
+    const call: Origin = {
       member: { id: member, name: member, mayManage: false },
       community,
       where: 'server',
@@ -58,6 +58,7 @@ try {
       interaction: randomUUID(),
       now: new Date(),
       platform: terminalPlatform,
+      application: 'terminal',
     };
     const start = performance.now();
     const outcome = await conversation.answer(read.request, call);

@@ -64,6 +64,7 @@ try {
       interaction: randomUUID(),
       now: new Date(),
       platform: terminalPlatform,
+      application: 'terminal',
     });
     if (outcome.kind !== 'reply') throw new Error(`${line}: ${JSON.stringify(outcome)}`);
     return performance.now() - start;

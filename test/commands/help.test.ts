@@ -23,6 +23,7 @@ const suggested = (typed: string, where: 'server' | 'direct' = 'server') =>
       interaction: 'i',
       now: new Date(),
       platform: anyChannel,
+      application: 'terminal',
     },
   );
 const values = async (typed: string) => (await suggested(typed)).map(({ value }) => value);

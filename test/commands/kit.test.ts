@@ -90,6 +90,7 @@ describe('/kit', () => {
         interaction: 'suggest-1',
         now: new Date(0),
         platform: { channel: async () => undefined, messageLink: () => undefined },
+        application: 'terminal',
       },
     );
     expect(suggestions.map(({ value }) => value)).toEqual(['big pot', 'burner']);

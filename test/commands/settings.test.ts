@@ -100,6 +100,7 @@ describe('/settings weekly', () => {
         interaction: 'i',
         now: new Date(),
         platform: anyChannel,
+        application: 'terminal',
       },
     );
     expect(choices.map(({ value }) => value)).toEqual(['Europe/Berlin']);

@@ -142,6 +142,7 @@ describe('/water with a kit', () => {
       interaction: 'suggest-2',
       now: new Date(0),
       platform: { channel: async () => undefined, messageLink: () => undefined },
+      application: 'terminal',
     } as const;
     const suggestions = await talk.conversation.suggest(['water'], 'vessel', 'POT', {}, call);
     expect(suggestions.map(({ value }) => value)).toEqual(['small pot', 'stock pot']);

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import type { Call } from '../../src/chat/call.js';
+import type { Origin } from '../../src/chat/call.js';
 import { command, deed } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { type Choice, type Option, parsed } from '../../src/chat/option.js';
 import { reply } from '../../src/chat/reply.js';
 import { suggestionsFor } from '../../src/discord/suggestions.js';
 
-const call: Call = {
+const call: Origin = {
   member: { id: '1', name: 'Alice', mayManage: false },
   community: '1',
   where: 'server',
@@ -14,6 +14,7 @@ const call: Call = {
   interaction: '1',
   now: new Date(0),
   platform: { channel: async () => undefined, messageLink: () => undefined },
+  application: 'terminal',
 };
 
 const ask = (entry: Option<unknown>['entry'], suggested: readonly Choice[], typed = '') => {

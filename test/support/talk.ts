@@ -58,9 +58,11 @@ export async function openTalk(): Promise<Talk> {
       interaction: speaking.interaction ?? randomUUID(),
       now: new Date(speaking.now ?? NOW),
       platform: speaking.platform ?? anyChannel,
+      application: 'terminal',
     });
     const [fault] = faults.splice(0);
     if (fault !== undefined) throw fault;
+    if (outcome.kind === 'fault') throw new Error(outcome.title);
     return outcome;
   }
 

@@ -1,0 +1,41 @@
+/** The records cannot be used just now: too many ask at once, or they are out of reach. Nothing was stored. */
+export class Unavailable extends Error {
+  override readonly name = 'Unavailable';
+  constructor(
+    readonly why: 'busy' | 'away',
+    options?: ErrorOptions,
+  ) {
+    super(why === 'busy' ? 'the records are busy' : 'the records are out of reach', options);
+  }
+}
+
+/** The connection broke while something was being stored, and nobody heard whether it was. */
+export class SavingUnsure extends Error {
+  override readonly name = 'SavingUnsure';
+  constructor(options?: ErrorOptions) {
+    super('the connection broke while something was being stored', options);
+  }
+}
+
+/** What a person is told when an answer failed before anything was stored. */
+export function faultWords(
+  error: unknown,
+  reference: string,
+): { readonly title: string; readonly text: string } {
+  if (error instanceof SavingUnsure)
+    return {
+      title: 'It is not sure that this was saved',
+      text: `The connection to the records broke at that moment. Look before you send it again. Reference ${reference}.`,
+    };
+  if (error instanceof Unavailable)
+    return error.why === 'busy'
+      ? { title: 'Busy just now', text: 'Try again in a minute. Nothing was saved.' }
+      : {
+          title: 'The records are out of reach',
+          text: 'They should be back soon. Try again in a few minutes. Nothing was saved.',
+        };
+  return {
+    title: 'Something went wrong on our side',
+    text: `Nothing was saved. Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
+  };
+}
