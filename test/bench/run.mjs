@@ -6,7 +6,7 @@ import { runnerImport } from 'vite';
 const folder = fileURLToPath(new URL('.', import.meta.url));
 const [name, ...rest] = process.argv.slice(2);
 const names = readdirSync(folder)
-  .filter((file) => file.endsWith('.ts') && file !== 'fill.ts')
+  .filter((file) => file.endsWith('.ts') && !['fill.ts', 'corpus-lines.ts'].includes(file))
   .map((file) => file.replace(/\.ts$/, ''));
 if (name === undefined || !names.includes(name)) {
   process.stderr.write(`Name a benchmark: npm run bench -- ${names.join(' | ')}\n`);

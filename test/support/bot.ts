@@ -7,8 +7,13 @@ const start = fileURLToPath(new URL('../../src/start.mjs', import.meta.url));
 export interface Answer {
   readonly command: string;
   readonly ok: boolean;
-  readonly reply?: { readonly title: string; readonly figures: Readonly<Record<string, number>> };
+  readonly reply?: {
+    readonly title: string;
+    readonly figures: Readonly<Record<string, number>>;
+    readonly actions: readonly string[];
+  };
   readonly refusal?: { readonly title: string; readonly text: string };
+  readonly fault?: { readonly title: string; readonly text: string; readonly reference: string };
 }
 
 export interface Bot {
