@@ -27,6 +27,7 @@ import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
 import { StartRefused } from './records/embedded/start-refused.js';
 import { migrate } from './records/migrate.js';
+import { type DatabaseLimits, USUAL_LIMITS } from './records/pool/limits.js';
 import { analyse } from './spreadsheet/analyse.js';
 
 type Log = ReturnType<typeof openLog>;
@@ -54,7 +55,8 @@ async function main(): Promise<number> {
     const dataDir = typed.arguments.data ?? join(config.dataDir, typed.arguments.demo ? 'demo' : '');
     // The invented community never goes where real ones are kept.
     const databaseUrl = typed.arguments.demo ? undefined : config.databaseUrl;
-    const { db, connectionString } = await openStore(databaseUrl, dataDir, log, closers);
+    const limits = { ...USUAL_LIMITS, ...config.databaseLimits };
+    const { db, connectionString } = await openStore(databaseUrl, limits, dataDir, log, closers);
     const onFault = (error: unknown, reference: string, doing: string): void =>
       log.error({ error, reference, doing }, 'could not answer');
     if (!onDiscord) {
@@ -62,7 +64,7 @@ async function main(): Promise<number> {
       return await talkInTerminal(typed.arguments, dataDir, db, conversation, log, closers);
     }
     // Many are answered at once here, so weekly posts are written in a thread of their own.
-    const { compose, stop } = startWeeklyWriter(connectionString);
+    const { compose, stop } = startWeeklyWriter({ connectionString, limits });
     closers.push(stop);
     const conversation = converse(allCommands(db, compose), onFault);
     const startTicking = (outbox: Outbox) => tickingWith({ db, outbox, compose }, log);
@@ -98,6 +100,7 @@ function refuseToStart(problem: string): number {
 /** The Postgres that the environment names, or one of our own; migrated. */
 async function openStore(
   databaseUrl: string | undefined,
+  limits: DatabaseLimits,
   dataDir: string,
   log: Log,
   closers: Closer[],
@@ -117,12 +120,22 @@ async function openStore(
     closers.push(() => embedded.stop());
     connectionString = embedded.connectionString;
   }
-  const db = openRecords(connectionString, (error) => log.warn({ error }, 'a database connection was lost'));
-  closers.push(() => db.destroy());
-  const applied = await migrate(db);
+  const applied = await migrate(connectionString);
   if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
+  const db = openRecords(
+    connectionString,
+    (news, cause) => log.warn({ error: cause }, DATABASE_NEWS[news]),
+    limits,
+  );
+  closers.push(() => db.destroy());
   return { db, connectionString };
 }
+
+const DATABASE_NEWS = {
+  'connection lost': 'a database connection was lost',
+  away: 'the database is out of reach; looking for it until it is back',
+  back: 'the database is back',
+} as const;
 
 async function talkOnDiscord(
   config: Config,

@@ -14,6 +14,7 @@ describe('the configuration', () => {
         discordToken: undefined,
         discordApi: undefined,
         databaseUrl: undefined,
+        databaseLimits: {},
         dataDir: 'data',
         logLevel: undefined,
       },
@@ -27,6 +28,14 @@ describe('the configuration', () => {
     ['DISCORD_API', 'ftp://hunter2', 'address of a Discord API'],
     ['LOG_LEVEL', 'hunter2', 'one of fatal'],
     ['DATA_DIR', '', 'a folder'],
+    ['DATABASE_CONNECTIONS', '0', 'a number of connections'],
+    ['DATABASE_CONNECTIONS', 'hunter2', 'a number of connections'],
+    ['DATABASE_WAIT_SECONDS', 'hunter2', 'a number of seconds'],
+    ['DATABASE_CONNECT_SECONDS', '', 'a number of seconds'],
+    ['DATABASE_STATEMENT_SECONDS', '-1', 'a number of seconds'],
+    ['DATABASE_LOCK_SECONDS', 'Infinity', 'a number of seconds'],
+    ['DATABASE_IDLE_SECONDS', '0', 'a number of seconds'],
+    ['DATABASE_POOLER', 'session', 'should be transaction'],
   ])(
     'names a malformed %s, says what it should look like, and keeps its value to itself',
     (name, value, words) => {
@@ -37,6 +46,13 @@ describe('the configuration', () => {
       expect(problem).not.toContain('\n');
     },
   );
+
+  it('takes the limits to the database in seconds, and leaves alone what is not set', () => {
+    const read = readConfig({ DATABASE_STATEMENT_SECONDS: '0.5', DATABASE_CONNECTIONS: '20' });
+    expect(read.ok && read.config.databaseLimits).toEqual({ statementMs: 500, connections: 20 });
+    const behindPooler = readConfig({ DATABASE_POOLER: 'transaction' });
+    expect(behindPooler.ok && behindPooler.config.databaseLimits).toEqual({ toldToServer: false });
+  });
 
   it('names every malformed setting at once', () => {
     expect(problemOf({ LOG_LEVEL: 'loud', DATABASE_URL: 'x' })).toMatch(/DATABASE_URL.*LOG_LEVEL/);

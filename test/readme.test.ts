@@ -6,6 +6,7 @@ import { SETTINGS } from '../src/config.js';
 import { walkThroughDemo } from '../src/console/demo.js';
 import { printOutcome } from '../src/console/print.js';
 import { startSession, terminalPlatform } from '../src/console/session.js';
+import { USUAL_LIMITS } from '../src/records/pool/limits.js';
 import { NOW, openTalk, type Talk } from './support/talk.js';
 
 const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
@@ -71,5 +72,18 @@ describe('README.md', () => {
 
   it('names every setting that the bot reads', () => {
     for (const setting of SETTINGS) expect(readme).toContain(`\`${setting}\``);
+  });
+
+  it.each([
+    ['DATABASE_CONNECTIONS', USUAL_LIMITS.connections],
+    ['DATABASE_WAIT_SECONDS', USUAL_LIMITS.waitMs / 1000],
+    ['DATABASE_CONNECT_SECONDS', USUAL_LIMITS.connectMs / 1000],
+    ['DATABASE_STATEMENT_SECONDS', USUAL_LIMITS.statementMs / 1000],
+    ['DATABASE_LOCK_SECONDS', USUAL_LIMITS.lockMs / 1000],
+    ['DATABASE_IDLE_SECONDS', USUAL_LIMITS.idleInTransactionMs / 1000],
+  ])('says what %s is without being set', (setting, usual) => {
+    expect(new RegExp(`^\\| \`${setting}\` \\|.*\\| \`(.*)\` \\|$`, 'm').exec(readme)?.[1]).toBe(
+      String(usual),
+    );
   });
 });

@@ -1,13 +1,22 @@
-/** The records cannot be used just now: too many ask at once, or they are out of reach. Nothing was stored. */
+/**
+ * The records cannot be used just now: too many ask at once, they are out of reach, or they take nothing new because
+ * their disk is full or somebody shut them for writing. Nothing was stored.
+ */
 export class Unavailable extends Error {
   override readonly name = 'Unavailable';
   constructor(
-    readonly why: 'busy' | 'away',
+    readonly why: 'busy' | 'away' | 'read-only',
     options?: ErrorOptions,
   ) {
-    super(why === 'busy' ? 'the records are busy' : 'the records are out of reach', options);
+    super(UNAVAILABLE[why], options);
   }
 }
+
+const UNAVAILABLE = {
+  busy: 'the records are busy',
+  away: 'the records are out of reach',
+  'read-only': 'the records take nothing new',
+} as const;
 
 /** The connection broke while something was being stored, and nobody heard whether it was. */
 export class SavingUnsure extends Error {
@@ -28,12 +37,20 @@ export function faultWords(
       text: `The connection to the records broke at that moment. Look before you send it again. Reference ${reference}.`,
     };
   if (error instanceof Unavailable)
-    return error.why === 'busy'
-      ? { title: 'Busy just now', text: 'Try again in a minute. Nothing was saved.' }
-      : {
+    switch (error.why) {
+      case 'busy':
+        return { title: 'Busy just now', text: 'Try again in a minute. Nothing was saved.' };
+      case 'away':
+        return {
           title: 'The records are out of reach',
           text: 'They should be back soon. Try again in a few minutes. Nothing was saved.',
         };
+      case 'read-only':
+        return {
+          title: 'Nothing can be saved just now',
+          text: `The records can be read, but take nothing new. Nothing was saved. Tell whoever runs this bot the reference ${reference}, and try again later.`,
+        };
+    }
   return {
     title: 'Something went wrong on our side',
     text: `Nothing was saved. Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,

@@ -1,6 +1,14 @@
 import { type ResourceLimits, Worker } from 'node:worker_threads';
+import { Unavailable } from '../chat/fault.js';
+import type { DatabaseLimits } from '../records/pool/limits.js';
 import type { Composed } from './deliver.js';
 import type { ComposeWeekly } from './weekly-post.js';
+
+/** What the thread is given when it starts. */
+export interface Surroundings {
+  readonly connectionString: string;
+  readonly limits: DatabaseLimits;
+}
 
 export interface Assignment {
   readonly id: number;
@@ -11,7 +19,12 @@ export interface Assignment {
 
 export type Outcome =
   | { readonly id: number; readonly composed: Composed }
-  | { readonly id: number; readonly failure: Error };
+  | {
+      readonly id: number;
+      readonly failure: Error;
+      /** Where the records could not be used. */
+      readonly unavailable: Unavailable['why'] | undefined;
+    };
 
 export interface WeeklyWriter {
   /** Rejects when the post could not be composed. */
@@ -37,7 +50,7 @@ interface Waiting {
  * @param entry the file the thread runs
  */
 export function startWeeklyWriter(
-  connectionString: string,
+  surroundings: Surroundings,
   entry: URL = new URL('./weekly-worker.js', import.meta.url),
 ): WeeklyWriter {
   const waiting = new Map<number, Waiting>();
@@ -45,13 +58,13 @@ export function startWeeklyWriter(
   let lastId = 0;
 
   function start(): Worker {
-    const worker = new Worker(entry, { workerData: connectionString, resourceLimits: LIMITS });
+    const worker = new Worker(entry, { workerData: surroundings, resourceLimits: LIMITS });
     worker.unref();
     worker.on('message', (outcome: Outcome) => {
       const one = waiting.get(outcome.id);
       waiting.delete(outcome.id);
       if ('composed' in outcome) one?.resolve(outcome.composed);
-      else one?.reject(outcome.failure);
+      else one?.reject(failureIn(outcome));
     });
     worker.on('error', end);
     worker.on('exit', () => end(new Error('the thread that writes weekly posts ended')));
@@ -79,3 +92,6 @@ export function startWeeklyWriter(
     },
   };
 }
+
+const failureIn = ({ failure, unavailable }: Extract<Outcome, { failure: Error }>): Error =>
+  unavailable === undefined ? failure : new Unavailable(unavailable, { cause: failure });

@@ -1,5 +1,7 @@
-import { Kysely, PostgresDialect } from 'kysely';
+import { Kysely, PostgresDialect, type PostgresPool } from 'kysely';
 import pg from 'pg';
+import { type DatabaseLimits, USUAL_LIMITS } from './pool/limits.js';
+import { type HearOfDatabase, openPool } from './pool/pool.js';
 import type { Schema } from './schema.js';
 
 /** The records: a pool of connections to one Postgres. The first parameter of every function here, so that a transaction fits too. */
@@ -7,23 +9,23 @@ export type Records = Kysely<Schema>;
 
 const INT8_OID = 20;
 
-/** Opens a pool; connections are made when first needed. `onIdleError` hears of connections lost while nobody uses them. */
-export function openRecords(
+/** How to reach the Postgres that a connection string names, and to read what it says. */
+export const connectionTo = (connectionString: string): pg.ClientConfig => ({
+  connectionString,
+  application_name: 'tallow-tally',
+  types: {
+    // Counts and sums of whole numbers here stay far below 2^53.
+    getTypeParser: (oid, format) =>
+      oid === INT8_OID && format !== 'binary' ? Number : pg.types.getTypeParser(oid, format),
+  },
+});
+
+/** Opens the records; connections are made when first needed. */
+export const openRecords = (
   connectionString: string,
-  onIdleError: (error: Error) => void,
-  maxConnections = 8,
-): Records {
-  const pool = new pg.Pool({
-    connectionString,
-    max: maxConnections,
-    connectionTimeoutMillis: 10_000,
-    application_name: 'tallow-tally',
-    types: {
-      // Counts and sums of whole numbers here stay far below 2^53.
-      getTypeParser: (oid, format) =>
-        oid === INT8_OID && format !== 'binary' ? Number : pg.types.getTypeParser(oid, format),
-    },
-  });
-  pool.on('error', onIdleError);
-  return new Kysely<Schema>({ dialect: new PostgresDialect({ pool }) });
-}
+  hear: HearOfDatabase,
+  limits: DatabaseLimits = USUAL_LIMITS,
+): Records => recordsIn(openPool(connectionTo(connectionString), limits, hear));
+
+export const recordsIn = (pool: PostgresPool): Records =>
+  new Kysely<Schema>({ dialect: new PostgresDialect({ pool }) });

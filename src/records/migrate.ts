@@ -1,11 +1,72 @@
-import { Migrator } from 'kysely';
+import {
+  CompiledQuery,
+  type DatabaseConnection,
+  type Dialect,
+  Kysely,
+  Migrator,
+  PostgresAdapter,
+  PostgresDriver,
+  PostgresIntrospector,
+  PostgresQueryCompiler,
+  type TransactionSettings,
+} from 'kysely';
+import pg from 'pg';
 import { migrations } from '../../migrations/index.js';
-import type { Records } from './database.js';
+import { connectionTo } from './database.js';
+import { USUAL_LIMITS } from './pool/limits.js';
 
-/** Brings the tables up to date; several processes may try at once. Throws what the failed migration threw. */
-export async function migrate(db: Records): Promise<readonly string[]> {
-  const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...migrations }) } });
-  const { error, results } = await migrator.migrateToLatest();
-  if (error) throw error;
-  return (results ?? []).map(({ migrationName }) => migrationName);
+/**
+ * Brings the tables up to date; several processes may try at once. It takes as long as it takes: limits that the role or
+ * the database has are lifted. Throws what the failed migration threw, as the database said it.
+ */
+export async function migrate(connectionString: string): Promise<readonly string[]> {
+  const pool = new pg.Pool({
+    ...connectionTo(connectionString),
+    connectionTimeoutMillis: USUAL_LIMITS.connectMs,
+    max: 2,
+  });
+  // Whoever uses a connection that is lost hears it from its statement; unheard here, it would end the process.
+  pool.on('error', () => {});
+  pool.on('connect', (client) => client.on('error', () => {}));
+  const db = new Kysely<unknown>({ dialect: dialectFor(pool) });
+  try {
+    const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...migrations }) } });
+    const { error, results } = await migrator.migrateToLatest();
+    if (error) throw error;
+    return (results ?? []).map(({ migrationName }) => migrationName);
+  } finally {
+    await db.destroy();
+  }
+}
+
+const dialectFor = (pool: pg.Pool): Dialect => ({
+  createAdapter: () => new AdapterWithoutLock(),
+  createDriver: () => new MigrationDriver({ pool }),
+  createIntrospector: (db) => new PostgresIntrospector(db),
+  createQueryCompiler: () => new PostgresQueryCompiler(),
+});
+
+/** The adapter's own lock is held by the connection, which a pooler gives to others between two transactions. */
+class AdapterWithoutLock extends PostgresAdapter {
+  override async acquireMigrationLock(): Promise<void> {}
+  override async releaseMigrationLock(): Promise<void> {}
+}
+
+/** Any number will do, as long as every copy of the bot asks for the same; earlier ones ask for kysely’s own. */
+const LOCK_KEY = '3853314791062309107';
+
+class MigrationDriver extends PostgresDriver {
+  override async beginTransaction(
+    connection: DatabaseConnection,
+    settings: TransactionSettings,
+  ): Promise<void> {
+    await super.beginTransaction(connection, settings);
+    for (const statement of [
+      'set local statement_timeout = 0',
+      'set local lock_timeout = 0',
+      'set local idle_in_transaction_session_timeout = 0',
+      `select pg_advisory_xact_lock(${LOCK_KEY})`,
+    ])
+      await connection.executeQuery(CompiledQuery.raw(statement));
+  }
 }

@@ -43,8 +43,8 @@ function describeTimes(times: number[]): string {
 const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-bench-'));
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
+  await migrate(postgres.connectionString);
   const db = openRecords(postgres.connectionString, () => {});
-  await migrate(db);
   const conversation = converse(allCommands(db), (error) => console.error(error));
 
   const ask = async (line: string, community: string, member: string): Promise<number> => {

@@ -48,8 +48,8 @@ async function peakMb(connectionString: string, community: string): Promise<numb
 const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-bench-'));
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
+  await migrate(postgres.connectionString);
   const db = openRecords(postgres.connectionString, () => {});
-  await migrate(db);
   const conversation = converse(allCommands(db), (error) => console.error(error));
 
   const ask = async (line: string, community: string): Promise<number> => {

@@ -23,8 +23,8 @@ const twice = ({ messages }: FaultyWeek) => messages.filter((count) => count > 1
 const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-faults-'));
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
+  await migrate(postgres.connectionString);
   const db = openRecords(postgres.connectionString, () => {});
-  await migrate(db);
   const weeks: FaultyWeek[] = [];
   for (let run = 0; run < RUNS; run++) {
     const start = performance.now();

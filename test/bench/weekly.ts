@@ -69,8 +69,8 @@ const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-bench-'));
 const standin = await startStandIn();
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
+  await migrate(postgres.connectionString);
   const db = openRecords(postgres.connectionString, () => {});
-  await migrate(db);
   const guilds = Array.from({ length: COMMUNITIES }, (_, at) =>
     standin.addGuild(`Community ${at}`, [{ name: 'rendering' }]),
   );

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { composeWeekly } from '../../src/clockwork/weekly-post.js';
 import { startWeeklyWriter, type WeeklyWriter } from '../../src/clockwork/weekly-writer.js';
+import { USUAL_LIMITS } from '../../src/records/pool/limits.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const SUNDAY = new Date('2026-11-29T18:00:00Z');
@@ -10,7 +11,8 @@ let talk: Talk;
 let writer: WeeklyWriter;
 beforeAll(async () => {
   talk = await openTalk();
-  writer = startWeeklyWriter(talk.connectionString, entry);
+  const { connectionString } = talk;
+  writer = startWeeklyWriter({ connectionString, limits: USUAL_LIMITS }, entry);
   for (const tallow of ['900 g', '950 g', '880 g'])
     await talk.ask(`/batch log fat:"2 kg" tallow:"${tallow}" method:oven cut:ground`, { as: tallow });
 });

@@ -1,7 +1,11 @@
+import { randomBytes } from 'node:crypto';
+import { setTimeout as pause } from 'node:timers/promises';
 import { Migrator, sql } from 'kysely';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { migrations } from '../../migrations/index.js';
 import { openRecords, type Records } from '../../src/records/database.js';
+import { migrate } from '../../src/records/migrate.js';
+import { databaseUrl, runOn } from '../support/databases.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
 
 let database: FreshDatabase;
@@ -41,5 +45,30 @@ describe('the migrations', () => {
     const { error } = await migrator.migrateToLatest();
     expect(error).toBeUndefined();
     expect(await shape()).toEqual(before);
+  });
+
+  it('wait for one another without a limit, whatever limits the database has, and are gone through once', async () => {
+    const server = inject('postgres');
+    const name = `empty_${randomBytes(8).toString('hex')}`;
+    const url = databaseUrl(server, name);
+    await runOn(server, 'postgres', `create database ${name}`);
+    try {
+      for (const limit of ['statement_timeout', 'lock_timeout', 'idle_in_transaction_session_timeout'])
+        await runOn(server, 'postgres', `alter database ${name} set ${limit} = '400ms'`);
+      const other = openRecords(url, () => {});
+      const started = await other.transaction().execute(async (tx) => {
+        await sql`set local idle_in_transaction_session_timeout = 0`.execute(tx);
+        // What earlier versions of the bot hold while they migrate.
+        await sql`select pg_advisory_xact_lock(3853314791062309107)`.execute(tx);
+        const migrating = [migrate(url), migrate(url), migrate(url)];
+        await pause(900);
+        return migrating;
+      });
+      const applied = await Promise.all(started);
+      expect(applied.flat()).toEqual(Object.keys(migrations));
+      await other.destroy();
+    } finally {
+      await runOn(server, 'postgres', `drop database ${name} with (force)`);
+    }
   });
 });

@@ -2,7 +2,6 @@ import { mkdtemp, readdir, realpath, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
-import { openRecords } from '../../src/records/database.js';
 import { type EmbeddedPostgres, openEmbeddedPostgres } from '../../src/records/embedded/embedded-postgres.js';
 import { findProcesses, isAlive } from '../../src/records/embedded/processes.js';
 import { migrate } from '../../src/records/migrate.js';
@@ -30,12 +29,7 @@ export async function setup(project: TestProject): Promise<() => Promise<void>> 
   try {
     postgres = await open(dataDir);
     await runOn(postgres.connectionString, 'template1', `create database ${TEMPLATE}`);
-    const template = openRecords(databaseUrl(postgres.connectionString, TEMPLATE), () => {});
-    try {
-      await migrate(template);
-    } finally {
-      await template.destroy();
-    }
+    await migrate(databaseUrl(postgres.connectionString, TEMPLATE));
     project.provide('postgres', postgres.connectionString);
   } catch (error) {
     await tearDown();
