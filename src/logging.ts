@@ -26,11 +26,15 @@ export function openLog(level: string): pino.Logger {
   );
 }
 
-/** Errors of the database client may quote a connection string. */
+/** Errors of the database client may quote a connection string. Of an error and what caused it the words and codes remain. */
 function withoutSecrets(error: Error): Error {
   const hide = (text: string) => text.replace(/(postgres(?:ql)?:\/\/[^:@\s]*:)[^@\s]*@/g, '$1[hidden]@');
-  const clean = new Error(hide(error.message));
+  const { cause } = error;
+  const clean = new Error(
+    hide(error.message),
+    cause instanceof Error ? { cause: withoutSecrets(cause) } : {},
+  );
   clean.name = error.name;
   if (error.stack !== undefined) clean.stack = hide(error.stack);
-  return clean;
+  return 'code' in error ? Object.assign(clean, { code: error.code }) : clean;
 }

@@ -120,7 +120,7 @@ async function openStore(
     closers.push(() => embedded.stop());
     connectionString = embedded.connectionString;
   }
-  const applied = await migrate(connectionString);
+  const applied = await migrate(connectionString, limits);
   if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
   const db = openRecords(
     connectionString,

@@ -13,18 +13,19 @@ import {
 import pg from 'pg';
 import { migrations } from '../../migrations/index.js';
 import { connectionTo } from './database.js';
-import { USUAL_LIMITS } from './pool/limits.js';
+import { StartRefused } from './embedded/start-refused.js';
+import { clientLimits, type DatabaseLimits, USUAL_LIMITS } from './pool/limits.js';
 
 /**
- * Brings the tables up to date; several processes may try at once. It takes as long as it takes: limits that the role or
- * the database has are lifted. Throws what the failed migration threw, as the database said it.
+ * Brings the tables up to date; several processes may try at once. It takes as long as it takes: the limits are lifted,
+ * those that the role or the database has as well.
+ * @throws StartRefused where a pooler refuses the limits, else what the database said
  */
-export async function migrate(connectionString: string): Promise<readonly string[]> {
-  const pool = new pg.Pool({
-    ...connectionTo(connectionString),
-    connectionTimeoutMillis: USUAL_LIMITS.connectMs,
-    max: 2,
-  });
+export async function migrate(
+  connectionString: string,
+  limits: DatabaseLimits = USUAL_LIMITS,
+): Promise<readonly string[]> {
+  const pool = new pg.Pool({ ...connectionTo(connectionString), ...clientLimits(limits), max: 2 });
   // Whoever uses a connection that is lost hears it from its statement; unheard here, it would end the process.
   pool.on('error', () => {});
   pool.on('connect', (client) => client.on('error', () => {}));
@@ -34,6 +35,12 @@ export async function migrate(connectionString: string): Promise<readonly string
     const { error, results } = await migrator.migrateToLatest();
     if (error) throw error;
     return (results ?? []).map(({ migrationName }) => migrationName);
+  } catch (error) {
+    // PgBouncer, which says everything in English.
+    if (!(error instanceof Error && error.message.startsWith('unsupported startup parameter'))) throw error;
+    throw new StartRefused(
+      'DATABASE_URL leads to a pooler that refuses limits which come with a connection. Say DATABASE_POOLER=transaction.',
+    );
   } finally {
     await db.destroy();
   }

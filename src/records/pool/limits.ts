@@ -1,3 +1,5 @@
+import type pg from 'pg';
+
 /** How long the database may take before a person is told so, and how much of it is used at once. */
 export interface DatabaseLimits {
   /** Open at once, at most. */
@@ -35,6 +37,18 @@ const GRACE_MS = 2000;
 
 /** After this without an answer to one statement the connection is given up. */
 export const answerWithinMs = ({ statementMs }: DatabaseLimits): number => statementMs + GRACE_MS;
+
+/** The limits as the client is told of them; those on the way to the server go along with every connection. */
+export const clientLimits = (limits: DatabaseLimits): pg.ClientConfig => ({
+  connectionTimeoutMillis: limits.connectMs,
+  ...(limits.toldToServer
+    ? {
+        statement_timeout: limits.statementMs,
+        lock_timeout: limits.lockMs,
+        idle_in_transaction_session_timeout: limits.idleInTransactionMs,
+      }
+    : {}),
+});
 
 /** For what nobody waits for, like composing a weekly post: the others come first. */
 export const patientLimits = (limits: DatabaseLimits): DatabaseLimits => ({

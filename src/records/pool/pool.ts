@@ -3,7 +3,7 @@ import type { PostgresPool } from 'kysely';
 import pg from 'pg';
 import { failedConnect, isFull, NoAnswer } from './failures.js';
 import { LentClient } from './lent-client.js';
-import { answerWithinMs, type DatabaseLimits } from './limits.js';
+import { answerWithinMs, clientLimits, type DatabaseLimits } from './limits.js';
 import { watchForOutage } from './outage.js';
 import { turnsFor } from './turns.js';
 
@@ -25,12 +25,7 @@ export function openPool(
   limits: DatabaseLimits,
   hear: HearOfDatabase,
 ): PostgresPool {
-  const config: pg.ClientConfig = {
-    ...settings,
-    ...(limits.toldToServer ? toldToServer(limits) : {}),
-    connectionTimeoutMillis: limits.connectMs,
-    keepAlive: true,
-  };
+  const config: pg.ClientConfig = { ...settings, ...clientLimits(limits), keepAlive: true };
   const pool = new pg.Pool({ ...config, max: limits.connections });
   const turns = turnsFor(limits.connections);
   const open = new Set<pg.PoolClient>();
@@ -113,12 +108,6 @@ export function openPool(
     },
   };
 }
-
-const toldToServer = ({ statementMs, lockMs, idleInTransactionMs }: DatabaseLimits): pg.ClientConfig => ({
-  statement_timeout: statementMs,
-  lock_timeout: lockMs,
-  idle_in_transaction_session_timeout: idleInTransactionMs,
-});
 
 /** Rejects when no connection can be made; a server that takes no more just now is there. */
 async function tryToConnect(config: pg.ClientConfig): Promise<void> {
