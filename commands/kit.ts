@@ -1,7 +1,7 @@
 import { command, deed } from '../src/chat/command.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
+import { type Records, wholly } from '../src/records/database.js';
 import {
   changeKitchen,
   isSameName,
@@ -107,14 +107,20 @@ export function kit(db: Records) {
               'Name a vessel with its size, or say what your kitchen is like. For example: /kit add vessel:"stock pot" capacity:"12 qt", or /kit add altitude:"5280 ft".',
             );
           }
-          if (vessel !== undefined && (await saveVessel(db, call, vessel, call.now)) === 'full') {
+          const kit = await wholly(db, async (tx) => {
+            if (vessel !== undefined && (await saveVessel(tx, call, vessel, call.now)) === 'full')
+              return 'full';
+            await changeKitchen(tx, call, changes, call.now);
+            return kitOf(tx, call);
+          });
+          if (kit === 'full') {
             return refusal(
               'Your kit is full',
               `It holds ${MOST_VESSELS} vessels at most. Take one out with /kit remove first.`,
             );
           }
-          await changeKitchen(db, call, changes, call.now);
-          return describe(await kitOf(db, call), 'Your kit now');
+          call.saved('Your kit is saved');
+          return describe(kit, 'Your kit now');
         },
       }),
 
@@ -138,14 +144,19 @@ export function kit(db: Records) {
           }),
         },
         async run({ what }, call) {
-          const removed = await removeVessel(db, call, what);
-          if (removed === undefined) {
-            const { vessels, kitchen } = await kitOf(db, call);
-            const part = KITCHEN.find(({ name, words }) => isSameName(name, what) && words(kitchen));
-            if (part === undefined) return noSuchPart(what, { vessels, kitchen });
-            await changeKitchen(db, call, part.forget, call.now);
-          }
-          return describe(await kitOf(db, call), 'Your kit now');
+          const left = await wholly(db, async (tx) => {
+            const removed = await removeVessel(tx, call, what);
+            if (removed === undefined) {
+              const { vessels, kitchen } = await kitOf(tx, call);
+              const part = KITCHEN.find(({ name, words }) => isSameName(name, what) && words(kitchen));
+              if (part === undefined) return noSuchPart(what, { vessels, kitchen });
+              await changeKitchen(tx, call, part.forget, call.now);
+            }
+            return kitOf(tx, call);
+          });
+          if ('text' in left) return left;
+          call.saved('Your kit is saved');
+          return describe(left, 'Your kit now');
         },
         async suggest(_option, typed, _given, call) {
           return partsOf(await kitOf(db, call))

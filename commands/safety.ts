@@ -118,6 +118,7 @@ async function storeReport(
     return refusal('Not from here', 'Report it on the server, so that those who manage it can read it.');
   const { community, member, interaction, now } = call;
   await reportNearMiss(db, { community, member, interaction, topic, report, now });
+  call.saved('Your report is kept');
   const caution = topic && mainCaution(topic);
   return reply({
     title: 'Thank you for reporting it',

@@ -75,6 +75,7 @@ export function settings(db: Records) {
           };
           const first = nextAppointment(weekly, call.now);
           await saveWeekly(db, call.community, weekly, first.at, call.now);
+          call.saved('The weekly post is set');
           return reply({
             title: 'The weekly post is set',
             audience: 'only you',
@@ -99,6 +100,7 @@ export function settings(db: Records) {
         options: {},
         async run(_values, call) {
           await stopWeekly(db, call.community);
+          call.saved('The weekly post is stopped');
           return reply({
             title: 'No more weekly posts',
             audience: 'only you',
@@ -118,6 +120,7 @@ export function settings(db: Records) {
         },
         async run({ count }, call) {
           await setCountsOddBatches(db, call.community, count, call.now);
+          call.saved(count ? 'Odd batches count' : 'Odd batches are left out');
           return reply({
             title: count ? 'Odd batches count' : 'Odd batches are left out',
             audience: 'only you',

@@ -2,7 +2,7 @@ import { DateTime } from 'luxon';
 import type { Call } from '../src/chat/call.js';
 import { command, deed, isSingleDeed } from '../src/chat/command.js';
 import { yesOrNo } from '../src/chat/options.js';
-import { type Reply, refusal, reply } from '../src/chat/reply.js';
+import { refusal, reply } from '../src/chat/reply.js';
 import { requestWeekly } from '../src/clockwork/weekly-on-request.js';
 import { type ComposeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
@@ -11,6 +11,7 @@ import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { countTakers, takeOn } from '../src/records/taken-on.js';
 import { isCut, isMethod } from '../src/trade/methods.js';
 import { plan } from './plan.js';
+import { ifReadable } from './shared/if-readable.js';
 import { countWords, dayWords } from './shared/words.js';
 
 const MOST_PAST = 10;
@@ -76,6 +77,7 @@ function postDeed(db: Records) {
             `${outWords(requested.post, settings?.zone ?? 'UTC', call)} To send it a second time: /weekly post again:yes.`,
           );
         case 'on-its-way':
+          call.saved('The weekly post is on its way');
           return reply({
             title: requested.kept ? 'The kept post is on its way' : 'The weekly post is on its way',
             audience: 'only you',
@@ -131,26 +133,26 @@ async function take(db: Records, [method, cut, grams]: readonly string[], call: 
     return refusal('That button is out of date', 'See the open question with /weekly preview.');
   const { community, member, now } = call;
   const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
+  call.saved('It is noted that you take this on');
   const since = new Date(now.getTime() - TAKERS_COUNT_MS);
-  const takers = await countTakers(db, community, { method, cut, fatG }, since);
+  const takers = await ifReadable(countTakers(db, community, { method, cut, fatG }, since), call);
   const { deeds } = plan(db);
   if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
-  const planned = await deeds.answer({ fat: `${fatG} g`, method, cut }, call);
-  if (planned.kind !== 'reply') return planned;
-  return takenOn(planned, isNew, takers - 1);
+  const planned = await ifReadable(deeds.answer({ fat: `${fatG} g`, method, cut }, call), call);
+  const thanks = takenOnWords(isNew, (takers ?? 1) - 1);
+  if (planned?.kind === 'reply')
+    return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };
+  return reply({
+    title: 'It is noted that you take this on',
+    audience: 'only you',
+    lines: [thanks, `The plan could not be made just now: /plan fat:"${fatG} g" method:${method} cut:${cut}`],
+  });
 }
 
-function takenOn(planned: Reply, isNew: boolean, others: number): Reply {
+function takenOnWords(isNew: boolean, others: number): string {
   const alone =
     others <= 0
       ? ''
       : ` ${countWords(others, 'other cook has', 'other cooks have')} taken it on too, which helps.`;
-  return {
-    ...planned,
-    audience: 'only you',
-    lines: [
-      `${isNew ? 'Thank you, it is noted that you take this on.' : 'You had taken this on already.'}${alone} Log it with /batch log, however it turns out.`,
-      ...planned.lines,
-    ],
-  };
+  return `${isNew ? 'Thank you, it is noted that you take this on.' : 'You had taken this on already.'}${alone} Log it with /batch log, however it turns out.`;
 }

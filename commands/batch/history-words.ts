@@ -1,15 +1,10 @@
 import { DateTime } from 'luxon';
+import type { RecordedChange } from '../../src/records/batch-changes.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
 import { minutesWords, volumeWords, weightWords } from '../shared/words.js';
 
-/** A batch before and after a correction, by the columns that hold it. */
-interface Recorded {
-  readonly before: Readonly<Record<string, unknown>>;
-  readonly after: Readonly<Record<string, unknown>>;
-}
-
 /** How often a batch was corrected, and what each correction changed; nothing where it never was. */
-export function historyLines(history: readonly Recorded[], zone: string): readonly string[] {
+export function historyLines(history: readonly RecordedChange[], zone: string): readonly string[] {
   if (history.length === 0) return [];
   return [
     `Corrected ${history.length === 1 ? 'once' : `${history.length} times, the latest first`}:`,
@@ -21,7 +16,7 @@ export function historyLines(history: readonly Recorded[], zone: string): readon
 }
 
 /** What one correction changed. */
-export function changedWords({ before, after }: Recorded, zone: string): readonly string[] {
+export function changedWords({ before, after }: RecordedChange, zone: string): readonly string[] {
   return CHANGED.filter(({ column }) => JSON.stringify(before[column]) !== JSON.stringify(after[column])).map(
     ({ column, name, words, finely }) => {
       const sides = [before[column], after[column]] as const;

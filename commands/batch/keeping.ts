@@ -1,12 +1,13 @@
 import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
-import { batchHistory, correctBatch } from '../../src/records/batch-changes.js';
+import { correctBatch, type RecordedChange } from '../../src/records/batch-changes.js';
 import { type Batch, type BatchFacts, findBatch, logBatch } from '../../src/records/batches.js';
 import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { shownCautions } from '../shared/cautions-shown.js';
-import { standingOf, standingWords } from '../shared/standing.js';
+import { ifReadable } from '../shared/if-readable.js';
+import { type Standing, standingOf, standingWords } from '../shared/standing.js';
 import { weightWords } from '../shared/words.js';
 import { batchFigures } from './figures.js';
 import { changedWords } from './history-words.js';
@@ -33,9 +34,12 @@ export async function keep(db: Records, weighed: Weighed, call: Call): Promise<O
 
 async function keepNew(db: Records, facts: BatchFacts, call: Call): Promise<Outcome> {
   const { community, member, interaction, now } = call;
-  const number = await logBatch(db, { community, member, interaction, now, facts });
-  const stored = await findBatch(db, community, number);
-  return stored ? describeLogged(db, stored, call) : noSuchBatch(number);
+  const zone = await communityZone(db, community);
+  const logged = await logBatch(db, { community, member, interaction, now, facts });
+  const number = logged.kind === 'logged' ? logged.batch.number : logged.number;
+  call.saved(`Batch ${number} is saved`);
+  const stored = logged.kind === 'logged' ? logged.batch : await findBatch(db, community, number);
+  return stored ? describeLogged(db, stored, zone, call) : noSuchBatch(number);
 }
 
 async function keepCorrected(
@@ -44,50 +48,45 @@ async function keepCorrected(
   facts: (now: Batch) => BatchFacts,
   call: Call,
 ): Promise<Outcome> {
+  const zone = await communityZone(db, call.community);
   const correction = await correctBatch(db, changeBy(call, number), facts);
   if (!correction) return noSuchBatch(number);
-  const { batch: corrected, isRecorded } = correction;
-  return isRecorded ? describeCorrected(db, corrected, call) : describeUnchanged(corrected);
+  const { batch: corrected, recorded } = correction;
+  if (!recorded) return describeUnchanged(corrected);
+  call.saved(`Batch ${number} is corrected`);
+  return describeCorrected(corrected, recorded, zone, call);
 }
 
-async function describeLogged(db: Records, stored: Batch, call: Call): Promise<Reply> {
-  const [standing, dayLines] = await Promise.all([
-    standingOf(db, call.community, stored),
-    dayUnlessToday(db, stored, call),
-  ]);
+async function describeLogged(db: Records, stored: Batch, zone: string, call: Call): Promise<Reply> {
+  const standing = await ifReadable(standingOf(db, call.community, stored), call);
   return reply({
     title: batchTitle(stored),
     lines: [
       `${weightWords(stored.tallowG)} of tallow from ${weightWords(stored.fatG)} of fat, logged by ${stored.memberName}.`,
-      ...dayLines,
-      standingWords(stored, standing),
+      ...dayUnlessToday(stored, zone, call),
+      standing
+        ? standingWords(stored, standing)
+        : `How it stands could not be read just now; /batch show number:${stored.number} tells it later.`,
       `If a number is wrong: /batch correct number:${stored.number}`,
     ],
     cautions: shownCautions({ method: stored.method, cut: stored.cut, activity: 'store' }).slice(0, 1),
-    figures: {
-      ...batchFigures(stored),
-      othersYield: standing.pooledYield,
-      othersBatches: standing.batches,
-      othersMembers: standing.members,
-    },
+    figures: { ...batchFigures(stored), ...(standing ? standingFigures(standing) : {}) },
   });
 }
 
-async function describeCorrected(db: Records, corrected: Batch, call: Call): Promise<Reply> {
-  const [history, zone] = await Promise.all([
-    batchHistory(db, call.community, corrected.number),
-    communityZone(db, call.community),
-  ]);
-  // This one; others may have followed already.
-  const changes = history
-    .slice(corrected.changes - 1, corrected.changes)
-    .flatMap((recorded) => changedWords(recorded, zone));
+const standingFigures = ({ pooledYield, batches, members }: Standing) => ({
+  othersYield: pooledYield,
+  othersBatches: batches,
+  othersMembers: members,
+});
+
+function describeCorrected(corrected: Batch, recorded: RecordedChange, zone: string, call: Call): Reply {
   return reply({
     title: `Batch ${corrected.number} is corrected`,
     lines: [
       oneLineAbout(corrected),
-      ...changes,
-      ...(await dayUnlessToday(db, corrected, call)),
+      ...changedWords(recorded, zone),
+      ...dayUnlessToday(corrected, zone, call),
       `What it said before is kept: /batch show number:${corrected.number}`,
     ],
     figures: { ...batchFigures(corrected), changes: corrected.changes },
@@ -96,6 +95,7 @@ async function describeCorrected(db: Records, corrected: Batch, call: Call): Pro
 
 /** Says to the one who pressed again that it was kept the first time. */
 export async function describeKept(db: Records, number: number, call: Call): Promise<Outcome> {
+  call.saved(`Batch ${number} is saved`);
   const stored = await findBatch(db, call.community, number);
   if (!stored) return noSuchBatch(number);
   return reply({

@@ -15,6 +15,7 @@ export function removeDeed(db: Records) {
       const found = await findOwn(db, number, call);
       if ('kind' in found) return found;
       await removeBatch(db, changeBy(call, number));
+      call.saved(`Batch ${number} is removed`);
       return reply({
         title: `Batch ${number} is removed`,
         lines: [`${oneLineAbout(found)} no longer counts anywhere. Its number stays taken.`],

@@ -25,12 +25,7 @@ export async function readWeighingDay(
 }
 
 /** The day a batch was weighed, where it is another than today and so may have been misread. */
-export async function dayUnlessToday(
-  db: Records,
-  { finishedAt }: Batch,
-  call: Call,
-): Promise<readonly string[]> {
-  const zone = await communityZone(db, call.community);
+export function dayUnlessToday({ finishedAt }: Batch, zone: string, call: Call): readonly string[] {
   const day = dayWords(finishedAt, zone);
   return day === dayWords(call.now, zone) ? [] : [`Weighed on ${day}.`];
 }

@@ -23,6 +23,8 @@ export interface Call extends Origin {
    * hears it.
    */
   readonly saved: (what: string) => void;
+  /** To be told what went wrong with a part that the answer can do without. */
+  readonly missed: (error: unknown) => void;
 }
 
 export interface Member {

@@ -71,17 +71,18 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
 
   async function answer(request: Request, origin: Origin): Promise<Answer> {
     let saved: string | undefined;
+    const reference = origin.interaction.slice(-8);
     const call: Call = {
       ...origin,
       saved: (what) => {
         saved = what;
       },
+      missed: (error) => reportFault(error, reference, doingOf(request)),
     };
     try {
       const outcome = await outcomeOf(request, call);
       return outcome.kind === 'reply' && saved !== undefined ? { ...outcome, saved } : outcome;
     } catch (error) {
-      const reference = origin.interaction.slice(-8);
       reportFault(error, reference, doingOf(request));
       if (saved !== undefined) return savedAllTheSame(saved, reference);
       return { kind: 'fault', ...faultWords(error, reference), reference };
@@ -98,10 +99,12 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
     async suggest(path, option, typed, given, origin) {
       const found = deeds.get(path.join(' '));
       if (!found || whyBarred(found.command, found.command.who, origin)) return [];
-      try {
-        return await found.deed.suggest(option, typed, given, { ...origin, saved: () => {} });
-      } catch (error) {
+      const missed = (error: unknown) =>
         reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
+      try {
+        return await found.deed.suggest(option, typed, given, { ...origin, saved: () => {}, missed });
+      } catch (error) {
+        missed(error);
         return [];
       }
     },

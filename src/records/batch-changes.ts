@@ -9,11 +9,17 @@ export interface ChangeEntry {
   readonly now: Date;
 }
 
+/** A batch before and after a change, by the columns that hold it. */
+export interface RecordedChange {
+  readonly before: Readonly<Record<string, unknown>>;
+  readonly after: Readonly<Record<string, unknown>>;
+}
+
 export interface Change {
   /** As it stands. */
   readonly batch: Batch;
-  /** False when the batch said all that already. */
-  readonly isRecorded: boolean;
+  /** Undefined when the batch said all that already. */
+  readonly recorded: RecordedChange | undefined;
 }
 
 /**
@@ -71,17 +77,17 @@ async function changeBatch(
     const before = await findBatch(tx, entry.community, entry.number);
     const repeated = await tx
       .selectFrom('batch_changes')
-      .select('change')
+      .select(['before', 'after'])
       .where('community_id', '=', entry.community)
       .where('interaction', '=', entry.interaction)
       .executeTakeFirst();
     if (!before) return undefined;
-    if (repeated) return { batch: before, isRecorded: true };
+    if (repeated) return { batch: before, recorded: repeated };
     const after = change(before);
     const [was, is] = [JSON.stringify(columnsOf(before)), JSON.stringify({ ...columnsOf(after), ...mark })];
-    if (was === is) return { batch: before, isRecorded: false };
+    if (was === is) return { batch: before, recorded: undefined };
     await apply(tx, after);
-    await tx
+    const recorded = await tx
       .insertInto('batch_changes')
       .values({
         community_id: entry.community,
@@ -93,8 +99,9 @@ async function changeBatch(
         before: was,
         after: is,
       })
-      .execute();
-    return { batch: { ...before, ...after, changes: before.changes + 1 }, isRecorded: true };
+      .returning(['before', 'after'])
+      .executeTakeFirstOrThrow();
+    return { batch: { ...before, ...after, changes: before.changes + 1 }, recorded };
   });
 }
 
@@ -126,14 +133,7 @@ export async function batchHistory(
   db: Records,
   community: string,
   number: number,
-): Promise<
-  readonly {
-    readonly changedBy: string;
-    readonly changedAt: Date;
-    readonly before: Readonly<Record<string, unknown>>;
-    readonly after: Readonly<Record<string, unknown>>;
-  }[]
-> {
+): Promise<readonly (RecordedChange & { readonly changedBy: string; readonly changedAt: Date })[]> {
   const rows = await db
     .selectFrom('batch_changes')
     .select(['changed_by', 'changed_at', 'before', 'after'])

@@ -34,20 +34,25 @@ export interface LogEntry {
   readonly facts: BatchFacts;
 }
 
+export type Logged =
+  | { readonly kind: 'logged'; readonly batch: Batch }
+  /** The same interaction had stored it. */
+  | { readonly kind: 'logged before'; readonly number: number };
+
 /**
  * Stores a finished batch under the community's next number, once: a second entry with the same interaction stores
- * nothing and answers with the first one's number.
+ * nothing.
  */
-export async function logBatch(db: Records, entry: LogEntry): Promise<number> {
-  const { community, facts } = entry;
+export async function logBatch(db: Records, entry: LogEntry): Promise<Logged> {
+  const { community, member, facts } = entry;
   return db.transaction().execute(async (tx) => {
-    await rememberMember(tx, community, entry.member, entry.now);
-    // The row lock that this takes makes numbers consecutive and decides who of two repeated entries comes first.
-    const { last_batch: number } = await tx
-      .updateTable('communities')
-      .set((c) => ({ last_batch: c('last_batch', '+', 1) }))
+    await rememberMember(tx, community, member, entry.now);
+    // This lock makes numbers consecutive and decides who of two repeated entries comes first.
+    const { last_batch } = await tx
+      .selectFrom('communities')
+      .select('last_batch')
       .where('community_id', '=', community)
-      .returning('last_batch')
+      .forNoKeyUpdate()
       .executeTakeFirstOrThrow();
     const known = await tx
       .selectFrom('batches')
@@ -55,27 +60,27 @@ export async function logBatch(db: Records, entry: LogEntry): Promise<number> {
       .where('community_id', '=', community)
       .where('logged_by_interaction', '=', entry.interaction)
       .executeTakeFirst();
-    if (known) {
-      await tx
-        .updateTable('communities')
-        .set({ last_batch: number - 1 })
-        .where('community_id', '=', community)
-        .execute();
-      return known.number;
-    }
+    if (known) return { kind: 'logged before', number: known.number };
+    const number = last_batch + 1;
+    await tx
+      .updateTable('communities')
+      .set({ last_batch: number })
+      .where('community_id', '=', community)
+      .execute();
     await tx
       .insertInto('batches')
       .values({
         community_id: community,
         number,
-        member_id: entry.member.id,
+        member_id: member.id,
         ...columnsOf(facts),
         state: 'done',
         logged_at: entry.now,
         logged_by_interaction: entry.interaction,
       })
       .execute();
-    return number;
+    const batch = { ...facts, number, memberId: member.id, memberName: member.name, changes: 0 };
+    return { kind: 'logged', batch };
   });
 }
 

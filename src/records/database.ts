@@ -27,5 +27,9 @@ export const openRecords = (
   limits: DatabaseLimits = USUAL_LIMITS,
 ): Records => recordsIn(openPool(connectionTo(connectionString), limits, hear));
 
+/** Does all of it or nothing; as a part of the transaction that is under way, where there is one. */
+export const wholly = <T>(db: Records, work: (tx: Records) => Promise<T>): Promise<T> =>
+  db.isTransaction ? work(db) : db.transaction().execute(work);
+
 export const recordsIn = (pool: PostgresPool): Records =>
   new Kysely<Schema>({ dialect: new PostgresDialect({ pool }) });

@@ -1,17 +1,26 @@
+import { SavingUnsure, Unavailable } from '../chat/fault.js';
 import { rememberCommunity } from './communities.js';
 import type { Records } from './database.js';
 
+export interface Draft {
+  readonly community: string;
+  readonly id: string;
+  readonly memberId: string;
+  readonly body: unknown;
+  readonly now: Date;
+}
+
 /** Keeps what a button will need until it is pressed, so that the button still works after a restart. */
-export async function saveDraft(
-  db: Records,
-  draft: {
-    readonly community: string;
-    readonly id: string;
-    readonly memberId: string;
-    readonly body: unknown;
-    readonly now: Date;
-  },
-): Promise<void> {
+export async function saveDraft(db: Records, draft: Draft): Promise<void> {
+  try {
+    await insertDraft(db, draft);
+  } catch (error) {
+    // Nobody has to look whether it is there: it does no harm without its button.
+    throw error instanceof SavingUnsure ? new Unavailable('away', { cause: error }) : error;
+  }
+}
+
+async function insertDraft(db: Records, draft: Draft): Promise<void> {
   await rememberCommunity(db, draft.community, draft.now);
   await db
     .insertInto('drafts')

@@ -1,6 +1,6 @@
 import type { MeasuredRender } from '../trade/boil-off.js';
 import type { BurnerKind } from '../trade/burner.js';
-import type { Records } from './database.js';
+import { type Records, wholly } from './database.js';
 import { rememberMember } from './members.js';
 
 /** More vessels than this is a shop. */
@@ -88,7 +88,7 @@ export async function saveVessel(
   vessel: Vessel,
   now: Date,
 ): Promise<'added' | 'replaced' | 'full'> {
-  return db.transaction().execute(async (tx) => {
+  return wholly(db, async (tx) => {
     // Updating the member's row first makes two of their requests wait for each other, so that the limit holds.
     await rememberMember(tx, community, member, now);
     const names = await tx
@@ -159,12 +159,14 @@ export async function changeKitchen(
     }).filter(([, value]) => value !== undefined),
   );
   if (Object.keys(columns).length === 0) return;
-  await rememberMember(db, community, member, now);
-  await db
-    .insertInto('kitchens')
-    .values({ community_id: community, member_id: member.id, ...columns })
-    .onConflict((c) => c.columns(['community_id', 'member_id']).doUpdateSet(columns))
-    .execute();
+  await wholly(db, async (tx) => {
+    await rememberMember(tx, community, member, now);
+    await tx
+      .insertInto('kitchens')
+      .values({ community_id: community, member_id: member.id, ...columns })
+      .onConflict((c) => c.columns(['community_id', 'member_id']).doUpdateSet(columns))
+      .execute();
+  });
 }
 
 /** The member's newest renders by one method whose water was measured at the end, at most `most`. */

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { allCommands } from '../../commands/index.js';
 import type { Call } from '../../src/chat/call.js';
-import type { Outcome } from '../../src/chat/command.js';
+import type { Answer, Outcome } from '../../src/chat/command.js';
 import { type Conversation, converse } from '../../src/chat/dispatch.js';
 import type { Platform } from '../../src/chat/platform.js';
 import type { Figure, Refusal, Reply } from '../../src/chat/reply.js';
@@ -39,6 +39,27 @@ export const anyChannel: Platform = {
 
 export const NOW = '2026-11-25T18:00:00Z';
 
+/** Says one line to a conversation and hears whatever comes of it. */
+export async function speak(
+  conversation: Conversation,
+  line: string,
+  speaking: Speaking = {},
+): Promise<Answer> {
+  const read = readLine(line);
+  if (!read.ok) throw new Error(`${line}: ${read.problem}`);
+  const name = speaking.as ?? 'Tansy';
+  return conversation.answer(read.request, {
+    member: { id: name, name, mayManage: speaking.admin ?? false },
+    community: speaking.community ?? 'ember-lane',
+    where: speaking.where ?? 'server',
+    channel: 'rendering',
+    interaction: speaking.interaction ?? randomUUID(),
+    now: new Date(speaking.now ?? NOW),
+    platform: speaking.platform ?? anyChannel,
+    application: 'terminal',
+  });
+}
+
 /** A conversation with every command, on a fresh database. A fault of ours fails the test that met it. */
 export async function openTalk(): Promise<Talk> {
   const database = await freshDatabase();
@@ -47,19 +68,7 @@ export async function openTalk(): Promise<Talk> {
   const conversation = converse(allCommands(db), (error) => faults.push(error));
 
   async function hear(line: string, speaking: Speaking = {}): Promise<Outcome> {
-    const read = readLine(line);
-    if (!read.ok) throw new Error(`${line}: ${read.problem}`);
-    const name = speaking.as ?? 'Tansy';
-    const outcome = await conversation.answer(read.request, {
-      member: { id: name, name, mayManage: speaking.admin ?? false },
-      community: speaking.community ?? 'ember-lane',
-      where: speaking.where ?? 'server',
-      channel: 'rendering',
-      interaction: speaking.interaction ?? randomUUID(),
-      now: new Date(speaking.now ?? NOW),
-      platform: speaking.platform ?? anyChannel,
-      application: 'terminal',
-    });
+    const outcome = await speak(conversation, line, speaking);
     const [fault] = faults.splice(0);
     if (fault !== undefined) throw fault;
     if (outcome.kind === 'fault') throw new Error(outcome.title);

@@ -1,15 +1,25 @@
+import { once } from 'node:events';
 import { connect, createServer, type Socket } from 'node:net';
 
 /** When a connection is cut: the server never hears of the statement, or it has done it and nobody hears of that. */
 export type CutWhen = 'before' | 'after';
+
+export interface Cut {
+  readonly at: number;
+  readonly when: CutWhen;
+  readonly forGood?: boolean;
+}
 
 export interface Wire {
   /** The address of the database, by way of the wire. */
   readonly connectionString: string;
   /** What was asked of the server since the last `listen`, in order. */
   readonly statements: readonly string[];
-  /** Listens afresh, and cuts the one connection over which the statement number `cut.at` comes, counted from 0. */
-  listen(cut?: { readonly at: number; readonly when: CutWhen }): void;
+  /**
+   * Listens afresh, and cuts the one connection over which the statement number `cut.at` comes, counted from 0; `forGood`
+   * cuts all of them then and refuses new ones until `mend`.
+   */
+  listen(cut?: Cut): void;
   /** Cuts every connection and refuses new ones until `mend`. */
   down(): Promise<void>;
   /** Lets nothing through, either way, until `mend`; new connections are taken and hear nothing. */
@@ -25,7 +35,7 @@ export async function wireTo(connectionString: string): Promise<Wire> {
   const server = new URL(connectionString);
   const pairs = new Set<{ readonly near: Socket; readonly far: Socket }>();
   let statements: string[] = [];
-  let cut: { readonly at: number; readonly when: CutWhen } | undefined;
+  let cut: Cut | undefined;
   let isFrozen = false;
 
   const entry = createServer({ pauseOnConnect: true }, (near) => {
@@ -34,11 +44,12 @@ export async function wireTo(connectionString: string): Promise<Wire> {
     pairs.add(pair);
     let isCut = false;
     const end = () => {
+      if (isCut && cut?.forGood) void down();
       pairs.delete(pair);
       near.destroy();
       far.destroy();
     };
-    for (const socket of [near, far]) socket.on('error', end).on('close', end);
+    for (const socket of [near, far]) socket.setNoDelay().on('error', end).on('close', end);
 
     const forward = messagesOf('frontend', (type, message) => {
       if (type === 'Q' || type === 'P') {
@@ -60,11 +71,10 @@ export async function wireTo(connectionString: string): Promise<Wire> {
     else near.resume();
   });
 
-  const open = (port: number): Promise<void> =>
-    new Promise((resolve, reject) => {
-      entry.once('error', reject);
-      entry.listen(port, HOST, resolve);
-    });
+  const open = async (port: number): Promise<void> => {
+    entry.listen(port, HOST);
+    await once(entry, 'listening');
+  };
   await open(0);
   const address = entry.address();
   if (address === null || typeof address === 'string') throw new Error('the wire has no port');
@@ -73,14 +83,15 @@ export async function wireTo(connectionString: string): Promise<Wire> {
   nearEnd.hostname = HOST;
   nearEnd.port = String(port);
 
-  const down = async (): Promise<void> => {
+  async function down(): Promise<void> {
+    if (!entry.listening) return;
     const closed = new Promise((resolve) => entry.close(resolve));
     for (const { near, far } of pairs) {
       near.destroy();
       far.destroy();
     }
     await closed;
-  };
+  }
 
   return {
     connectionString: nearEnd.toString(),
@@ -107,9 +118,7 @@ export async function wireTo(connectionString: string): Promise<Wire> {
       }
       if (!entry.listening) await open(port);
     },
-    close: async () => {
-      if (entry.listening) await down();
-    },
+    close: down,
   };
 }
 

@@ -1,0 +1,232 @@
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { allCommands } from '../../commands/index.js';
+import { readActionId } from '../../src/chat/action.js';
+import { type Answer, deedsOf } from '../../src/chat/command.js';
+import { type Conversation, converse } from '../../src/chat/dispatch.js';
+import { quoteIfNeeded } from '../../src/chat/option.js';
+import { openRecords, type Records } from '../../src/records/database.js';
+import { storeBatches } from '../support/stored-batches.js';
+import { anyChannel, openTalk, speak, type Talk } from '../support/talk.js';
+import { type Cut, type CutWhen, type Wire, wireTo } from '../support/wire.js';
+
+/** Something that saves: what is said before it, what is said, and what the answer says of it. */
+interface Saving {
+  readonly before?: readonly string[];
+  /** Without it the first button of the last answer is pressed. */
+  readonly line?: string;
+  readonly says: RegExp;
+}
+
+const LOG = '/batch log fat:2kg tallow:900g method:oven cut:ground';
+const WEEKLY = '/settings weekly channel:#rendering day:sunday hour:18 zone:auckland';
+
+/** Every command and button that saves something. */
+const SAVES: Readonly<Record<string, Saving>> = {
+  'batch log': { line: `${LOG} date:yesterday taste:clean note:second`, says: /Batch 2/ },
+  'batch correct': {
+    line: '/batch correct number:1 tallow:800g date:yesterday',
+    says: /Batch 1 is corrected/,
+  },
+  'batch remove': { line: '/batch remove number:1', says: /Batch 1 is removed/ },
+  'press batch.keep': { before: ['/batch log fat:1kg tallow:800g method:oven cut:ground'], says: /Batch 2/ },
+  'press batch.correct': { line: 'press:v1|batch.correct|1 tallow:"800 g"', says: /Batch 1 is corrected/ },
+  'kit add': {
+    line: '/kit add vessel:"stock pot" capacity:"12 qt" altitude:"5280 ft"',
+    says: /Your kit/,
+  },
+  'kit remove': {
+    before: ['/kit add vessel:"stock pot" capacity:"12 qt" altitude:"5280 ft"'],
+    line: '/kit remove what:altitude',
+    says: /Your kit/,
+  },
+  safety: { line: '/safety report:"It foamed over" topic:fire', says: /reporting it/ },
+  'press safety.report': { line: 'press:v1|safety.report report:"It foamed over"', says: /reporting it/ },
+  'settings weekly': { line: WEEKLY, says: /weekly post is set/ },
+  'settings no-weekly': { before: [WEEKLY], line: '/settings no-weekly', says: /No more weekly posts/ },
+  'settings odd-batches': { line: '/settings odd-batches count:no', says: /Odd batches are left out/ },
+  'weekly post': { before: [WEEKLY], line: '/weekly post', says: /on its way/ },
+  'press weekly.take-on': { line: 'press:v1|weekly.take-on|oven|ground|2000', says: /you take this on/ },
+};
+
+/** Every command and button that saves nothing but what a button needs. */
+const READS: readonly string[] = [
+  ...['water', 'plan', 'blend butter', 'blend salted', 'smoke', 'help', 'kit list', 'settings show'],
+  ...['batch list', 'batch show', 'weekly preview', 'weekly past'],
+  ...['yield pooled', 'yield compare', 'yield forecast', 'yield mine', 'yield next', 'yield odd'],
+  ...['press water.working', 'press plan.working', 'press smoke.working', 'press yield.compare-working'],
+  ...['press blend-butter.working', 'press blend-salted.working', 'press safety.read', 'press batch.again'],
+];
+
+let talk: Talk;
+let wire: Wire;
+let wired: Records;
+/** The same commands, by way of the wire. */
+let conversation: Conversation;
+beforeAll(async () => {
+  talk = await openTalk();
+  wire = await wireTo(talk.connectionString);
+  wired = openRecords(wire.connectionString, () => {});
+  conversation = converse(allCommands(wired), () => {});
+});
+afterEach(() => mend());
+
+/** Lets the bot find its database again. */
+async function mend(): Promise<void> {
+  await wire.mend();
+  await expect.poll(() => speak(conversation, '/batch list')).toMatchObject({ kind: 'reply' });
+}
+afterAll(async () => {
+  await wired.destroy();
+  await wire.close();
+  await talk.close();
+});
+
+const TABLES = [
+  'communities',
+  'members',
+  'batches',
+  'batch_changes',
+  'kitchens',
+  'vessels',
+  'deliveries',
+  'near_misses',
+  'taken_on',
+] as const;
+
+/** All that is stored of a community, save drafts, and what differs between communities in which the same was done. */
+async function storedIn(community: string): Promise<readonly string[]> {
+  const tables = TABLES.map(async (table) => {
+    const rows = await talk.db.selectFrom(table).selectAll().where('community_id', '=', community).execute();
+    return rows.map((row) => JSON.stringify([table, { ...row, community_id: '', revision: '', nonce: '' }]));
+  });
+  return (await Promise.all(tables)).flat().sort();
+}
+
+let communities = 0;
+const losing = { ...anyChannel, losesForms: true };
+
+/** Does all that comes before something is saved in a community of its own, and says it, with a cut or without. */
+async function say({ before = [], line }: Saving, cut?: Cut) {
+  const community = `community ${++communities}`;
+  const speaking = (interaction: string) => ({ community, admin: true, interaction, platform: losing });
+  let press = '';
+  for (const [at, one] of [LOG, ...before].entries()) {
+    const reply = await talk.ask(one, speaking(`before ${at}`));
+    press = `press:"${reply.actions[0]?.id}"`;
+  }
+  const former = await storedIn(community);
+  wire.listen(cut);
+  const answer = await speak(conversation, line ?? press, speaking('the one'));
+  return { answer, former, stored: await storedIn(community), asked: wire.statements };
+}
+
+const wordsOf = (answer: Answer): string => {
+  if (answer.kind === 'form') return answer.title;
+  const lines = answer.kind === 'reply' ? [...answer.lines, answer.saved ?? ''] : [answer.text];
+  return [answer.title, ...lines].join('\n');
+};
+
+/** The statement after which it is stored for good: the commit, or the only change. */
+function finalIn(asked: readonly string[]): number {
+  const commits = asked.flatMap((text, at) => (text === 'commit' ? [at] : []));
+  const changes = asked.flatMap((text, at) => (/^(insert|update|delete)/.test(text) ? [at] : []));
+  const [final, another] = commits.length > 0 ? commits : changes;
+  expect(another, 'one and only one').toBeUndefined();
+  return final ?? expect.fail('nothing was changed');
+}
+
+const everyName = () =>
+  conversation.commands.flatMap((command) => [
+    ...deedsOf(command).map(({ path }) => path.join(' ')),
+    ...Object.keys(command.handlers).map((handler) => `press ${handler}`),
+  ]);
+
+describe('every command and button', () => {
+  it('is known either to save something or not to', () => {
+    expect([...Object.keys(SAVES), ...READS].sort()).toEqual([...everyName()].sort());
+  });
+
+  it('saves nothing where it is not known to', async () => {
+    const community = `community ${++communities}`;
+    const speaking = { community, admin: true, platform: losing };
+    const batches = Array.from({ length: 24 }, (_, at) => ({
+      member: `Cook ${at % 4}`,
+      method: at % 2 === 0 ? 'oven' : 'open-pot',
+      fatG: 2000 + 10 * at,
+      tallowG: 850 + 13 * ((7 * at) % 11),
+      minutes: 180 + at,
+    }));
+    await storeBatches(talk.db, community, batches);
+    const lines = conversation.commands
+      .flatMap((command) => deedsOf(command))
+      .filter(({ path }) => READS.includes(path.join(' ')))
+      .flatMap(({ path, deed }) => {
+        const options = Object.entries(deed.options).map(
+          ([name, option]) => `${name}:${quoteIfNeeded(option.example)}`,
+        );
+        const needed = Object.entries(deed.options)
+          .filter(([, option]) => option.required)
+          .map(([name, option]) => `${name}:${quoteIfNeeded(option.example)}`);
+        return [needed, options].map((given) => `/${[...path, ...given].join(' ')}`);
+      });
+    // A form that is refused brings the button that opens it again.
+    const others = [
+      ...['/plan fat:2kg by:saturday', '/blend butter tallow:1kg', '/yield compare by:method', '/safety'],
+      'press:v1|batch.correct|1 tallow:nonsense',
+    ];
+    const pressed = new Set<string>();
+    const former = await storedIn(community);
+    for (const line of [...lines, ...others]) {
+      const answer = await speak(talk.conversation, line, speaking);
+      for (const { id } of answer.kind === 'reply' ? answer.actions : []) {
+        const name = `press ${readActionId(id)?.name}`;
+        if (!READS.includes(name)) continue;
+        pressed.add(name);
+        await speak(talk.conversation, `press:"${id}"`, speaking);
+      }
+    }
+    expect(await storedIn(community)).toEqual(former);
+    expect([...pressed].sort()).toEqual(READS.filter((name) => name.startsWith('press')).sort());
+  });
+});
+
+describe.each(Object.entries(SAVES))('/%s', (_name, saving) => {
+  it('says that nothing was saved, or that it is not sure, where the database is lost before it is stored', async () => {
+    const clean = await say(saving);
+    expect(clean.answer.kind).toBe('reply');
+    expect(clean.stored).not.toEqual(clean.former);
+    const final = finalIn(clean.asked);
+    for (let at = 0; at <= final; at++) {
+      for (const when of ['before', 'after'] satisfies CutWhen[]) {
+        const { answer, former, stored, asked } = await say(saving, { at, when });
+        const what = `${asked[at]}, cut ${when}`;
+        expect(answer.kind, what).toBe('fault');
+        if (at < final) {
+          expect(wordsOf(answer), what).toContain('Nothing was saved');
+          expect(stored, what).toEqual(former);
+        } else {
+          expect(wordsOf(answer), what).toContain('It is not sure that this was saved');
+          expect(stored, what).toEqual(when === 'before' ? former : clean.stored);
+        }
+      }
+    }
+  });
+
+  it('says what was saved whatever is lost after it was stored, and has stored it once', async () => {
+    const clean = await say(saving);
+    expect(wordsOf(clean.answer)).toMatch(saving.says);
+    expect(clean.answer.kind === 'reply' && clean.answer.saved).toMatch(/\w+/);
+    const first = finalIn(clean.asked) + 1;
+    for (let at = first; at < clean.asked.length; at++) {
+      for (const forGood of [false, true]) {
+        const { answer, stored, asked } = await say(saving, { at, when: 'before', forGood });
+        const what = `${asked[at]}, cut${forGood ? ' for good' : ''}`;
+        expect(answer.kind, what).toBe('reply');
+        expect(wordsOf(answer), what).toMatch(saving.says);
+        expect(wordsOf(answer), what).not.toContain('Nothing was saved');
+        expect(stored, what).toEqual(clean.stored);
+        await mend();
+      }
+    }
+  });
+});
