@@ -1,7 +1,7 @@
 import { command } from '../src/chat/command.js';
 import type { Records } from '../src/records/database.js';
+import { answerHandlers } from './batch/answers.js';
 import { correctDeed, correctHandlers } from './batch/correct.js';
-import { doubtfulHandlers } from './batch/doubtful-weights.js';
 import { listDeed } from './batch/list.js';
 import { logDeed } from './batch/log.js';
 import { removeDeed } from './batch/remove.js';
@@ -20,6 +20,6 @@ export function batch(db: Records) {
       correct: correctDeed(db),
       remove: removeDeed(db),
     },
-    handlers: { ...doubtfulHandlers(db), ...correctHandlers(db) },
+    handlers: { ...answerHandlers(db), ...correctHandlers(db) },
   });
 }

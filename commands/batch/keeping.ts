@@ -11,31 +11,53 @@ import { type Standing, standingOf, standingWords } from '../shared/standing.js'
 import { weightWords } from '../shared/words.js';
 import { batchFigures } from './figures.js';
 import { changedWords } from './history-words.js';
+import { layAside, type Weighed } from './laid-aside.js';
 import { mergedFacts } from './merged-facts.js';
 import { changeBy, noSuchBatch } from './own-batch.js';
+import { askWhetherAnother } from './twin.js';
 import { dayUnlessToday } from './weighing-day.js';
 import { batchTitle, oneLineAbout } from './words.js';
 
-/** What was weighed: a new batch, or the batch with a number as it should have been. */
-export interface Weighed {
-  readonly number: number | undefined;
-  readonly facts: BatchFacts;
-  /** As the batch was found when it was corrected. */
-  readonly found: BatchFacts | undefined;
+/** What the one who weighed it has said to questions about it. */
+export interface Answered {
+  /** Under what it was laid aside for them. */
+  readonly laidAside?: string;
+  /** That it is another than the batch it looks like. */
+  readonly isAnother?: boolean;
 }
 
-/** Writes down what was weighed and says so; the same interaction writes it once. */
-export async function keep(db: Records, weighed: Weighed, call: Call): Promise<Outcome> {
+/** Writes down what was weighed and says so, or asks about a twin; the same request or draft writes it once. */
+export async function keep(
+  db: Records,
+  weighed: Weighed,
+  call: Call,
+  answered: Answered = {},
+): Promise<Outcome> {
   const { number, facts, found = facts } = weighed;
+  const { laidAside } = answered;
+  const entry = laidAside === undefined ? call : { ...call, interaction: interactionOf(laidAside) };
   return number === undefined
-    ? keepNew(db, facts, call)
-    : keepCorrected(db, number, (now) => mergedFacts(now, found, facts), call);
+    ? keepNew(db, weighed, entry, answered)
+    : keepCorrected(db, number, (now) => mergedFacts(now, found, facts), entry);
 }
 
-async function keepNew(db: Records, facts: BatchFacts, call: Call): Promise<Outcome> {
+/** What stands for the request where what was laid aside is kept: pressing twice keeps it once. */
+export const interactionOf = (laidAside: string): string => `draft-${laidAside}`;
+
+async function keepNew(
+  db: Records,
+  weighed: Weighed,
+  call: Call,
+  { laidAside, isAnother = false }: Answered,
+): Promise<Outcome> {
   const { community, member, interaction, now } = call;
+  const { facts } = weighed;
   const zone = await communityZone(db, community);
-  const logged = await logBatch(db, { community, member, interaction, now, facts });
+  const logged = await logBatch(db, { community, member, interaction, now, facts, evenIfTwin: isAnother });
+  if (logged.kind === 'twin') {
+    const id = laidAside ?? (await layAside(db, weighed, call));
+    return askWhetherAnother(logged.twin, facts, id, now);
+  }
   const number = logged.kind === 'logged' ? logged.batch.number : logged.number;
   call.saved(`Batch ${number} is saved`);
   const stored = logged.kind === 'logged' ? logged.batch : await findBatch(db, community, number);

@@ -3,11 +3,14 @@ import type { Outcome } from '../../src/chat/command.js';
 import { type Refusal, refusal } from '../../src/chat/reply.js';
 import type { Batch, BatchFacts } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
+import { findTwin } from '../../src/records/twins.js';
 import { plausibilityOf } from '../../src/trade/tallow.js';
 import { percentWords, weightWords } from '../shared/words.js';
 import { askWhetherRight } from './doubtful-weights.js';
 import { yieldOf } from './figures.js';
 import { keep } from './keeping.js';
+import { layAside, type Weighed } from './laid-aside.js';
+import { askWhetherAnother } from './twin.js';
 
 /**
  * Refuses what no fat can give, asks about what trimmings rarely give, much or little, keeps the rest. Weights that a batch had
@@ -30,8 +33,17 @@ export async function weigh(
       return keep(db, weighed, call);
     case 'unlikely':
     case 'scant':
-      return askWhetherRight(db, weighed, call);
+      return (await askAboutTwin(db, weighed, call)) ?? askWhetherRight(db, weighed, call);
   }
+}
+
+/** Doubtful weights that were kept a moment ago are not asked about a second time, only whether this is another batch. */
+async function askAboutTwin(db: Records, weighed: Weighed, call: Call): Promise<Outcome | undefined> {
+  const { facts, number } = weighed;
+  if (number !== undefined) return undefined;
+  const like = { ...facts, community: call.community, memberId: call.member.id };
+  const twin = await findTwin(db, like, call.now);
+  return twin && askWhetherAnother(twin, facts, await layAside(db, weighed, call), call.now);
 }
 
 function refuseImpossible(facts: BatchFacts): Refusal {

@@ -3,6 +3,7 @@ import { type Cut, isCut, isMethod, type Method } from '../trade/methods.js';
 import type { Records } from './database.js';
 import { rememberMember } from './members.js';
 import type { BatchesTable } from './schema.js';
+import { findTwin, type Twin } from './twins.js';
 
 /** What a member says of a finished batch. */
 export interface BatchFacts {
@@ -32,22 +33,26 @@ export interface LogEntry {
   readonly interaction: string;
   readonly now: Date;
   readonly facts: BatchFacts;
+  /** Store it although it looks like one that was logged a moment ago. */
+  readonly evenIfTwin?: boolean;
 }
 
 export type Logged =
   | { readonly kind: 'logged'; readonly batch: Batch }
   /** The same interaction had stored it. */
-  | { readonly kind: 'logged before'; readonly number: number };
+  | { readonly kind: 'logged before'; readonly number: number }
+  /** It looks like this one. Nothing was stored. */
+  | { readonly kind: 'twin'; readonly twin: Twin };
 
 /**
  * Stores a finished batch under the community's next number, once: a second entry with the same interaction stores
- * nothing.
+ * nothing, nor does one that looks like another from a moment ago.
  */
 export async function logBatch(db: Records, entry: LogEntry): Promise<Logged> {
   const { community, member, facts } = entry;
   return db.transaction().execute(async (tx) => {
     await rememberMember(tx, community, member, entry.now);
-    // This lock makes numbers consecutive and decides who of two repeated entries comes first.
+    // This lock makes numbers consecutive and decides who of two entries that are the same, or look it, comes first.
     const { last_batch } = await tx
       .selectFrom('communities')
       .select('last_batch')
@@ -61,6 +66,9 @@ export async function logBatch(db: Records, entry: LogEntry): Promise<Logged> {
       .where('logged_by_interaction', '=', entry.interaction)
       .executeTakeFirst();
     if (known) return { kind: 'logged before', number: known.number };
+    const like = { ...facts, community, memberId: member.id };
+    const twin = entry.evenIfTwin ? undefined : await findTwin(tx, like, entry.now);
+    if (twin) return { kind: 'twin', twin };
     const number = last_batch + 1;
     await tx
       .updateTable('communities')

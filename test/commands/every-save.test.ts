@@ -29,6 +29,7 @@ const SAVES: Readonly<Record<string, Saving>> = {
   },
   'batch remove': { line: '/batch remove number:1', says: /Batch 1 is removed/ },
   'press batch.keep': { before: ['/batch log fat:1kg tallow:800g method:oven cut:ground'], says: /Batch 2/ },
+  'press batch.another': { before: [LOG], says: /Batch 2/ },
   'press batch.correct': { line: 'press:v1|batch.correct|1 tallow:"800 g"', says: /Batch 1 is corrected/ },
   'kit add': {
     line: '/kit add vessel:"stock pot" capacity:"12 qt" altitude:"5280 ft"',
@@ -54,7 +55,13 @@ const READS: readonly string[] = [
   ...['batch list', 'batch show', 'weekly preview', 'weekly past'],
   ...['yield pooled', 'yield compare', 'yield forecast', 'yield mine', 'yield next', 'yield odd'],
   ...['press water.working', 'press plan.working', 'press smoke.working', 'press yield.compare-working'],
-  ...['press blend-butter.working', 'press blend-salted.working', 'press safety.read', 'press batch.again'],
+  ...[
+    'press blend-butter.working',
+    'press blend-salted.working',
+    'press safety.read',
+    'press batch.again',
+    'press batch.same',
+  ],
 ];
 
 let talk: Talk;
@@ -157,6 +164,7 @@ describe('every command and button', () => {
       minutes: 180 + at,
     }));
     await storeBatches(talk.db, community, batches);
+    await talk.ask(LOG, speaking);
     const lines = conversation.commands
       .flatMap((command) => deedsOf(command))
       .filter(({ path }) => READS.includes(path.join(' ')))
@@ -169,9 +177,10 @@ describe('every command and button', () => {
           .map(([name, option]) => `${name}:${quoteIfNeeded(option.example)}`);
         return [needed, options].map((given) => `/${[...path, ...given].join(' ')}`);
       });
-    // A form that is refused brings the button that opens it again.
+    // A batch logged again is asked about, a form that is refused brings the button that opens it again.
     const others = [
       ...['/plan fat:2kg by:saturday', '/blend butter tallow:1kg', '/yield compare by:method', '/safety'],
+      LOG,
       'press:v1|batch.correct|1 tallow:nonsense',
     ];
     const pressed = new Set<string>();

@@ -150,9 +150,9 @@ describe('/water with a kit', () => {
 
   it('uses the boil-off that earlier renders measured', async () => {
     const cook = { as: 'Chervil' };
-    for (const left of ['6 cups', '7 cups', '8 cups'])
+    for (const left of [6, 7, 8])
       await talk.ask(
-        `/batch log fat:4lb tallow:2lb method:open-pot cut:ground water:"14 cups" water-left:"${left}" minutes:"3 h"`,
+        `/batch log fat:4lb tallow:"3${left} oz" method:open-pot cut:ground water:"14 cups" water-left:"${left} cups" minutes:"3 h"`,
         cook,
       );
     const reply = await talk.ask('/water fat:4lb', cook);

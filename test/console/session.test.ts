@@ -124,10 +124,12 @@ describe('the terminal', () => {
     TIME,
     async () => {
       const at = ['--community', 'Still Lane', '--now', '2026-11-25T15:00:00Z'];
-      const log = '/batch log fat:"4 lb" tallow:"2 lb" method:open-pot cut:ground';
-      await once([...at, log, log, log, log]);
-      const { lines } = await once([...at, '/weekly preview']);
-      const preview: { reply: { figures: { week: { batches: number } } } } = JSON.parse(lines[0] ?? '{}');
+      const lines = [30, 31, 32, 33].map(
+        (oz) => `/batch log fat:"4 lb" tallow:"${oz} oz" method:open-pot cut:ground`,
+      );
+      await once([...at, ...lines]);
+      const answers = (await once([...at, '/weekly preview'])).lines;
+      const preview: { reply: { figures: { week: { batches: number } } } } = JSON.parse(answers[0] ?? '{}');
       expect(preview.reply.figures.week.batches).toBe(4);
     },
   );

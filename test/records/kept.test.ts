@@ -60,7 +60,7 @@ describe('what is kept of a community', () => {
     await ask();
     await eraseCommunity(talk.db, community);
     await say('/batch log fat:2kg tallow:"900 g" method:oven cut:ground');
-    await say('/batch log fat:2kg tallow:"900 g" method:oven cut:ground');
+    await say('/batch log fat:2kg tallow:"910 g" method:oven cut:ground');
     expect([await ask(), works]).toEqual([2, 2]);
   });
 

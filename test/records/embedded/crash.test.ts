@@ -15,13 +15,14 @@ afterEach(async () => {
   await rm(dataDir, { recursive: true, force: true, maxRetries: 5 });
 });
 
-const log = '/batch log fat:"4 lb" tallow:"2 lb" method:open-pot cut:ground';
+const logOf = (ounces: number) => `/batch log fat:"4 lb" tallow:"${ounces} oz" method:open-pot cut:ground`;
+const log = logOf(32);
 
 describe('a bot that is killed', () => {
   it('has every batch whose answer was heard, twenty times over', { timeout: 180_000 }, async () => {
     for (let round = 1; round <= 20; round++) {
       const bot = startBot({ dataDir });
-      const answer = await bot.say(log);
+      const answer = await bot.say(logOf(20 + round));
       await bot.kill();
       expect(answer.reply?.figures.batch).toBe(round);
     }
