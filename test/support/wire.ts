@@ -20,6 +20,8 @@ export interface Wire {
    * cuts all of them then and refuses new ones until `mend`.
    */
   listen(cut?: Cut): void;
+  /** Leads new connections to another server. */
+  lead(connectionString: string): void;
   /** Cuts every connection and refuses new ones until `mend`. */
   down(): Promise<void>;
   /** Lets nothing through, either way, until `mend`; new connections are taken and hear nothing. */
@@ -32,7 +34,7 @@ const HOST = '127.0.0.1';
 
 /** A way to a Postgres that can be cut at any statement. It reads the messages of the protocol, and knows no TLS. */
 export async function wireTo(connectionString: string): Promise<Wire> {
-  const server = new URL(connectionString);
+  let server = new URL(connectionString);
   const pairs = new Set<{ readonly near: Socket; readonly far: Socket }>();
   let statements: string[] = [];
   let cut: Cut | undefined;
@@ -101,6 +103,9 @@ export async function wireTo(connectionString: string): Promise<Wire> {
     listen(where) {
       statements = [];
       cut = where;
+    },
+    lead(elsewhere) {
+      server = new URL(elsewhere);
     },
     down,
     freeze() {
