@@ -124,7 +124,7 @@ async function openStore(
   if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
   const db = openRecords(
     connectionString,
-    (news, cause) => log.warn({ error: cause }, DATABASE_NEWS[news]),
+    (news, cause) => log.warn(cause === undefined ? {} : { error: cause }, DATABASE_NEWS[news]),
     limits,
   );
   closers.push(() => db.destroy());

@@ -29,6 +29,12 @@ describe('/batch log', () => {
     expect(numberIn(await talk.ask(log('4 lb', '2 lb'), { community: 'elsewhere' }), 'batch')).toBe(1);
   });
 
+  it('gives each its own number, without a gap, when many cooks log at once', async () => {
+    const cooks = Array.from({ length: 8 }, (_, at) => ({ as: `Cook ${at}` }));
+    const logged = await Promise.all(cooks.map((cook) => talk.ask(log('4 lb', '2 lb'), cook)));
+    expect(logged.map((reply) => numberIn(reply, 'batch')).sort()).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
+  });
+
   it('says how it stands against others of the same method and cut, and against nothing else', async () => {
     await talk.ask(log('1 kg', '400 g'), { as: 'Bram' });
     await talk.ask(log('1 kg', '500 g'), { as: 'Odile' });
