@@ -73,6 +73,7 @@ export function kit(db: Records) {
       add: deed({
         description: 'Add a vessel, or say what your kitchen is like',
         audience: 'only you',
+        stores: true,
         options: {
           vessel: words({
             description: 'A name for the vessel',
@@ -134,6 +135,7 @@ export function kit(db: Records) {
       remove: deed({
         description: 'Take a vessel out, or forget what your kitchen is like',
         audience: 'only you',
+        stores: true,
         options: {
           what: words({
             description: `A vessel’s name, or ${KITCHEN.map(({ name }) => name).join(', ')}`,

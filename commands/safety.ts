@@ -1,6 +1,7 @@
-import { actionId, button } from '../src/chat/action.js';
+import { z } from 'zod';
+import { actionId, button, noArguments, wholeNumberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, deed, formOf, type Handler, refuseUnreadable } from '../src/chat/command.js';
+import { command, deed, formOf, handler, refuseUnreadable } from '../src/chat/command.js';
 import { type Given, parseOptions, shorten } from '../src/chat/option.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
@@ -35,36 +36,40 @@ const FORM = 'safety.report';
 const READ = 'safety.read';
 const READ_LABEL = 'Read near misses';
 const MOST_AT_ONCE = 20;
+const MOST_SKIPPED = 1_000_000;
 /** One message holds a little more. */
 const MOST_CHARACTERS = 3800;
 
 /** `/safety`: every caution there is, by topic; and where somebody tells of a near miss. */
 export function safety(db: Records) {
-  const openForm: Handler = {
-    who: 'anyone',
+  const openForm = handler({
     audience: 'only you',
-    press: async (_args, fields, call) =>
-      fields.report === undefined
-        ? formOf(actionId(FORM), 'Report a near miss', REPORT)
-        : handInReport(db, fields, call),
-  };
-  const readReports: Handler = {
-    who: 'anyone',
+    stores: hasReport,
+    args: noArguments,
+    fields: REPORT,
+    press: (_args, fields, call) =>
+      hasReport(fields)
+        ? handInReport(db, fields, call)
+        : formOf(actionId(FORM), 'Report a near miss', REPORT),
+  });
+  const readReports = handler({
     audience: 'only you',
-    press: async ([skipped = ''], _fields, call) =>
+    args: z.tuple([wholeNumberIn(0, MOST_SKIPPED).optional()]),
+    press: ([skipped = 0], _fields, call) =>
       call.member.mayManage
-        ? listReports(db, /^\d{1,9}$/.test(skipped) ? Number(skipped) : 0, call)
+        ? listReports(db, skipped, call)
         : refusal(
             'Not for you to read',
             `“${READ_LABEL}” is for those who may manage this community. Ask one of them.`,
           ),
-  };
+  });
   return command({
     name: 'safety',
     description: DESCRIPTION,
     deeds: deed({
       description: DESCRIPTION,
       audience: 'only you',
+      stores: hasReport,
       options: {
         topic: choice({ description: 'What about', required: false, choices: SAFETY_TOPICS }),
         report: words({
@@ -83,6 +88,8 @@ export function safety(db: Records) {
     handlers: { [FORM]: openForm, [READ]: readReports },
   });
 }
+
+const hasReport = (given: Given): boolean => given.report !== undefined;
 
 /** Nobody manages a direct conversation, so nothing can be reported there. */
 function actionsFor({ where, member }: Call): readonly Action[] {

@@ -37,6 +37,7 @@ export function settings(db: Records) {
       weekly: deed({
         description: 'When and where the weekly post goes out',
         audience: 'only you',
+        stores: true,
         options: {
           channel: channelToPostIn(),
           day: choice({ description: 'Day of the week', required: true, choices: DAYS }),
@@ -97,6 +98,7 @@ export function settings(db: Records) {
       'no-weekly': deed({
         description: 'Stop the weekly post',
         audience: 'only you',
+        stores: true,
         options: {},
         async run(_values, call) {
           await stopWeekly(db, call.community);
@@ -112,6 +114,7 @@ export function settings(db: Records) {
       'odd-batches': deed({
         description: 'Whether batches that look like mistakes count in the figures',
         audience: 'only you',
+        stores: true,
         options: {
           count: yesOrNo({
             description: 'Count them; they are shown by /yield odd either way',

@@ -1,6 +1,8 @@
 import { DateTime } from 'luxon';
+import { z } from 'zod';
+import { numberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, deed, isSingleDeed } from '../src/chat/command.js';
+import { command, deed, handler, isSingleDeed } from '../src/chat/command.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { requestWeekly } from '../src/clockwork/weekly-on-request.js';
@@ -8,13 +10,15 @@ import { type ComposeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
-import { countTakers, takeOn } from '../src/records/taken-on.js';
-import { isCut, isMethod } from '../src/trade/methods.js';
+import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.js';
+import { CUTS, METHODS } from '../src/trade/methods.js';
 import { plan } from './plan.js';
 import { ifReadable } from './shared/if-readable.js';
 import { countWords, dayWords } from './shared/words.js';
 
 const MOST_PAST = 10;
+/** More than the weekly post asks of anybody. */
+const MOST_TAKEN_ON_G = 100_000;
 /** Those who took a batch on longer ago are not counted any more. */
 const TAKERS_COUNT_MS = 28 * 86_400_000;
 
@@ -40,11 +44,12 @@ export function weekly(db: Records, compose: ComposeWeekly) {
       past: pastDeed(db),
     },
     handlers: {
-      [TAKE_ON]: {
-        who: 'anyone',
+      [TAKE_ON]: handler({
         audience: 'only you',
-        press: (args, _fields, call) => take(db, args, call),
-      },
+        stores: true,
+        args: z.tuple([methodIn, cutIn, numberIn(1, MOST_TAKEN_ON_G)]),
+        press: ([method, cut, fatG], _fields, call) => take(db, { method, cut, fatG }, call),
+      }),
     },
   });
 }
@@ -126,11 +131,11 @@ function outWords(row: WeeklyRow, zone: string, call: Call): string {
   return link === undefined ? `It went out at ${hour}, ${zone} time.` : `It is here: ${link}.`;
 }
 
+const methodIn = z.enum(METHODS.map(({ value }) => value));
+const cutIn = z.enum(CUTS.map(({ value }) => value));
+
 /** Records that this person will cook the batch, and plans it for them. */
-async function take(db: Records, [method, cut, grams]: readonly string[], call: Call) {
-  const fatG = Number(grams);
-  if (!isMethod(method) || !isCut(cut) || !(fatG > 0 && fatG <= 100_000))
-    return refusal('That button is out of date', 'See the open question with /weekly preview.');
+async function take(db: Records, { method, cut, fatG }: BatchToCook, call: Call) {
   const { community, member, now } = call;
   const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
   call.saved('It is noted that you take this on');

@@ -1,10 +1,12 @@
-import { actionId, button } from '../../src/chat/action.js';
+import { z } from 'zod';
+import { actionId, button, key } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import type { Handler, Outcome } from '../../src/chat/command.js';
-import { NOTHING_SAVED, type Reply, refusal, reply } from '../../src/chat/reply.js';
+import { type Handler, handler, type Outcome, outOfDate } from '../../src/chat/command.js';
+import { type Refusal, refusal, reply } from '../../src/chat/reply.js';
 import { batchEntered } from '../../src/records/batch-changes.js';
 import { type BatchFacts, findBatch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
+import { batchNumberIn } from './batch-number.js';
 import { KEEP } from './doubtful-weights.js';
 import { type Answered, describeKept, interactionOf, keep } from './keeping.js';
 import { findLaidAside } from './laid-aside.js';
@@ -14,21 +16,23 @@ import { oneLineAbout } from './words.js';
 /** The buttons that answer a question about what was weighed: “Keep it”, “Log it again”, “It is the same”. */
 export function answerHandlers(db: Records): { readonly [action: string]: Handler } {
   return {
-    [KEEP]: {
-      who: 'anyone',
+    [KEEP]: handler({
       audience: 'everyone',
-      press: ([id = ''], _fields, call) => keepLaidAside(db, { laidAside: id }, call),
-    },
-    [ANOTHER]: {
-      who: 'anyone',
+      stores: true,
+      args: z.tuple([key]),
+      press: ([id], _fields, call) => keepLaidAside(db, { laidAside: id }, call),
+    }),
+    [ANOTHER]: handler({
       audience: 'everyone',
-      press: ([id = ''], _fields, call) => keepLaidAside(db, { laidAside: id, isAnother: true }, call),
-    },
-    [SAME]: {
-      who: 'anyone',
+      stores: true,
+      args: z.tuple([key]),
+      press: ([id], _fields, call) => keepLaidAside(db, { laidAside: id, isAnother: true }, call),
+    }),
+    [SAME]: handler({
       audience: 'only you',
-      press: ([id = '', number = ''], _fields, call) => leave(db, id, number, call),
-    },
+      args: z.tuple([key, batchNumberIn]),
+      press: ([id, number], _fields, call) => leave(db, id, number, call),
+    }),
   };
 }
 
@@ -48,11 +52,11 @@ async function keepLaidAside(
 }
 
 /** Nothing is stored: what was laid aside is the batch of that number. */
-async function leave(db: Records, id: string, number: string, call: Call): Promise<Outcome> {
+async function leave(db: Records, id: string, number: number, call: Call): Promise<Outcome> {
   const weighed = await findLaidAside(db, id, call);
   if ('kind' in weighed) return weighed;
-  const twin = /^\d{1,9}$/.test(number) ? await findBatch(db, call.community, Number(number)) : undefined;
-  if (!twin) return refusal('That button is out of date', 'See what is logged with /batch list.');
+  const twin = await findBatch(db, call.community, number);
+  if (!twin) return outOfDate();
   return reply({
     title: `It stays at batch ${twin.number}`,
     audience: 'only you',
@@ -75,11 +79,10 @@ async function areWeightsCorrected(
   return now !== undefined && (now.fatG !== found.fatG || now.tallowG !== found.tallowG);
 }
 
-function tellChanged(number: number): Reply {
-  return reply({
-    title: `Batch ${number} was changed meanwhile`,
-    audience: 'only you',
-    lines: ['Its weights were corrected after this question was asked.', NOTHING_SAVED],
-    actions: [button('Correct it', actionId('batch.correct', number), 'main')],
-  });
+function tellChanged(number: number): Refusal {
+  return refusal(
+    `Batch ${number} was changed meanwhile`,
+    'Its weights were corrected after this question was asked.',
+    [button('Correct it', actionId('batch.correct', number), 'main')],
+  );
 }

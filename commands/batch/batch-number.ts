@@ -1,3 +1,4 @@
+import { wholeNumberIn } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
 import type { Choice, Given } from '../../src/chat/option.js';
 import { wholeNumber } from '../../src/chat/options.js';
@@ -5,9 +6,14 @@ import { listBatches } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { oneLineAbout } from './words.js';
 
+const MOST_BATCHES = 100_000_000;
+
 /** The option that names one batch. */
 export const batchNumber = (description: string) =>
-  wholeNumber({ description, required: true, least: 1, most: 100_000_000, example: '17', suggests: true });
+  wholeNumber({ description, required: true, least: 1, most: MOST_BATCHES, example: '17', suggests: true });
+
+/** The same in the id of a button. */
+export const batchNumberIn = wholeNumberIn(1, MOST_BATCHES);
 
 const NEWEST_SUGGESTED = 25;
 

@@ -1,11 +1,13 @@
+import { z } from 'zod';
+import { key, wholeNumberIn } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import { deed, type Handler, type Outcome, refuseUnreadable } from '../../src/chat/command.js';
+import { deed, type Handler, handler, type Outcome, refuseUnreadable } from '../../src/chat/command.js';
 import { type Given, parseOptions } from '../../src/chat/option.js';
 import { batchHistory } from '../../src/records/batch-changes.js';
 import type { Batch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import * as option from '../shared/options.js';
-import { batchNumber, suggestNumbers } from './batch-number.js';
+import { batchNumber, batchNumberIn, suggestNumbers } from './batch-number.js';
 import { clear, clearedIn, nothingToClear } from './clearing.js';
 import { correctedFacts } from './corrected-facts.js';
 import {
@@ -27,6 +29,7 @@ import { readWeighingDay } from './weighing-day.js';
 export function correctDeed(db: Records) {
   return deed({
     description: 'Correct a batch; what was there before is kept',
+    stores: true,
     options: {
       number: batchNumber('Which batch'),
       fat: option.fatWeight(false),
@@ -59,24 +62,26 @@ export function correctDeed(db: Records) {
 /** The form for a correction, when it is asked for and when it is handed in. */
 export function correctHandlers(db: Records): { readonly [action: string]: Handler } {
   return {
-    'batch.correct': {
-      who: 'anyone',
+    'batch.correct': handler({
       audience: 'everyone',
-      async press([number = '', since], fields, call) {
-        const found = await findOwn(db, Number(number), call);
+      stores: isHandedIn,
+      args: z.tuple([batchNumberIn, wholeNumberIn(0, MOST_CHANGES).optional()]),
+      fields: HANDED_IN,
+      async press([number, since], fields, call) {
+        const found = await findOwn(db, number, call);
         if ('kind' in found) return found;
         // Pressed, not handed in: the form itself is wanted.
-        if (Object.keys(fields).length === 0) return correctionForm(found);
-        const changes = Math.min(Number(since ?? found.changes), found.changes);
+        if (!isHandedIn(fields)) return correctionForm(found);
+        const changes = Math.min(since ?? found.changes, found.changes);
         const outcome = await handIn(db, found, await shownThen(db, found, changes, call), fields, call);
         const isSaved = outcome.kind !== 'refusal' && !isQuestion(outcome);
         return isSaved ? outcome : offerAgain(db, outcome, { number: found.number, changes, fields }, call);
       },
-    },
-    'batch.again': {
-      who: 'anyone',
+    }),
+    'batch.again': handler({
       audience: 'only you',
-      async press([id = ''], _fields, call) {
+      args: z.tuple([key]),
+      async press([id], _fields, call) {
         const handedIn = await findHandedIn(db, id, call);
         if ('kind' in handedIn) return handedIn;
         const { number, changes, fields } = handedIn;
@@ -84,9 +89,14 @@ export function correctHandlers(db: Records): { readonly [action: string]: Handl
         if ('kind' in found) return found;
         return formAgain(number, changes, await shownThen(db, found, changes, call), fields);
       },
-    },
+    }),
   };
 }
+
+/** No batch is corrected as often. */
+const MOST_CHANGES = 1_000_000;
+
+const isHandedIn = (fields: Given): boolean => Object.keys(fields).length > 0;
 
 async function handIn(db: Records, found: Batch, shown: Shown, fields: Given, call: Call): Promise<Outcome> {
   const changed = changedFields(shown, fields);

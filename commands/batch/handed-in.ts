@@ -3,7 +3,7 @@ import { actionId, button } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
 import type { Given } from '../../src/chat/option.js';
-import { type Refusal, refusal, reply } from '../../src/chat/reply.js';
+import { type Refusal, refusal } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
 
@@ -34,9 +34,7 @@ export async function offerAgain(
     now: call.now,
   });
   const again = button('Open the form again', actionId('batch.again', id));
-  return outcome.kind === 'reply'
-    ? { ...outcome, actions: [...outcome.actions, again] }
-    : reply({ title: outcome.title, audience: 'only you', lines: [outcome.text], actions: [again] });
+  return { ...outcome, actions: [...outcome.actions, again] };
 }
 
 /** What somebody handed in that was not saved, or why it cannot be had. */

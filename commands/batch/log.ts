@@ -18,6 +18,7 @@ const OPTIONS = {
 export function logDeed(db: Records) {
   return deed({
     description: 'Log a finished batch: its yield and how it stands',
+    stores: true,
     options: OPTIONS,
     async run(values, call) {
       const day = await readWeighingDay(db, values.date, call);

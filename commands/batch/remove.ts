@@ -10,6 +10,7 @@ import { oneLineAbout } from './words.js';
 export function removeDeed(db: Records) {
   return deed({
     description: 'Take a batch out of every list and figure',
+    stores: true,
     options: { number: batchNumber('Which batch') },
     async run({ number }, call) {
       const found = await findOwn(db, number, call);

@@ -24,7 +24,7 @@ import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js
 const LEAST_FAT_G = 28;
 /** Heavier than any kitchen; lighter would refuse a butcher. */
 export const MOST_FAT_G = 500_000;
-const MOST_WATER_ML = 2_000_000;
+export const MOST_WATER_ML = 2_000_000;
 const MOST_MINUTES = 7 * 24 * 60;
 
 export const SEVERAL_DAYS_MINUTES = MOST_MINUTES;

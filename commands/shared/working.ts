@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { actionId, button } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import type { Handler, Outcome } from '../../src/chat/command.js';
+import { type Handler, handler, type Outcome } from '../../src/chat/command.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
@@ -14,7 +14,7 @@ import {
   workingOf,
 } from '../../src/trade/working.js';
 import type { Asked } from './asked.js';
-import { type ExpectedShare, packedShare, unpackedShare } from './expected-share.js';
+import { draftPart, packed, packedIn } from './packed-asked.js';
 
 /** One calculation of an answer, under a name. */
 export interface Part {
@@ -51,16 +51,16 @@ export function showingWork(db: Records, name: string, answering: Answering): Sh
       return { ...answer.reply, actions: [...answer.reply.actions, shown] };
     },
     handlers: {
-      [action]: {
-        who: 'anyone',
+      [action]: handler({
         audience: 'only you',
-        async press(args, _fields, call) {
-          const asked = unpacked(args) ?? (await askedInDraft(db, args, call));
-          if (asked === undefined) return refusal('That is too long ago', 'Ask again with the command.');
+        args: packedIn,
+        async press(read, _fields, call) {
+          const asked = read.kind === 'asked' ? read.asked : await askedInDraft(db, read.id, call);
+          if ('text' in asked) return asked;
           const answer = await answering(asked, call);
           return answer.kind === 'refusal' ? answer : workingReply(answer);
         },
-      },
+      }),
     },
   };
 }
@@ -177,7 +177,6 @@ function shortNumber(value: number): string {
 }
 
 const LABEL = 'Show the working';
-const DRAFT = '#';
 
 async function workingButton(db: Records, action: string, asked: Asked, call: Call): Promise<Action> {
   const parts = packed(asked);
@@ -192,67 +191,11 @@ async function workingButton(db: Records, action: string, asked: Asked, call: Ca
     body: asked,
     now: call.now,
   });
-  return button(LABEL, actionId(action, `${DRAFT}${id}`));
+  return button(LABEL, actionId(action, draftPart(id)));
 }
 
 /** What fits into an id besides its version. */
 const MOST_PACKED = 96;
-
-/** `name=value` for what was said, `*name=value` for the kit, `~water,left,minutes` for a measured render, `!` for a forecast, `@time`. */
-function packed({ said, kit, measured, share, atMs }: Asked): readonly string[] {
-  return [
-    ...Object.entries(said).map(([name, text]) => `${name}=${escaped(text)}`),
-    ...Object.entries(kit).map(([name, text]) => `*${name}=${escaped(text)}`),
-    ...measured.map(({ waterMl, waterLeftMl, minutes }) => `~${waterMl},${waterLeftMl},${minutes}`),
-    ...(share === undefined ? [] : [`!${packedShare(share)}`]),
-    ...(atMs === undefined ? [] : [`@${atMs.toString(36)}`]),
-  ];
-}
-
-function unpacked(parts: readonly string[]): Asked | undefined {
-  const said: Record<string, string> = {};
-  const kit: Record<string, string> = {};
-  const measured: { waterMl: number; waterLeftMl: number; minutes: number }[] = [];
-  let share: ExpectedShare | undefined;
-  let atMs: number | undefined;
-  for (const part of parts) {
-    if (part.startsWith('@')) {
-      atMs = Number.parseInt(part.slice(1), 36);
-      if (!Number.isFinite(atMs)) return undefined;
-      continue;
-    }
-    if (part.startsWith('!')) {
-      share = unpackedShare(part.slice(1));
-      if (share === undefined) return undefined;
-      continue;
-    }
-    if (part.startsWith('~')) {
-      const [waterMl = Number.NaN, waterLeftMl = Number.NaN, minutes = Number.NaN] = part
-        .slice(1)
-        .split(',')
-        .map(Number);
-      if (!(waterMl >= 0 && waterLeftMl >= 0 && minutes > 0)) return undefined;
-      measured.push({ waterMl, waterLeftMl, minutes });
-      continue;
-    }
-    const [, star, name, text] = /^(\*?)([^=]+)=(.*)$/s.exec(part) ?? [];
-    const value = text === undefined ? undefined : unescaped(text);
-    if (name === undefined || value === undefined) return undefined;
-    (star === '*' ? kit : said)[name] = value;
-  }
-  return { said, kit, measured, share, atMs };
-}
-
-/** No space and no bar: an id can be typed as one word. */
-const escaped = (text: string): string => encodeURIComponent(text).replaceAll('%20', '+');
-
-function unescaped(text: string): string | undefined {
-  try {
-    return decodeURIComponent(text.replaceAll('+', '%20'));
-  } catch {
-    return undefined;
-  }
-}
 
 const texts = z.record(z.string(), z.string());
 const draftBody = z.object({
@@ -280,9 +223,9 @@ const draftBody = z.object({
   atMs: z.number().optional(),
 });
 
-async function askedInDraft(db: Records, [id]: readonly string[], call: Call): Promise<Asked | undefined> {
-  if (id === undefined || !id.startsWith(DRAFT)) return undefined;
-  const draft = await findDraft(db, call.community, id.slice(DRAFT.length));
+async function askedInDraft(db: Records, id: string, call: Call): Promise<Asked | Refusal> {
+  const draft = await findDraft(db, call.community, id);
   const body = draftBody.safeParse(draft?.body);
-  return body.success ? { ...body.data, share: body.data.share, atMs: body.data.atMs } : undefined;
+  if (!draft || !body.success) return refusal('That is too long ago', 'Ask again with the command.');
+  return { ...body.data, share: body.data.share, atMs: body.data.atMs };
 }

@@ -1,5 +1,6 @@
+import { z } from 'zod';
 import { actionId, button } from '../../src/chat/action.js';
-import { deed, type Handler } from '../../src/chat/command.js';
+import { deed, type Handler, handler } from '../../src/chat/command.js';
 import { choice } from '../../src/chat/options.js';
 import { type Figures, type Picture, type Reply, refusal, reply } from '../../src/chat/reply.js';
 import { yieldsPicture } from '../../src/pictures/yields-picture.js';
@@ -64,25 +65,24 @@ export function compareDeed(db: Records) {
 
 const WORKING = 'yield.compare-working';
 
+const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
+
 /** Shows how a comparison came about, from the batches as they are when it is asked. */
 export function compareHandlers(db: Records): { readonly [action: string]: Handler } {
   return {
-    [WORKING]: {
-      who: 'anyone',
+    [WORKING]: handler({
       audience: 'only you',
-      async press([by], _fields, call) {
+      args: z.tuple([z.enum(COMPARED)]),
+      async press([compared], _fields, call) {
         const { scope, sums, fit } = await communityModelOf(db, call.community);
-        const compared = COMPARED.find((one) => one === by);
-        if (fit.kind === 'none' || compared === undefined)
+        if (fit.kind === 'none')
           return refusal('There is nothing to work out', 'Ask again with /yield compare.');
         const marks = await batchMarks(db, call.community, scope.filter);
         return comparisonWorking(compared, { community: sums, scope, fit }, marks);
       },
-    },
+    }),
   };
 }
-
-const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
 
 /** A comparison of some batches, with a picture. `marksOf` gives single batches to draw behind it. */
 export async function describeComparison(

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { Action } from './reply.js';
 
 const VERSION = 'v1';
@@ -25,6 +26,7 @@ export interface PressedAction {
 
 /** The parts of an id, or undefined when it is not one of ours. */
 export function readActionId(id: string): PressedAction | undefined {
+  if (id.length > MAX_LENGTH) return undefined;
   const [version, name, ...args] = id.split('|');
   return version === VERSION && name !== undefined && name !== '' ? { name, args } : undefined;
 }
@@ -33,3 +35,26 @@ export function readActionId(id: string): PressedAction | undefined {
 export function button(label: string, id: string, weight: Action['weight'] = 'plain'): Action {
   return { id, label, weight };
 }
+
+// How handlers read what stands behind an action's name. A person can make such an id up, so nothing in it is trusted.
+
+export const noArguments = z.tuple([]);
+
+/** A whole number as `actionId` writes it. */
+export const wholeNumberIn = (least: number, most: number) =>
+  z
+    .string()
+    .regex(/^(?:0|[1-9]\d{0,14})$/)
+    .transform(Number)
+    .pipe(z.number().min(least).max(most));
+
+/** A number as `actionId` writes it. */
+export const numberIn = (least: number, most: number) =>
+  z
+    .string()
+    .regex(/^\d[\d.e-]*$/)
+    .transform(Number)
+    .pipe(z.number().min(least).max(most));
+
+/** The key of something that is kept elsewhere. */
+export const key = z.string().min(1);

@@ -1,6 +1,7 @@
+import type { z } from 'zod';
 import type { Call } from './call.js';
 import type { Choice, Given, Options, ValuesOf } from './option.js';
-import { parseOptions } from './option.js';
+import { parseOptions, unknownNames } from './option.js';
 import { type Fault, type Refusal, type Reply, refusal } from './reply.js';
 
 /**
@@ -38,6 +39,8 @@ export interface Deed {
   readonly options: Options;
   /** Who sees the waiting notice when the answer takes longer than a moment. */
   readonly audience: 'everyone' | 'only you';
+  /** Whether it would have stored something of what was given, so that a refusal says that nothing was saved. */
+  stores(given: Given): boolean;
   answer(given: Given, call: Call): Promise<Outcome>;
   suggest(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
 }
@@ -46,7 +49,12 @@ export interface Deed {
 export interface Handler {
   readonly who: Who;
   readonly audience: 'everyone' | 'only you';
-  press(args: readonly string[], fields: Given, call: Call): Promise<Outcome>;
+  /** Of the form that it receives; a button has none. */
+  readonly fields: Options;
+  /** Whether it would have stored something, as a deed. */
+  stores(fields: Given): boolean;
+  /** `args` are what stands in the id behind the action's name. */
+  answer(args: readonly string[], fields: Given, call: Call): Promise<Outcome>;
 }
 
 export type Who = 'anyone' | 'managers';
@@ -62,10 +70,19 @@ export interface Command {
   readonly handlers: { readonly [action: string]: Handler };
 }
 
+/** Always, never, or depending on what was given; never unless said. */
+export type Stores = boolean | ((given: Given) => boolean);
+
+const storing =
+  (stores: Stores = false) =>
+  (given: Given): boolean =>
+    typeof stores === 'function' ? stores(given) : stores;
+
 export interface DeedSpec<O extends Options> {
   readonly description: string;
   readonly options: O;
   readonly audience?: 'everyone' | 'only you';
+  readonly stores?: Stores;
   /** `given` is what was typed, for those who must say again what was asked. */
   run(values: ValuesOf<O>, call: Call, given: Given): Outcome | Promise<Outcome>;
   suggest?(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
@@ -77,6 +94,7 @@ export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
     description: spec.description,
     options: spec.options,
     audience: spec.audience ?? 'everyone',
+    stores: storing(spec.stores),
     answer: async (given, call) => {
       const read = parseOptions(spec.options, given);
       return read.ok ? spec.run(read.values, call, given) : refuseUnreadable(read.problems);
@@ -84,6 +102,38 @@ export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
     suggest: async (option, typed, given, call) => spec.suggest?.(option, typed, given, call) ?? [],
   };
 }
+
+export interface HandlerSpec<A> {
+  readonly who?: Who;
+  readonly audience: 'everyone' | 'only you';
+  readonly stores?: Stores;
+  /** Reads what stands in the id behind the action's name. */
+  readonly args: z.ZodType<A>;
+  /** Of the form that it receives: fields of other names are refused. What is in them is for `press` to read. */
+  readonly fields?: Options;
+  press(args: A, fields: Given, call: Call): Outcome | Promise<Outcome>;
+}
+
+/** Declares a handler: its arguments are read before `press` sees them; others than ours are refused as out of date. */
+export function handler<A>(spec: HandlerSpec<A>): Handler {
+  const { fields = {} } = spec;
+  return {
+    who: spec.who ?? 'anyone',
+    audience: spec.audience,
+    fields,
+    stores: storing(spec.stores),
+    answer: async (args, given, call) => {
+      const read = spec.args.safeParse(args);
+      if (!read.success) return outOfDate();
+      const strange = unknownNames(fields, given);
+      return strange.length > 0 ? refuseUnreadable(strange) : spec.press(read.data, given, call);
+    },
+  };
+}
+
+/** The refusal of a button or form that is none of ours, or no longer one. */
+export const outOfDate = (): Refusal =>
+  refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
 
 /** The refusal that names everything that could not be read. */
 export function refuseUnreadable(problems: readonly string[]): Refusal {

@@ -8,6 +8,7 @@ import {
   deedsOf,
   type Handler,
   type Outcome,
+  outOfDate,
   type Who,
 } from './command.js';
 import { faultWords } from './fault.js';
@@ -24,6 +25,8 @@ export interface Conversation {
   /** Who sees the waiting notice, should the answer take longer than a moment. */
   audienceOf(request: Request): 'everyone' | 'only you';
   answer(request: Request, origin: Origin): Promise<Answer>;
+  /** A refusal by the face itself of a request that it does not pass on. */
+  refuse(request: Request, title: string, text: string): Refusal;
   suggest(
     path: readonly string[],
     option: string,
@@ -49,56 +52,49 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
       addOnce(handlers, name, { command, handler });
   }
 
-  const handlerOf = (id: string) => {
-    const pressed = readActionId(id);
-    const found = pressed && handlers.get(pressed.name);
-    return found && { ...found, args: pressed.args };
-  };
-
-  async function outcomeOf(request: Request, call: Call): Promise<Outcome> {
+  const find = (request: Request): Found | undefined => {
     if (request.kind === 'command') {
       const found = deeds.get(request.path.join(' '));
-      if (!found) return unknownCommand(request.path, commands);
-      const barred = whyBarred(found.command, found.command.who, call);
-      return barred ?? (await found.deed.answer(request.given, call));
+      return found && foundDeed(found.command, found.deed, request.given);
     }
-    const found = handlerOf(request.id);
-    if (!found)
-      return refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
-    const barred = whyBarred(found.command, found.handler.who, call);
-    return barred ?? (await found.handler.press(found.args, request.fields, call));
-  }
-
-  async function answer(request: Request, origin: Origin): Promise<Answer> {
-    let saved: string | undefined;
-    const reference = origin.interaction.slice(-8);
-    const call: Call = {
-      ...origin,
-      saved: (what) => {
-        saved = what;
-      },
-      missed: (error) => reportFault(error, reference, doingOf(request)),
-    };
-    try {
-      const outcome = await outcomeOf(request, call);
-      return outcome.kind === 'reply' && saved !== undefined ? { ...outcome, saved } : outcome;
-    } catch (error) {
-      reportFault(error, reference, doingOf(request));
-      if (saved !== undefined) return savedAllTheSame(saved, reference);
-      return { kind: 'fault', ...faultWords(error, reference), reference };
-    }
-  }
+    const pressed = readActionId(request.id);
+    const found = pressed && handlers.get(pressed.name);
+    return found && foundHandler(found.command, found.handler, pressed.args, request.fields);
+  };
 
   return {
     commands,
-    audienceOf(request) {
-      if (request.kind === 'command') return deeds.get(request.path.join(' '))?.deed.audience ?? 'only you';
-      return handlerOf(request.id)?.handler.audience ?? 'only you';
+    audienceOf: (request) => find(request)?.audience ?? 'only you',
+    refuse: (request, title, text) => saying(nothingSaved(find(request)), refusal(title, text)),
+    async answer(request, origin) {
+      const found = find(request);
+      const reference = origin.interaction.slice(-8);
+      const report = (error: unknown) => reportFault(error, reference, doingOf(request));
+      let saved: string | undefined;
+      const call: Call = {
+        ...origin,
+        saved: (what) => {
+          saved = what;
+        },
+        missed: report,
+      };
+      try {
+        const outcome = found
+          ? (whyBarred(found, call) ?? (await found.answer(call)))
+          : nothingCalled(request, commands);
+        if (outcome.kind === 'refusal')
+          return saying(saved === undefined ? nothingSaved(found) : `${saved}.`, outcome);
+        return outcome.kind === 'reply' && saved !== undefined ? { ...outcome, saved } : outcome;
+      } catch (error) {
+        report(error);
+        if (saved !== undefined) return savedAllTheSame(saved, reference);
+        return { kind: 'fault', ...faultWords(error, reference, nothingSaved(found)), reference };
+      }
     },
-    answer,
     async suggest(path, option, typed, given, origin) {
       const found = deeds.get(path.join(' '));
-      if (!found || whyBarred(found.command, found.command.who, origin)) return [];
+      if (!found || !Object.hasOwn(found.deed.options, option)) return [];
+      if (whyBarred({ command: found.command, who: found.command.who }, origin)) return [];
       const missed = (error: unknown) =>
         reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
       try {
@@ -110,6 +106,38 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
     },
   };
 }
+
+/** What answers a request: a deed or a handler. */
+interface Found {
+  readonly command: Command;
+  readonly who: Who;
+  readonly audience: 'everyone' | 'only you';
+  /** Whether something could have been stored. */
+  readonly stores: boolean;
+  answer(call: Call): Promise<Outcome>;
+}
+
+const foundDeed = (command: Command, deed: Deed, given: Given): Found => ({
+  command,
+  who: command.who,
+  audience: deed.audience,
+  stores: deed.stores(given),
+  answer: (call) => deed.answer(given, call),
+});
+
+const foundHandler = (command: Command, handler: Handler, args: readonly string[], fields: Given): Found => ({
+  command,
+  who: handler.who,
+  audience: handler.audience,
+  stores: handler.stores(fields),
+  answer: (call) => handler.answer(args, fields, call),
+});
+
+/** Said only where something could have been saved: elsewhere it would make people wonder what. */
+const nothingSaved = (found: Found | undefined): string => (found?.stores ? 'Nothing was saved.' : '');
+
+const saying = (saved: string, refused: Refusal): Refusal =>
+  saved === '' ? refused : { ...refused, text: `${refused.text} ${saved}` };
 
 /** What was asked, in the words of the log. */
 const doingOf = (request: Request): string =>
@@ -133,7 +161,7 @@ function addOnce<T>(map: Map<string, T>, name: string, value: T): void {
   map.set(name, value);
 }
 
-function whyBarred(command: Command, who: Who, call: Origin): Refusal | undefined {
+function whyBarred({ command, who }: Pick<Found, 'command' | 'who'>, call: Origin): Refusal | undefined {
   if (command.where === 'server' && call.where !== 'server') {
     return refusal('Only in a community', `/${command.name} works on a server, not in direct messages.`);
   }
@@ -146,7 +174,9 @@ function whyBarred(command: Command, who: Who, call: Origin): Refusal | undefine
   return undefined;
 }
 
-function unknownCommand(path: readonly string[], commands: readonly Command[]): Refusal {
+function nothingCalled(request: Request, commands: readonly Command[]): Refusal {
+  if (request.kind === 'press') return outOfDate();
+  const { path } = request;
   const [name = '', second] = path;
   const command = commands.find((one) => one.name === name);
   if (command) {

@@ -26,11 +26,16 @@ export class SavingUnsure extends Error {
   }
 }
 
-/** What a person is told when an answer failed before anything was stored. */
+/**
+ * What a person is told when an answer failed before anything was stored. `saved` is said where it is known: that
+ * nothing was saved, or nothing at all where nothing could be.
+ */
 export function faultWords(
   error: unknown,
   reference: string,
+  saved: string,
 ): { readonly title: string; readonly text: string } {
+  const withSaved = (text: string) => (saved === '' ? text : `${saved} ${text}`);
   if (error instanceof SavingUnsure)
     return {
       title: 'It is not sure that this was saved',
@@ -39,20 +44,24 @@ export function faultWords(
   if (error instanceof Unavailable)
     switch (error.why) {
       case 'busy':
-        return { title: 'Busy just now', text: 'Try again in a minute. Nothing was saved.' };
+        return { title: 'Busy just now', text: withSaved('Try again in a minute.') };
       case 'away':
         return {
           title: 'The records are out of reach',
-          text: 'They should be back soon. Try again in a few minutes. Nothing was saved.',
+          text: withSaved('They should be back soon. Try again in a few minutes.'),
         };
       case 'read-only':
         return {
           title: 'Nothing can be saved just now',
-          text: `The records can be read, but take nothing new. Nothing was saved. Tell whoever runs this bot the reference ${reference}, and try again later.`,
+          text: withSaved(
+            `The records can be read, but take nothing new. Tell whoever runs this bot the reference ${reference}, and try again later.`,
+          ),
         };
     }
   return {
     title: 'Something went wrong on our side',
-    text: `Nothing was saved. Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
+    text: withSaved(
+      `Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
+    ),
   };
 }

@@ -1,3 +1,5 @@
+import { oneLine } from './clean.js';
+
 /** What a parser made of a person's words: a value, or what was wrong and what would have worked. */
 export type Parsed<T> =
   | { readonly ok: true; readonly value: T }
@@ -58,14 +60,8 @@ export type ParsedOptions<O extends Options> =
  * all reported at once.
  */
 export function parseOptions<O extends Options>(options: O, given: Given): ParsedOptions<O> {
-  const problems: string[] = [];
+  const problems = [...unknownNames(options, given)];
   const values: Record<string, unknown> = {};
-  const names = Object.keys(options);
-  for (const name of Object.keys(given)) {
-    if (!Object.hasOwn(options, name)) {
-      problems.push(`There is no option “${shorten(name)}”. ${describeNames(names)}`);
-    }
-  }
   for (const [name, option] of Object.entries(options)) {
     const text = Object.hasOwn(given, name) ? given[name]?.trim() : undefined;
     if (text === undefined || text === '') {
@@ -74,11 +70,23 @@ export function parseOptions<O extends Options>(options: O, given: Given): Parse
       values[name] = undefined;
       continue;
     }
-    const result = option.parse(text);
+    const result = text.length > LONGEST ? TOO_LONG : option.parse(text);
     if (result.ok) values[name] = result.value;
     else problems.push(`${name}: ${result.problem}`);
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, values: values as ValuesOf<O> };
+}
+
+/** No option asks for as much. Discord's own limit for one: Application Command Option Structure, `max_length`. */
+const LONGEST = 6000;
+const TOO_LONG = unreadable(`that is too long; ${LONGEST} characters at most.`);
+
+/** What is wrong with names that are none of `options`; nothing where all are known. */
+export function unknownNames(options: Options, given: Given): readonly string[] {
+  const [first, ...others] = Object.keys(given).filter((name) => !Object.hasOwn(options, name));
+  if (first === undefined) return [];
+  const more = others.length === 0 ? '' : ` (and ${others.length} more such)`;
+  return [`There is no option “${shorten(oneLine(first))}”${more}. ${describeNames(Object.keys(options))}`];
 }
 
 function describeNames(names: readonly string[]): string {

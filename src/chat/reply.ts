@@ -57,8 +57,10 @@ export interface Reply {
 export interface Refusal {
   readonly kind: 'refusal';
   readonly title: string;
-  /** What was wrong, what would have worked, and that nothing was saved. */
+  /** What was wrong and what would have worked; and, once dispatched, that nothing was saved where something could be. */
   readonly text: string;
+  /** Buttons that help to put it right. */
+  readonly actions: readonly Action[];
 }
 
 /** An answer failed and the person did nothing wrong. */
@@ -104,11 +106,9 @@ export function reply(parts: ReplyParts): Reply {
   };
 }
 
-export const NOTHING_SAVED = 'Nothing was saved.';
-
-/** A refusal: `text` says what was wrong and what would have worked; that nothing was saved is added here. */
-export function refusal(title: string, text: string): Refusal {
-  return { kind: 'refusal', title, text: `${text} ${NOTHING_SAVED}` };
+/** A refusal: `text` says what was wrong and what would have worked. */
+export function refusal(title: string, text: string, actions: readonly Action[] = []): Refusal {
+  return { kind: 'refusal', title, text, actions };
 }
 
 function assertFinite(figure: Figure, path: string): void {

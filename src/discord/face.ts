@@ -2,7 +2,6 @@ import { type AutocompleteInteraction, Events, type Interaction, MessageFlags, R
 import type { Logger } from 'pino';
 import type { Conversation } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
-import { refusal } from '../chat/reply.js';
 import { answerWith } from './acknowledge.js';
 import { communityOf } from './community.js';
 import { faultOf, isTooLate } from './faults.js';
@@ -65,7 +64,12 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
     const asker = { community: communityOf(guildId, user.id), memberId: user.id };
     try {
       if (stopping) {
-        await interaction.reply({ ...refusalPayload(RESTARTING), flags: MessageFlags.Ephemeral });
+        const restarting = conversation.refuse(
+          request,
+          'Restarting',
+          'The bot is restarting. Ask again in a minute.',
+        );
+        await interaction.reply({ ...refusalPayload(restarting), flags: MessageFlags.Ephemeral });
         return;
       }
       if (interaction.isButton()) {
@@ -135,8 +139,6 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
     },
   };
 }
-
-const RESTARTING = refusal('Restarting', 'The bot is restarting. Ask again in a minute.');
 
 /** Waits until nothing is under way any more, what comes meanwhile included, or the time is up. */
 async function allSettledWithin(underWay: ReadonlySet<Promise<void>>, ms: number): Promise<void> {

@@ -113,8 +113,12 @@ function fileOf({ png, name, alt }: Picture): AttachmentBuilder {
   });
 }
 
-/** A refusal as a short embed of its own colour. */
-export function refusalPayload({ title, text }: Pick<Refusal, 'title' | 'text'>): Payload {
+/** A refusal as a short embed of its own colour, with the buttons that put it right. */
+export function refusalPayload({
+  title,
+  text,
+  actions = [],
+}: Pick<Refusal, 'title' | 'text'> & Partial<Pick<Refusal, 'actions'>>): Payload {
   return {
     embeds: [
       {
@@ -123,7 +127,7 @@ export function refusalPayload({ title, text }: Pick<Refusal, 'title' | 'text'>)
         color: CRACKLING,
       },
     ],
-    components: [],
+    components: rowsOf(pressable(actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows)),
     files: [],
     allowedMentions: NO_PINGS,
   };

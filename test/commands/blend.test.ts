@@ -67,7 +67,7 @@ describe('/blend salted', () => {
   ])('refuses “%s”', async (options, words) => {
     const refusal = await talk.refuse(`/blend salted ${options}`);
     expect(refusal.text.toLowerCase()).toContain(words);
-    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    expect(refusal.text).not.toContain('saved');
   });
 });
 
@@ -122,6 +122,6 @@ describe('/blend butter', () => {
   ])('refuses “%s”', async (options, words) => {
     const refusal = await talk.refuse(`/blend butter ${options}`);
     expect(refusal.text.toLowerCase()).toContain(words);
-    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    expect(refusal.text).not.toContain('saved');
   });
 });

@@ -21,7 +21,7 @@ const runs = (numRuns: number) => ({ numRuns, seed: SEED, endOnFailure: true });
 async function outcomeOf(command: string, options: Given): Promise<Reply | undefined> {
   const outcome = await talk.hear(lineOf(command, options));
   if (outcome.kind === 'refusal') {
-    expect(outcome.text).toMatch(/Nothing was saved\.$/);
+    expect(outcome.text).not.toContain('saved');
     return undefined;
   }
   if (outcome.kind === 'form') throw new Error(`${command} answers with a form`);

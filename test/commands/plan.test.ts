@@ -93,7 +93,7 @@ describe('/plan', () => {
 
   it('refuses a time that cannot be met and names the earliest that can, which then works', async () => {
     const refusal = await talk.refuse('/plan fat:5lb by:"tonight at 11pm"');
-    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    expect(refusal.text).not.toContain('saved');
     const by = /by:"([^"]+)"/.exec(refusal.text)?.[1];
     const reply = await talk.ask(`/plan fat:5lb by:"${by}"`);
     expect(numberIn(reply, 'finishMs')).toBeLessThanOrEqual(numberIn(reply, 'byMs'));
@@ -227,7 +227,7 @@ describe('/plan', () => {
   ])('refuses “%s” and stores nothing', async (options, words) => {
     const refusal = await talk.refuse(`/plan ${options}`, { community: 'nothing-here' });
     expect(refusal.text).toContain(words);
-    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    expect(refusal.text).not.toContain('saved');
     const stored = await talk.db
       .selectFrom('communities')
       .select('community_id')

@@ -47,6 +47,6 @@ describe('/smoke', () => {
   });
 
   it.each(['', 'tallow:0g', 'tallow:1', 'tallow:1kg strength:thick'])('refuses “%s”', async (options) => {
-    expect((await talk.refuse(`/smoke ${options}`)).text).toMatch(/Nothing was saved\.$/);
+    expect((await talk.refuse(`/smoke ${options}`)).text).not.toContain('saved');
   });
 });

@@ -169,7 +169,7 @@ describe('/water with a kit', () => {
     expect(said(reply)).toContain('too weak');
     const refusal = await talk.refuse('/water fat:60kg burner:900W');
     expect(refusal.title).toContain('too weak');
-    expect(refusal.text).toContain('Nothing was saved.');
+    expect(refusal.text).not.toContain('saved');
   });
 
   it('names the vessels there are when one is not among them', async () => {
@@ -192,6 +192,6 @@ describe('/water and nonsense', () => {
   ])('refuses 10 lb with %s', async (options, words) => {
     const refusal = await talk.refuse(`/water fat:10lb ${options}`);
     expect(refusal.text).toContain(words);
-    expect(refusal.text).toMatch(/Nothing was saved\.$/);
+    expect(refusal.text).not.toContain('saved');
   });
 });

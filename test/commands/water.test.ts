@@ -141,6 +141,6 @@ describe('/water', () => {
   ])('refuses “%s” with an example that would work', async (options, words) => {
     const refusal = await talk.refuse(`/water ${options}`);
     for (const word of words) expect(refusal.text.toLowerCase()).toContain(word.toLowerCase());
-    expect(refusal.text).toContain('Nothing was saved.');
+    expect(refusal.text).not.toContain('saved');
   });
 });

@@ -69,7 +69,7 @@ describe('/weekly post', () => {
     expect(posts).toHaveLength(1);
     const refused = await talk.refuse('/weekly post', manager(wednesday));
     expect(refused.text).toBe(
-      'It is here: https://chat.example/ember-lane/rendering/message-1. To send it a second time: /weekly post again:yes. Nothing was saved.',
+      'It is here: https://chat.example/ember-lane/rendering/message-1. To send it a second time: /weekly post again:yes.',
     );
     await tickAt(SUNDAY);
     expect(posts).toHaveLength(1);

@@ -125,6 +125,6 @@ describe('Show the working', () => {
     'press:v1|water.working|~1,2',
     'press:v1|water.working|fat=5+lb|*vessel=10+ml',
   ])('refuses a button that was tampered with: %s', async (line) => {
-    expect((await talk.refuse(line)).text).toMatch(/Nothing was saved\.$/);
+    expect((await talk.refuse(line)).text).not.toContain('saved');
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { command, deed, formOf } from '../../src/chat/command.js';
+import { noArguments } from '../../src/chat/action.js';
+import { command, deed, formOf, handler } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import type { Given } from '../../src/chat/option.js';
 import { wholeNumber, words } from '../../src/chat/options.js';
@@ -52,14 +53,15 @@ describe('a form in the terminal', () => {
       description: 'A note',
       deeds: deed({ description: 'A note', options: {}, run: () => filled }),
       handlers: {
-        note: {
-          who: 'anyone',
+        note: handler({
           audience: 'everyone',
-          press: async (_args, fields) => {
+          args: noArguments,
+          fields: options,
+          press: (_args, fields) => {
             handedIn = fields;
             return reply({ title: 'Noted', lines: [] });
           },
-        },
+        }),
       },
     });
     const session = startSession({

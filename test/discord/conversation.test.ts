@@ -64,7 +64,8 @@ describe('a conversation on Discord, from the first question to the weekly post'
   it('is told alone what would have worked', async () => {
     const answer = await alice.command('/water', { fat: '4' });
     expect(answer.ephemeral).toBe(true);
-    expect(answer.text).toContain('Nothing was saved');
+    expect(answer.text).toContain('“4 lb” or “4 kg”');
+    expect(answer.text).not.toContain('saved');
   });
 
   it('logs, is asked about a wet disc, and keeps it', async () => {

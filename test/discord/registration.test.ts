@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Command, command, deed } from '../../src/chat/command.js';
 import { type Option, parsed } from '../../src/chat/option.js';
+import { refusal } from '../../src/chat/reply.js';
 import { registrationOf } from '../../src/discord/registration.js';
 
 const option = (entry: Option<unknown>['entry'], required = false, suggests = false): Option<string> => ({
@@ -13,7 +14,7 @@ const option = (entry: Option<unknown>['entry'], required = false, suggests = fa
 });
 const choices = (count: number) =>
   Array.from({ length: count }, (_, at) => ({ value: `v${at}`, label: `Value ${at}` }));
-const answer = { description: 'Does it', run: () => ({ kind: 'refusal', title: '', text: '' }) as const };
+const answer = { description: 'Does it', run: () => refusal('', '') };
 
 const withOptions = (options: Readonly<Record<string, Option<unknown>>>): Command =>
   command({ name: 'kind', description: 'Does it', deeds: deed({ ...answer, options }) });

@@ -1,5 +1,6 @@
-import { actionId, button } from '../../src/chat/action.js';
-import { command, deed, formOf } from '../../src/chat/command.js';
+import { z } from 'zod';
+import { actionId, button, noArguments, wholeNumberIn } from '../../src/chat/action.js';
+import { command, deed, formOf, handler } from '../../src/chat/command.js';
 import { wholeNumber, words } from '../../src/chat/options.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 
@@ -53,16 +54,17 @@ export const quick = command({
     form: deedThat('form', 'everyone', 0),
   },
   handlers: {
-    note: {
-      who: 'anyone',
+    note: handler({
       audience: 'everyone',
-      press: async (_args, { note: written }) => {
+      args: noArguments,
+      fields: note,
+      press: (_args, { note: written }) => {
         if (written === 'again') return noteForm();
         return written === undefined
           ? refusal('What?', 'A note.')
           : reply({ title: 'Noted', lines: [written] });
       },
-    },
+    }),
   },
 });
 
@@ -101,11 +103,11 @@ export const pick = command({
     },
   }),
   handlers: {
-    'pick.number': {
-      who: 'anyone',
+    'pick.number': handler({
       audience: 'everyone',
-      press: async ([number]) => reply({ title: `Picked ${number}`, audience: 'only you', lines: [] }),
-    },
+      args: z.tuple([wholeNumberIn(1, 99)]),
+      press: ([number]) => reply({ title: `Picked ${number}`, audience: 'only you', lines: [] }),
+    }),
   },
 });
 
