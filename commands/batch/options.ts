@@ -1,4 +1,4 @@
-import { type Option, parsed, unreadable } from '../../src/chat/option.js';
+import { type Option, parsed, shorten, unreadable } from '../../src/chat/option.js';
 import { choice, words } from '../../src/chat/options.js';
 import * as option from '../shared/options.js';
 
@@ -17,7 +17,7 @@ const tasteWords: Option<readonly string[], false> = {
       .filter((word) => word !== '' && word !== 'and');
     const stranger = named.find((word) => !TASTES.some((taste) => taste === word));
     if (stranger !== undefined)
-      return unreadable(`“${stranger.slice(0, 30)}” is not one of ${TASTES.join(', ')}.`);
+      return unreadable(`“${shorten(stranger, 30)}” is not one of ${TASTES.join(', ')}.`);
     return parsed([...new Set(named)]);
   },
 };
@@ -33,7 +33,11 @@ const noteWords = words({
 
 /** A note is one line; where it was broken stays to be seen, as long as there is room. */
 function lineBreaksShown(text: string): string {
-  const shown = text.trim().replace(/\s*[\n\r\u2028\u2029]\s*/gu, ' / ');
+  const shown = text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+    .join(' / ');
   return [...shown].length <= MOST_NOTE ? shown : text;
 }
 

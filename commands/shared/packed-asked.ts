@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { numberIn } from '../../src/chat/action.js';
+import { visible } from '../../src/chat/clean.js';
 import type { Asked } from './asked.js';
 import { packedShare, unpackedShare } from './expected-share.js';
 import { MOST_WATER_ML, SEVERAL_DAYS_MINUTES } from './options.js';
@@ -90,9 +91,10 @@ const measuredIn = z.tuple([waterIn, waterIn, numberIn(Number.MIN_VALUE, SEVERAL
 /** No space and no bar: an id can be typed as one word. */
 const escaped = (text: string): string => encodeURIComponent(text).replaceAll('%20', '+');
 
+/** What was escaped has not come through the door for text, so it is cleaned here. */
 function unescaped(text: string): string | undefined {
   try {
-    return decodeURIComponent(text.replaceAll('+', '%20'));
+    return visible(decodeURIComponent(text.replaceAll('+', '%20')));
   } catch {
     return undefined;
   }

@@ -1,5 +1,13 @@
-// Control and bidirectional-formatting characters can hide or reorder what a reader sees.
-const INVISIBLE = /[\p{Cc}\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff]/gu;
+const LINE_BREAK = /\r\n?|[\v\f\u0085\u2028\u2029]/g;
+
+/** Control and formatting characters, which can hide or reorder what a reader sees. Tabs and line breaks are space. */
+const HIDDEN = /(?![\t\n])[\p{Cc}\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]/gu;
+
+/** Halves of a character whose other half is missing: no text holds them, and neither JSON nor Postgres takes them. */
+const HALF_A_CHARACTER = /\p{Surrogate}/gu;
+
+/** No script piles up more marks on one letter; a name can use them to spill over its neighbours. */
+const TOO_MANY_MARKS = /(\p{Mark}{4})\p{Mark}+/gu;
 
 /** Scripts whose words are spelt with joiners: of Arabic and its kin, and of India and its neighbours. */
 const SPELT_WITH_JOINERS = [
@@ -26,11 +34,20 @@ const BEHIND = `[\\p{Extended_Pictographic}${SPELT_WITH_JOINERS}]`;
 /** A joiner that joins nothing: elsewhere than inside an emoji or such a word it only hides. */
 const IDLE_JOINER = new RegExp(`(?<!${BEFORE})[\\u200c\\u200d]|[\\u200c\\u200d](?!${BEHIND})`, 'gu');
 
-/** A person's words on one line: no control or direction-changing characters, runs of space folded, ends trimmed. */
-export function oneLine(text: string): string {
+/**
+ * A person's words without anything that only a machine sees: no control or direction-changing characters, no halves of
+ * characters, no heaps of marks. Tabs stay, and every line break is a plain one.
+ */
+export function visible(text: string): string {
   return text
-    .replace(/[\s\u2028\u2029]+/gu, ' ')
-    .replace(INVISIBLE, '')
+    .replace(HALF_A_CHARACTER, '')
+    .replace(LINE_BREAK, '\n')
+    .replace(HIDDEN, '')
     .replace(IDLE_JOINER, '')
-    .trim();
+    .replace(TOO_MANY_MARKS, '$1');
+}
+
+/** A person's words as one line can show them: runs of space folded, ends trimmed. */
+export function oneLine(text: string): string {
+  return visible(text).replace(/\s+/g, ' ').trim();
 }

@@ -12,6 +12,7 @@ import {
   type Who,
 } from './command.js';
 import { faultWords } from './fault.js';
+import { cleanGiven, cleanOrigin, cleanRequest } from './incoming.js';
 import { type Choice, type Given, shorten } from './option.js';
 import { type Refusal, type Reply, refusal, reply } from './reply.js';
 
@@ -64,9 +65,10 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
 
   return {
     commands,
-    audienceOf: (request) => find(request)?.audience ?? 'only you',
-    refuse: (request, title, text) => saying(nothingSaved(find(request)), refusal(title, text)),
-    async answer(request, origin) {
+    audienceOf: (request) => find(cleanRequest(request))?.audience ?? 'only you',
+    refuse: (request, title, text) => saying(nothingSaved(find(cleanRequest(request))), refusal(title, text)),
+    async answer(asked, from) {
+      const [request, origin] = [cleanRequest(asked), cleanOrigin(from)];
       const found = find(request);
       const reference = origin.interaction.slice(-8);
       const report = (error: unknown) => reportFault(error, reference, doingOf(request));
@@ -91,14 +93,16 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
         return { kind: 'fault', ...faultWords(error, reference, nothingSaved(found)), reference };
       }
     },
-    async suggest(path, option, typed, given, origin) {
+    async suggest(path, option, typed, given, from) {
       const found = deeds.get(path.join(' '));
+      const origin = cleanOrigin(from);
       if (!found || !Object.hasOwn(found.deed.options, option)) return [];
       if (whyBarred({ command: found.command, who: found.command.who }, origin)) return [];
       const missed = (error: unknown) =>
         reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
       try {
-        return await found.deed.suggest(option, typed, given, { ...origin, saved: () => {}, missed });
+        const call = { ...origin, saved: () => {}, missed };
+        return await found.deed.suggest(option, oneLine(typed), cleanGiven(given), call);
       } catch (error) {
         missed(error);
         return [];

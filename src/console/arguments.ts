@@ -1,20 +1,19 @@
 import { parseArgs } from 'node:util';
 import { z } from 'zod';
+import { oneLine } from '../chat/clean.js';
+
+const nameLike = (example: string) =>
+  z
+    .string()
+    .transform(oneLine)
+    .pipe(
+      z.string().min(1, `is a name, for example ${example}`).max(80, 'is a name of at most 80 characters'),
+    );
 
 const schema = z.object({
   json: z.boolean().default(false),
-  as: z
-    .string()
-    .trim()
-    .min(1, 'is a name, for example --as Robin')
-    .max(80, 'is a name of at most 80 characters')
-    .default('Cook'),
-  community: z
-    .string()
-    .trim()
-    .min(1, 'is a name, for example --community home')
-    .max(80, 'is a name of at most 80 characters')
-    .default('home'),
+  as: nameLike('--as Robin').default('Cook'),
+  community: nameLike('--community home').default('home'),
   admin: z.boolean().default(false),
   now: z.iso
     .datetime({ offset: true, error: 'is a moment like 2026-03-01T18:00:00Z' })
