@@ -2,7 +2,6 @@ import type { Origin } from '../chat/call.js';
 import type { Answer, Form, FormField } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Platform } from '../chat/platform.js';
-import { refusal } from '../chat/reply.js';
 import { readLine } from './line.js';
 import { jsonOutcome, printOutcome, type SavePicture } from './print.js';
 
@@ -64,7 +63,10 @@ export function startSession(options: SessionOptions): Session {
 
   async function outcomeOf(line: string): Promise<{ command: string; outcome: Answer }> {
     const read = readLine(line);
-    if (!read.ok) return { command: read.command, outcome: refusal('That could not be read', read.problem) };
+    if (!read.ok) {
+      const outcome = conversation.refuse(read.meant, 'That could not be read', read.problem);
+      return { command: read.command, outcome };
+    }
     return { command: read.command, outcome: await conversation.answer(read.request, originNow()) };
   }
 

@@ -62,6 +62,96 @@ describe('a typed line', () => {
     expect(read.ok ? 'read' : read.problem).toContain(words);
   });
 
+  it('tells of a line that cannot be read what it was for', () => {
+    expect(readLine('/Batch LOG fat:1kg fat:2kg')).toMatchObject({
+      ok: false,
+      command: 'batch log',
+      meant: { kind: 'command', path: ['batch', 'log'], given: {} },
+    });
+    expect(readLine('press:v1|batch.correct|1 fat:"')).toMatchObject({
+      meant: { kind: 'press', id: 'v1|batch.correct|1', fields: {} },
+    });
+  });
+
+  it('keeps a web address inside a value', () => {
+    expect(readLine('/batch log note:see http://example.org fat:1kg')).toMatchObject({
+      request: { given: { note: 'see http://example.org', fat: '1kg' } },
+    });
+  });
+
+  it('takes names that every object answers to for names', () => {
+    expect(readLine('/water constructor:x fat:1kg')).toMatchObject({
+      request: { given: { constructor: 'x', fat: '1kg' } },
+    });
+    expect(readLine('/water fat:1kg tostring:y')).toMatchObject({
+      request: { given: { fat: '1kg', tostring: 'y' } },
+    });
+  });
+
+  /** Pieces of which a reader that goes back over what it has read would make much. */
+  const PIECES = [
+    ' ',
+    '\t',
+    'x',
+    'x ',
+    'a:',
+    'a: ',
+    ' a:',
+    ' a',
+    '|',
+    '| ',
+    '" ',
+    "'",
+    '\\',
+    '“',
+    ' http:',
+    '://',
+    '😀',
+    '\u0301',
+  ];
+  const STARTS = [
+    '/water fat:4',
+    '/batch log note:"',
+    'press:v1|a|',
+    'press:',
+    '/',
+    '',
+    'press:"',
+    '/water ',
+    '/water fat:4 b:',
+  ];
+
+  it('is read in time that grows with its length alone', () => {
+    const length = 200_000;
+    const times = STARTS.flatMap((start) =>
+      PIECES.map((piece) => {
+        const line = `${start}${piece.repeat(length / piece.length)}x`;
+        const before = performance.now();
+        readLine(line);
+        return { start, piece, ms: performance.now() - before };
+      }),
+    );
+    // Some 20 ms by themselves; what goes back over it takes minutes.
+    expect(times.filter(({ ms }) => ms > 1000)).toEqual([]);
+  });
+
+  it('is read in that time whatever is repeated in it', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...STARTS),
+        fc.array(fc.constantFrom(...PIECES), { minLength: 1, maxLength: 5 }),
+        (start, pieces) => {
+          const piece = pieces.join('');
+          const line = `${start}${piece.repeat(50_000 / piece.length)}x`;
+          const before = performance.now();
+          readLine(line);
+          expect(performance.now() - before).toBeLessThan(1000);
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+
   it('never throws, whatever is typed', () => {
     fc.assert(
       fc.property(
