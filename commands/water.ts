@@ -6,7 +6,7 @@ import { kitOf } from '../src/records/kit.js';
 import { cutLabel, methodLabel } from '../src/trade/methods.js';
 import type { SourceId } from '../src/trade/sources.js';
 import { waterFor } from '../src/trade/water.js';
-import { type Asked, askedWithKit, givenIn, originOf, suggestVessels } from './shared/asked.js';
+import { type Asked, askedWithKit, optionsIn, originOf, suggestVessels } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
 import { expectedShareFor, SHARE_SOURCE } from './shared/expected-share.js';
 import * as option from './shared/options.js';
@@ -73,8 +73,7 @@ export function water(db: Records) {
 }
 
 function answer(asked: Asked): Answer | Refusal {
-  const { 'vessel-name': vesselName, ...given } = givenIn(asked);
-  const read = parseOptions(OPTIONS, given);
+  const read = parseOptions(OPTIONS, optionsIn(asked));
   if (!read.ok) return refuseUnreadable(read.problems);
   const { fat, ...values } = read.values;
   const render = renderOf({ fatG: fat, values, measured: asked.measured, share: asked.share });
@@ -90,8 +89,8 @@ function answer(asked: Asked): Answer | Refusal {
       lines: [
         `${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}. ${rangeWords(render, unit)}${boilingWords(render, asked, unit)}`,
         ...lastingWords(render, unit),
-        vesselWords(render, vesselName, originOf(asked, 'vessel') !== 'assumed', unit),
-        `${timeWords(render)}${heatUpWords(render)}`,
+        vesselWords(render, asked, unit),
+        `${timeWords(render)}${heatUpWords(render, asked)}`,
         expectWords(render, unit),
         ...unusedWords(render, asked, '/water'),
       ],

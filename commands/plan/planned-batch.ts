@@ -5,7 +5,7 @@ import { readMomentAhead } from '../../src/chat/when.js';
 import { jarsFor } from '../../src/trade/tallow.js';
 import { ML_PER_US_PINT } from '../../src/trade/units.js';
 import { LEAST_RENDER_MINUTES } from '../../src/trade/water.js';
-import { type Asked, givenIn } from '../shared/asked.js';
+import { type Asked, optionsIn } from '../shared/asked.js';
 import { type Render, renderOf } from '../shared/render.js';
 import { minutesWords } from '../shared/words.js';
 import { type Amounts, amountsOf } from './amounts.js';
@@ -17,8 +17,6 @@ export interface PlannedBatch {
   readonly kind: 'planned';
   readonly asked: Asked;
   readonly values: PlanValues;
-  /** As the kit calls it. */
-  readonly vesselName: string | undefined;
   readonly amounts: Amounts;
   readonly render: Render;
   readonly schedule: Schedule;
@@ -36,8 +34,7 @@ export interface PlannedBatch {
 
 /** Works out a batch as it was asked for, or refuses what cannot be read, cooked or done by then. */
 export function plannedBatch(asked: Asked, nowMs: number, communityTimeZone: string): PlannedBatch | Refusal {
-  const { 'vessel-name': vesselName, ...given } = givenIn(asked);
-  const read = parseOptions(PLAN_OPTIONS, given);
+  const read = parseOptions(PLAN_OPTIONS, optionsIn(asked));
   if (!read.ok) return refuseUnreadable(read.problems);
   const { values } = read;
   const { unit, minutes, frozen = false, smoke, jar: jarMl = ML_PER_US_PINT } = values;
@@ -57,7 +54,7 @@ export function plannedBatch(asked: Asked, nowMs: number, communityTimeZone: str
 
   const jars = jarsFor({ tallowG: render.tallow.tallowHighG, jarMl });
   const timing = { schedule, nowMs, byMs, zone };
-  return { kind: 'planned', asked, values, vesselName, amounts, render, frozen, jarMl, jars, ...timing };
+  return { kind: 'planned', asked, values, amounts, render, frozen, jarMl, jars, ...timing };
 }
 
 function refuseTooShort(minutes: number): Refusal {

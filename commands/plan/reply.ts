@@ -2,7 +2,6 @@ import { type Reply, reply } from '../../src/chat/reply.js';
 import { seasonAt } from '../../src/clockwork/season.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
 import type { SourceId } from '../../src/trade/sources.js';
-import { originOf } from '../shared/asked.js';
 import { shownCautions } from '../shared/cautions-shown.js';
 import { SHARE_SOURCE } from '../shared/expected-share.js';
 import type { Render } from '../shared/render.js';
@@ -36,7 +35,7 @@ function titleWords({ amounts: { fatG, wantedG }, values, schedule, zone }: Plan
 }
 
 function gatheringLines(planned: PlannedBatch): readonly string[] {
-  const { asked, values, vesselName, amounts, render, jars, jarMl } = planned;
+  const { asked, values, amounts, render, jars, jarMl } = planned;
   const { method, cut, water, topUps } = render;
   const { loads } = render.loads;
   const { unit } = values;
@@ -44,7 +43,7 @@ function gatheringLines(planned: PlannedBatch): readonly string[] {
   return [
     ...wantedWords(amounts, values),
     `${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}: ${volumeWords(water.waterMl, unit)} of water${loads > 1 ? ` in ${loads} loads` : ''}. ${rangeWords(render, unit)}`,
-    vesselWords(render, vesselName, originOf(asked, 'vessel') !== 'assumed', unit),
+    vesselWords(render, asked, unit),
     ...(lasts ? [] : lastingWords(render, unit)),
     `${expectWords(render, unit)} Have ${countWords(jars, 'jar', 'jars')} of ${volumeWords(jarMl, unit)} ready.`,
     ...unusedWords(render, asked, '/plan'),

@@ -19,7 +19,7 @@ import { capacityWords } from './words.js';
 
 /** What was asked, with what it rests on besides: enough to answer it again, and to tell where each figure came from. */
 export interface Asked {
-  /** As it was typed. */
+  /** As it was typed; a vessel that was named as “vessel-name”. */
   readonly said: Given;
   /** What the cook's kit adds, as it could have been typed. */
   readonly kit: Given;
@@ -41,7 +41,10 @@ export const askedPlainly = (said: Given): Asked => ({
 });
 
 /** All of it as options; what was said stands above the kit. */
-export const givenIn = ({ said, kit }: Asked): Given => ({ ...kit, ...said });
+export function optionsIn({ said, kit }: Asked): Given {
+  const { 'vessel-name': _name, ...options } = { ...kit, ...said };
+  return options;
+}
 
 export function originOf({ said, kit }: Asked, name: string): Origin {
   if (isFilled(said[name])) return 'you said';
@@ -94,7 +97,8 @@ export function withKit(
     return { said: typed, kit: { ...kitchen, ...(chosen ? vesselAsTyped(chosen) : {}) } };
   }
   const named = kit.vessels.find(({ name }) => isSameName(name, wanted.trim()));
-  if (named) return { said: rest, kit: { ...kitchen, ...vesselAsTyped(named) } };
+  if (named)
+    return { said: { ...rest, 'vessel-name': named.name }, kit: { ...kitchen, ...vesselAsTyped(named) } };
   const size = readVesselSize(wanted);
   return size.ok ? { said: typed, kit: kitchen } : refuseVessel(size.problem, kit.vessels);
 }

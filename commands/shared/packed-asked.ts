@@ -5,18 +5,18 @@ import type { Asked } from './asked.js';
 import { packedShare, unpackedShare } from './expected-share.js';
 import { MOST_WATER_ML, SEVERAL_DAYS_MINUTES } from './options.js';
 
-// What was asked, as it travels in the id of a button.
+// What was asked, as it travels in the id of a button. Everybody who sees a message can read its ids, so what comes from
+// somebody's kit is kept as a draft instead.
 
 const DRAFT = '#';
 
 /** What stands in an id for a draft. */
 export const draftPart = (id: string): string => `${DRAFT}${id}`;
 
-/** `name=value` for what was said, `*name=value` for the kit, `~water,left,minutes` for a measured render, `!` for a forecast, `@time`. */
-export function packed({ said, kit, measured, share, atMs }: Asked): readonly string[] {
+/** `name=value` for what was said, `~water,left,minutes` for a measured render, `!` for a forecast, `@time`. */
+export function packed({ said, measured, share, atMs }: Omit<Asked, 'kit'>): readonly string[] {
   return [
     ...Object.entries(said).map(([name, text]) => `${name}=${escaped(text)}`),
-    ...Object.entries(kit).map(([name, text]) => `*${name}=${escaped(text)}`),
     ...measured.map(({ waterMl, waterLeftMl, minutes }) => `~${waterMl},${waterLeftMl},${minutes}`),
     ...(share === undefined ? [] : [`!${packedShare(share)}`]),
     ...(atMs === undefined ? [] : [`@${atMs.toString(36)}`]),
@@ -42,7 +42,6 @@ const draftOf = (part: string): Packed => ({ kind: 'draft', id: part.slice(DRAFT
 
 function askedOf(parts: readonly string[]): Packed | undefined {
   const said = new Map<string, string>();
-  const kit = new Map<string, string>();
   const measured: Asked['measured'][number][] = [];
   let share: Asked['share'];
   let atMs: number | undefined;
@@ -59,16 +58,13 @@ function askedOf(parts: readonly string[]): Packed | undefined {
       if (render === undefined) return undefined;
       measured.push(render);
     } else {
-      const [, star, name, text] = /^(\*?)([^=*]+)=(.*)$/s.exec(part) ?? [];
+      const [, name, text] = /^([^=*]+)=(.*)$/s.exec(part) ?? [];
       const value = text === undefined ? undefined : unescaped(text);
       if (name === undefined || value === undefined) return undefined;
-      (star === '*' ? kit : said).set(name, value);
+      said.set(name, value);
     }
   }
-  return {
-    kind: 'asked',
-    asked: { said: Object.fromEntries(said), kit: Object.fromEntries(kit), measured, share, atMs },
-  };
+  return { kind: 'asked', asked: { said: Object.fromEntries(said), kit: {}, measured, share, atMs } };
 }
 
 /** In epoch milliseconds, from 1970 to 2099. */

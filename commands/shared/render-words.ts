@@ -1,3 +1,4 @@
+import type { BurnerUse } from '../../src/trade/burner-use.js';
 import { type Cut, type Method, moistureOf } from '../../src/trade/methods.js';
 import { RELEASE_MINUTES } from '../../src/trade/timeline-steps.js';
 import { type Asked, originOf, standsOnBurner } from './asked.js';
@@ -18,7 +19,10 @@ import {
   weightRangeWords,
 } from './words.js';
 
-/** What replies say of a render. */
+/**
+ * What replies say of a render. Others read them too, so of what only the cook's kit holds they say no more than it
+ * takes to follow the answer; the working, which opens for the cook alone, has the rest.
+ */
 
 export function rangeWords({ water, method }: Render, unit: Units): string {
   if (water.kind === 'starter')
@@ -36,11 +40,14 @@ export function boilingWords(
 ): string {
   const knowsAltitude = originOf(asked, 'altitude') !== 'assumed';
   if (water.kind === 'starter' || (!knowsAltitude && method !== 'pressure')) return '';
-  const at = knowsAltitude ? ` at ${altitudeWords(altitudeM, unit)}` : '';
+  const at = knowsAltitude ? ` ${whereWords(altitudeM, asked, unit)}` : '';
   return method === 'pressure'
     ? ` The cooker runs near ${temperatureWords(boiling.boilC, unit)}${at}.`
     : ` Water boils at ${temperatureWords(boiling.boilC, unit)}${at}.`;
 }
+
+const whereWords = (altitudeM: number, asked: Asked, unit: Units): string =>
+  originOf(asked, 'altitude') === 'you said' ? `at ${altitudeWords(altitudeM, unit)}` : 'where you cook';
 
 /** Whether the water lasts, and what to do about it. */
 export function lastingWords(render: Render, unit: Units): readonly string[] {
@@ -81,8 +88,10 @@ function topUpWords(
   return `${hot} after ${minutesWords(first.atMinutes)} and then every ${minutesWords(second.atMinutes - first.atMinutes)}`;
 }
 
-export function vesselWords(render: Render, name: string | undefined, isKnown: boolean, unit: Units): string {
+export function vesselWords(render: Render, asked: Asked, unit: Units): string {
   const { need, method, loads, potMl } = render;
+  const name = asked.said['vessel-name'];
+  const isKnown = originOf(asked, 'vessel') !== 'assumed';
   const limit = method === 'pressure' ? 'half full at most' : 'a third left empty';
   const smallest = `The smallest ${method === 'pressure' ? 'cooker' : 'vessel'} for it holds ${capacityWords(need.vesselMl, unit)}, ${limit}.`;
   if (!isKnown && loads.loads === 1) return smallest;
@@ -108,17 +117,25 @@ export function timeWords({ minutes, water, method }: Render): string {
   return `${least}${short}.${release}`;
 }
 
-export function heatUpWords({ heatUp, burner, use, loads }: Render): string {
+export function heatUpWords({ heatUp, burner, use, loads }: Render, asked: Asked): string {
   if (heatUp === undefined || burner === undefined) return '';
-  if (!heatUp.ok) return ` Your burner of ${powerWords(burner.powerW)} is too weak to boil it.`;
+  const isSaid = originOf(asked, 'burner') === 'you said';
+  if (!heatUp.ok) return ' Your burner is too weak to boil it.';
   const each = loads.loads > 1 ? ' a load' : '';
-  const cost = use?.cost == null ? '' : `, which costs ${costWords(use.cost)}`;
-  const energy = use === undefined ? '' : `; about ${energyWords(use.energyKWh)} in all${cost}`;
-  return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${powerWords(burner.powerW)}${energy}.`;
+  const burnerWords = isSaid ? powerWords(burner.powerW) : 'your burner';
+  const energy =
+    use === undefined ? '' : `; about ${energyWords(use.energyKWh)} in all${costWords(use, asked)}`;
+  return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${burnerWords}${energy}.`;
 }
 
 const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
-const costWords = (cost: number): string => cost.toFixed(2);
+
+function costWords({ cost }: BurnerUse, asked: Asked): string {
+  if (cost === null) return '';
+  return originOf(asked, 'price') === 'you said'
+    ? `, which costs ${cost.toFixed(2)}`
+    : '; what that costs is in the working';
+}
 
 export function expectWords(render: Render, unit: Units): string {
   const { tallow, share, cut, recoveryLow, recoveryHigh } = render;

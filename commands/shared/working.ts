@@ -139,7 +139,7 @@ function workingOfParts(
   });
 }
 
-// Anybody may press the button, so nobody is called “you”.
+// Others than who asked may press the button, so nobody is called “you”.
 const ORIGINS: Readonly<Record<Origin, string>> = {
   'you said': 'Said',
   'your kit': 'From the kit',
@@ -178,10 +178,11 @@ function shortNumber(value: number): string {
 
 const LABEL = 'Show the working';
 
+/** What comes from the cook's kit is theirs, and an id can be read by all: the button names a draft then. */
 async function workingButton(db: Records, action: string, asked: Asked, call: Call): Promise<Action> {
   const parts = packed(asked);
   const fits = [action, ...parts].join('|').length <= MOST_PACKED;
-  if (fits) return button(LABEL, actionId(action, ...parts));
+  if (fits && !usesKit(asked)) return button(LABEL, actionId(action, ...parts));
   // A request delivered twice draws up the same draft twice.
   const id = `working-${call.interaction}`;
   await saveDraft(db, {
@@ -196,6 +197,8 @@ async function workingButton(db: Records, action: string, asked: Asked, call: Ca
 
 /** What fits into an id besides its version. */
 const MOST_PACKED = 96;
+
+const usesKit = ({ kit }: Asked): boolean => Object.keys(kit).length > 0;
 
 const texts = z.record(z.string(), z.string());
 const draftBody = z.object({
@@ -227,5 +230,11 @@ async function askedInDraft(db: Records, id: string, call: Call): Promise<Asked 
   const draft = await findDraft(db, call.community, id);
   const body = draftBody.safeParse(draft?.body);
   if (!draft || !body.success) return refusal('That is too long ago', 'Ask again with the command.');
-  return { ...body.data, share: body.data.share, atMs: body.data.atMs };
+  const asked = { ...body.data, share: body.data.share, atMs: body.data.atMs };
+  return usesKit(asked) && draft.memberId !== call.member.id
+    ? refusal(
+        'Only for whoever asked',
+        'It was worked out with the kit of the cook who asked, and shows what is in it. Ask with the command to see the working with yours.',
+      )
+    : asked;
 }

@@ -50,14 +50,14 @@ export function burnerUse(request: BurnerUseRequest): BurnerUse {
   const simmerW = simmerPowerW(burner, { steamW, lossW: heatUp.lossW });
   const burnerMinutes = loads * (heatUp.minutes + renderMinutes);
   const energyKWh = (loads * (burner.powerW * heatUp.minutes + simmerW * renderMinutes)) / 60 / 1000;
+  const cost = pricePerKWh === undefined ? null : roundTo(inFewDigits(energyKWh) * pricePerKWh, 0.01);
   return {
     burnerMinutes,
     energyKWh,
-    cost: pricePerKWh === undefined ? null : roundTo(inFewDigits(energyKWh) * pricePerKWh, 0.01),
+    cost,
     simmerW,
     calculation: {
-      formula:
-        'energy = full power × time to boil + simmering power × time of the render; simmering power = (steam + loss of the pot) ÷ share that reaches the pot',
+      formula: `energy = full power × time to boil + simmering power × time of the render; simmering power = (steam + loss of the pot) ÷ share that reaches the pot${cost === null ? '' : '; cost = energy × price'}`,
       constants: [
         {
           name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
@@ -72,6 +72,7 @@ export function burnerUse(request: BurnerUseRequest): BurnerUse {
         { name: 'Lost by the pot', value: heatUp.lossW, unit: 'W' },
         { name: 'Power while simmering', value: simmerW, unit: 'W' },
         { name: 'Energy', value: energyKWh, unit: 'kWh' },
+        ...(cost === null ? [] : [{ name: 'Cost', value: cost, unit: '' }]),
       ],
     },
   };

@@ -196,14 +196,14 @@ describe('/plan', () => {
     expect(said(reply)).toContain('load 1');
   });
 
-  it('uses a kit and shows it to whoever presses the button later', async () => {
+  it('uses a kit and shows it to the cook who presses the button later', async () => {
     const cook = { as: 'Hyssop' };
     await talk.ask('/kit add vessel:cauldron capacity:"20 qt" burner:"3 kW" altitude:"5280 ft"', cook);
     const reply = await talk.ask('/plan tallow:"6 cups" by:"Saturday 6pm"', cook);
-    expect(said(reply)).toContain('Your cauldron of 20 qt');
+    expect(said(reply)).toContain('Your 20 qt');
     const id = reply.actions[0]?.id ?? '';
     expect(id.length).toBeLessThanOrEqual(100);
-    const working = await talk.ask(`press:${id}`, { as: 'Somebody', now: '2026-12-24T18:00:00Z' });
+    const working = await talk.ask(`press:${id}`, { ...cook, now: '2026-12-24T18:00:00Z' });
     expect(working.audience).toBe('only you');
     expect(working.title).toBe(`The working: ${reply.title}`);
     expect(said(working)).toMatch(/^From the kit: .*Vessel cauldron, 20 qt/m);

@@ -105,7 +105,7 @@ describe('/water with a kit', () => {
     const reply = await talk.ask('/water fat:"5 lb"', speaking);
     expect(numberIn(reply, 'potMl')).toBeCloseTo(12 * ML_PER_QT, 3);
     expect(numberIn(reply, 'altitudeM')).toBeCloseTo(1609.344, 3);
-    expect(said(reply)).toContain('Your stock pot of 12 qt');
+    expect(said(reply)).toContain('Your 12 qt');
     // Of the energy as it is shown, within 2 %, to the hundredth.
     const exact = numberIn(reply, 'energyKWh') * 0.17;
     expect(Math.abs(numberIn(reply, 'cost') - exact)).toBeLessThanOrEqual(0.02 * exact + 0.005);
@@ -125,6 +125,7 @@ describe('/water with a kit', () => {
 
   it('lets what is said stand above the kit', async () => {
     const reply = await talk.ask('/water fat:"5 lb" vessel:"SMALL POT" altitude:"0 ft" burner:3kW', speaking);
+    expect(said(reply)).toContain('Your small pot of 6 qt');
     expect(numberIn(reply, 'potMl')).toBeCloseTo(6 * ML_PER_QT, 3);
     expect(reply.figures).toMatchObject({ altitudeM: 0, burnerW: 3000 });
     expect(numberIn(await talk.ask('/water fat:"5 lb" vessel:20qt', speaking), 'potMl')).toBeCloseTo(

@@ -63,7 +63,7 @@ describe('Show the working', () => {
   it.each(CALCULATIONS)('calls nobody “you”, whoever presses: %s', async (line) => {
     const cook = { as: 'Sorrel' };
     await talk.ask('/kit add vessel:kettle capacity:"12 qt" altitude:"5280 ft"', cook);
-    const working = await talk.ask(`press:${workingId(await talk.ask(line, cook))}`, { as: 'Ben' });
+    const working = await talk.ask(`press:${workingId(await talk.ask(line, cook))}`, cook);
     expect([working.title, said(working)].join(' ')).not.toMatch(/\byou(?:r|rs)?\b/i);
   });
 
