@@ -124,7 +124,12 @@ async function storeReport(
   if (call.where === 'direct')
     return refusal('Not from here', 'Report it on the server, so that those who manage it can read it.');
   const { community, member, interaction, now } = call;
-  await reportNearMiss(db, { community, member, interaction, topic, report, now });
+  const stored = await reportNearMiss(db, { community, member, interaction, topic, report, now });
+  if (stored === 'too many')
+    return refusal(
+      'You have reported several already',
+      'So that each gets read, nobody reports more than a few in an hour and in a day. If it cannot wait, tell those who manage this community; if anybody was hurt, get medical help first.',
+    );
   call.saved('Your report is kept');
   const caution = topic && mainCaution(topic);
   return reply({

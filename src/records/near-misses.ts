@@ -7,7 +7,13 @@ export interface NearMiss {
   readonly reportedAt: Date;
 }
 
-/** Stores what nearly went wrong; a report that arrives twice is stored once. */
+/** How many reports one member may hand in within a time, so that nobody can bury those of others. */
+const MOST_FROM_ONE = [
+  { withinMs: 3_600_000, reports: 3 },
+  { withinMs: 86_400_000, reports: 10 },
+] as const;
+
+/** Stores what nearly went wrong, unless its member has reported much already; a report that arrives twice is stored once. */
 export async function reportNearMiss(
   db: Records,
   entry: {
@@ -18,9 +24,11 @@ export async function reportNearMiss(
     readonly report: string;
     readonly now: Date;
   },
-): Promise<void> {
-  await db.transaction().execute(async (tx) => {
+): Promise<'stored' | 'too many'> {
+  return db.transaction().execute(async (tx) => {
+    // Updating the member's row first makes two of their requests wait for each other, so that the limits hold.
     await rememberMember(tx, entry.community, entry.member, entry.now);
+    if (await hasReportedMuch(tx, entry)) return 'too many';
     await tx
       .insertInto('near_misses')
       .values({
@@ -33,6 +41,31 @@ export async function reportNearMiss(
       })
       .onConflict((c) => c.columns(['community_id', 'interaction']).doNothing())
       .execute();
+    return 'stored';
+  });
+}
+
+async function hasReportedMuch(
+  db: Records,
+  entry: {
+    readonly community: string;
+    readonly member: { readonly id: string };
+    readonly interaction: string;
+    readonly now: Date;
+  },
+): Promise<boolean> {
+  const longestMs = Math.max(...MOST_FROM_ONE.map(({ withinMs }) => withinMs));
+  const reported = await db
+    .selectFrom('near_misses')
+    .select('reported_at')
+    .where('community_id', '=', entry.community)
+    .where('member_id', '=', entry.member.id)
+    .where('interaction', '!=', entry.interaction)
+    .where('reported_at', '>', new Date(entry.now.getTime() - longestMs))
+    .execute();
+  return MOST_FROM_ONE.some(({ withinMs, reports }) => {
+    const since = entry.now.getTime() - withinMs;
+    return reported.filter(({ reported_at }) => reported_at.getTime() > since).length >= reports;
   });
 }
 

@@ -44,6 +44,64 @@ describe('/safety', () => {
     expect(manager.actions.map(({ id }) => id)).toContain('v1|safety.read');
   });
 
+  it('takes a few from one member in an hour and in a day, and those of others all the same', async () => {
+    const report = (hour: number, minute: number, as = 'Odile') =>
+      talk.hear('/safety report:"The lid rattled"', {
+        as,
+        now: new Date(Date.UTC(2026, 10, 25, hour, minute)).toISOString(),
+      });
+    const kinds = async (times: readonly (readonly [number, number])[]) => {
+      const met: string[] = [];
+      for (const [hour, minute] of times) met.push((await report(hour, minute)).kind);
+      return met;
+    };
+    expect(
+      await kinds([
+        [0, 0],
+        [0, 1],
+        [0, 2],
+        [0, 3],
+        [0, 59],
+      ]),
+    ).toEqual(['reply', 'reply', 'reply', 'refusal', 'refusal']);
+    expect((await report(0, 4, 'Bram')).kind).toBe('reply');
+    expect(
+      await kinds([
+        [1, 0],
+        [2, 30],
+        [2, 31],
+        [4, 0],
+        [5, 0],
+        [6, 0],
+        [7, 0],
+      ]),
+    ).not.toContain('refusal');
+    const refused = await report(8, 0);
+    expect(refused).toMatchObject({ kind: 'refusal', title: 'You have reported several already' });
+    expect(refused.kind === 'refusal' && refused.text).toMatch(/Nothing was saved\.$/);
+    expect(await stored()).toHaveLength(11);
+  });
+
+  it('holds that limit when many arrive at once, and takes one that arrives twice for one', async () => {
+    const line = '/safety report:"The lid rattled"';
+    const met = await Promise.all(Array.from({ length: 20 }, () => talk.hear(line, { as: 'Odile' })));
+    expect(met.filter(({ kind }) => kind === 'reply')).toHaveLength(3);
+    expect(await stored()).toHaveLength(3);
+    const [first] = await stored();
+    expect((await talk.hear(line, { as: 'Odile', interaction: first?.interaction ?? '' })).kind).toBe(
+      'reply',
+    );
+    expect(await stored()).toHaveLength(3);
+  });
+
+  it('takes as much text as it says, in characters as people count them', async () => {
+    await talk.ask(`/safety report:"${'😀'.repeat(1000)}"`);
+    expect((await talk.refuse(`/safety report:"${'😀'.repeat(1001)}"`)).text).toContain(
+      '1000 characters at most',
+    );
+    expect(await stored()).toHaveLength(1);
+  });
+
   it('has a form for it behind a button', async () => {
     const form = await talk.hear('press:v1|safety.report');
     expect(form).toMatchObject({ kind: 'form', fields: [{ name: 'report' }, { name: 'topic' }] });
@@ -60,7 +118,7 @@ describe('/safety', () => {
   it('lets whoever manages the community read all of them, some at a time', async () => {
     const all = [...Array(8).keys()].map((at) => `${at} ${'x'.repeat(990)}`);
     for (const [at, report] of all.entries())
-      await talk.ask(`/safety report:"${report}"`, { now: `2026-11-25T18:00:0${at}Z` });
+      await talk.ask(`/safety report:"${report}"`, { as: `Cook ${at}`, now: `2026-11-25T18:00:0${at}Z` });
     const read: string[] = [];
     let press: string | undefined = 'press:v1|safety.read';
     while (press !== undefined) {
@@ -75,7 +133,10 @@ describe('/safety', () => {
 
   it('loses none of them however much of a report has to be escaped', async () => {
     for (const at of [0, 1, 2, 3])
-      await talk.ask(`/safety report:"${at} ${'*'.repeat(990)}"`, { now: `2026-11-25T18:00:0${at}Z` });
+      await talk.ask(`/safety report:"${at} ${'*'.repeat(990)}"`, {
+        as: `Cook ${at}`,
+        now: `2026-11-25T18:00:0${at}Z`,
+      });
     let shown = '';
     for (let press = 'press:v1|safety.read'; press !== ''; ) {
       const page = await talk.ask(press, { admin: true });
@@ -89,7 +150,7 @@ describe('/safety', () => {
 
   it('shows more short reports at once than long ones', async () => {
     for (const at of [0, 1, 2, 3, 4])
-      await talk.ask(`/safety report:"${at} rattled"`, { now: `2026-11-25T18:00:0${at}Z` });
+      await talk.ask(`/safety report:"${at} rattled"`, { as: `Cook ${at}`, now: `2026-11-25T18:00:0${at}Z` });
     const page = await talk.ask('press:v1|safety.read', { admin: true });
     expect(page.lines).toHaveLength(5);
     expect(page.title).toBe('Near misses, the newest first');
