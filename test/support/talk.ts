@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import { allCommands } from '../../commands/index.js';
-import type { Call } from '../../src/chat/call.js';
+import type { Call, Origin } from '../../src/chat/call.js';
 import type { Answer, Outcome } from '../../src/chat/command.js';
-import { type Conversation, converse } from '../../src/chat/dispatch.js';
+import { type Conversation, converse, type Request } from '../../src/chat/dispatch.js';
 import type { Platform } from '../../src/chat/platform.js';
 import type { Figure, Refusal, Reply } from '../../src/chat/reply.js';
 import { readLine } from '../../src/console/line.js';
@@ -23,6 +23,8 @@ export interface Talk {
   readonly db: Records;
   readonly connectionString: string;
   readonly conversation: Conversation;
+  /** Hands in a request as a face does, and hears the outcome, whatever it is. */
+  answer(request: Request, speaking?: Speaking): Promise<Outcome>;
   /** Says one line and hears the outcome, whatever it is. */
   hear(line: string, speaking?: Speaking): Promise<Outcome>;
   /** Says one line that must be answered. */
@@ -39,16 +41,9 @@ export const anyChannel: Platform = {
 
 export const NOW = '2026-11-25T18:00:00Z';
 
-/** Says one line to a conversation and hears whatever comes of it. */
-export async function speak(
-  conversation: Conversation,
-  line: string,
-  speaking: Speaking = {},
-): Promise<Answer> {
-  const read = readLine(line);
-  if (!read.ok) throw new Error(`${line}: ${read.problem}`);
+const originOf = (speaking: Speaking): Origin => {
   const name = speaking.as ?? 'Tansy';
-  return conversation.answer(read.request, {
+  return {
     member: { id: name, name, mayManage: speaking.admin ?? false },
     community: speaking.community ?? 'ember-lane',
     where: speaking.where ?? 'server',
@@ -57,8 +52,18 @@ export async function speak(
     now: new Date(speaking.now ?? NOW),
     platform: speaking.platform ?? anyChannel,
     application: 'terminal',
-  });
+  };
+};
+
+function requestIn(line: string): Request {
+  const read = readLine(line);
+  if (!read.ok) throw new Error(`${line}: ${read.problem}`);
+  return read.request;
 }
+
+/** Says one line to a conversation and hears whatever comes of it. */
+export const speak = (conversation: Conversation, line: string, speaking: Speaking = {}): Promise<Answer> =>
+  conversation.answer(requestIn(line), originOf(speaking));
 
 /** A conversation with every command, on a fresh database. A fault of ours fails the test that met it. */
 export async function openTalk(): Promise<Talk> {
@@ -67,18 +72,22 @@ export async function openTalk(): Promise<Talk> {
   const faults: unknown[] = [];
   const conversation = converse(allCommands(db), (error) => faults.push(error));
 
-  async function hear(line: string, speaking: Speaking = {}): Promise<Outcome> {
-    const outcome = await speak(conversation, line, speaking);
+  async function answer(request: Request, speaking: Speaking = {}): Promise<Outcome> {
+    const outcome = await conversation.answer(request, originOf(speaking));
     const [fault] = faults.splice(0);
     if (fault !== undefined) throw fault;
     if (outcome.kind === 'fault') throw new Error(outcome.title);
     return outcome;
   }
 
+  const hear = async (line: string, speaking?: Speaking): Promise<Outcome> =>
+    answer(requestIn(line), speaking);
+
   return {
     db,
     connectionString: database.connectionString,
     conversation,
+    answer,
     hear,
     async ask(line, speaking) {
       const outcome = await hear(line, speaking);
