@@ -1,3 +1,4 @@
+import { charactersOf, columnsOf } from '../../src/chat/columns.js';
 import type { Batch } from '../../src/records/batches.js';
 import { cutLabel, methodLabel } from '../../src/trade/methods.js';
 import { percentWords } from '../shared/words.js';
@@ -16,11 +17,9 @@ export function oneLineAbout(one: Batch): string {
   return `${start}${cutName(one.memberName, MOST_CHARACTERS - start.length - end.length)}${end}`;
 }
 
-const SEGMENTER = new Intl.Segmenter('en');
-
 /** A name no longer than `most`, shortened by whole characters as people see them; `lengthOf` measures one of those. */
 function cutName(name: string, most: number, lengthOf = unitsOf): string {
-  const characters = [...SEGMENTER.segment(name)].map(({ segment }) => segment);
+  const characters = charactersOf(name);
   const lengths = characters.map(lengthOf);
   if (sum(lengths) <= most) return name;
   const kept = characters.filter((_, at) => sum(lengths.slice(0, at + 1)) + 1 <= most);
@@ -31,11 +30,6 @@ const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) 
 
 /** Units of UTF-16, which is what lists of suggestions count. */
 const unitsOf = (character: string): number => character.length;
-
-/** Emoji and the letters of East Asia are about two columns wide in monospaced text. */
-const WIDE =
-  /\p{Emoji_Presentation}|\p{Extended_Pictographic}\ufe0f|\p{sc=Han}|\p{sc=Hiragana}|\p{sc=Katakana}|\p{sc=Hangul}/u;
-const columnsOf = (character: string): number => (WIDE.test(character) ? 2 : 1);
 
 /** Wider names would push the rest of the table out of a message. */
 const NAME_COLUMNS = 14;

@@ -1,9 +1,10 @@
+import { columnsOf } from './columns.js';
 import type { Reply, Table } from './reply.js';
 
 /** A table as lines of monospaced text. */
 export function tableLines(table: Table): readonly string[] {
   const widths = table.columns.map((column, at) =>
-    Math.max(width(column.title), ...table.rows.map((row) => width(row[at] ?? ''))),
+    Math.max(columnsOf(column.title), ...table.rows.map((row) => columnsOf(row[at] ?? ''))),
   );
   const line = (cells: readonly string[]): string =>
     table.columns
@@ -24,9 +25,7 @@ export function replyText(reply: Reply): string {
   ].join('\n');
 }
 
-const width = (text: string): number => [...text].length;
-
 function pad(text: string, to: number, align: 'left' | 'right'): string {
-  const space = ' '.repeat(Math.max(0, to - width(text)));
+  const space = ' '.repeat(Math.max(0, to - columnsOf(text)));
   return align === 'right' ? space + text : text + space;
 }
