@@ -14,6 +14,7 @@ import {
   type Effect,
   type EffectKind,
   effectFigures,
+  isInModel,
   type JudgedEffect,
   judgedEffect,
 } from './judged-effect.js';
@@ -31,7 +32,7 @@ export async function compareEffect(
 ): Promise<Reply> {
   const kind = EFFECTS[by];
   const counts = { ...countFigures(community), ...oddFigures(scope) };
-  if (!community.sums.design.covariates.some(({ name }) => name === kind.covariate)) {
+  if (!isInModel(by, community)) {
     return reply({
       title: 'Too few times logged',
       lines: [

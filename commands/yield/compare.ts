@@ -26,7 +26,7 @@ import {
   untimedWords,
 } from './compared-batches.js';
 import { comparisonFigures, judgedContrasts } from './judged-contrasts.js';
-import { countedMarks, type Effect } from './judged-effect.js';
+import { countedMarks, type Effect, isInModel } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
 import { held } from './words.js';
@@ -75,7 +75,8 @@ export function compareHandlers(db: Records): { readonly [action: string]: Handl
       args: z.tuple([z.enum(COMPARED)]),
       async press([compared], _fields, call) {
         const { scope, sums, fit } = await communityModelOf(db, call.community);
-        if (fit.kind === 'none')
+        const isEffect = compared === 'weight' || compared === 'time';
+        if (fit.kind === 'none' || (isEffect && !isInModel(compared, sums)))
           return refusal('There is nothing to work out', 'Ask again with /yield compare.');
         const marks = await batchMarks(db, call.community, scope.filter);
         return comparisonWorking(compared, { community: sums, scope, fit }, marks);

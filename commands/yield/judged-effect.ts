@@ -71,6 +71,10 @@ export const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
   },
 };
 
+/** Whether the model allows for it: times are left out while most batches do not say theirs. */
+export const isInModel = (by: Effect, { sums }: CommunitySums): boolean =>
+  sums.design.covariates.some(({ name }) => name === EFFECTS[by].covariate);
+
 /** What one step of a covariate does, with what is said of it. */
 export interface JudgedEffect {
   readonly effect: LinearEstimate;

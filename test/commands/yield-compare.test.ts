@@ -346,6 +346,19 @@ describe('/yield compare', () => {
     expect((await talk.ask('/yield compare by:time')).title).toBe('Nothing to compare yet');
   });
 
+  it('has no working of times where most batches do not say theirs', async () => {
+    const weights = ['2 kg', '3 kg', '4 kg', '2.5 kg', '3.5 kg', '5 kg'];
+    for (const [at, fat] of weights.entries())
+      await talk.ask(
+        `/batch log fat:"${fat}" tallow:"${800 + 120 * at} g" method:${at % 2 === 0 ? 'oven' : 'open-pot'} cut:ground`,
+        { as: `Cook ${at % 3}` },
+      );
+    expect((await talk.ask('/yield compare by:time')).title).toBe('Too few times logged');
+    const refused = await talk.refuse('press:v1|yield.compare-working|time');
+    expect(refused.title).toBe('There is nothing to work out');
+    expect((await talk.ask('press:v1|yield.compare-working|weight')).title).toContain('weight');
+  });
+
   it('says more only where the interval says so, and names what it was only ever used with', async () => {
     const cooks = ['a', 'b', 'c', 'd', 'e', 'f'];
     const noise = (index: number) => ((index * 7) % 5) * 8;
