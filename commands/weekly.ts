@@ -14,6 +14,7 @@ import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.j
 import { CUTS, METHODS } from '../src/trade/methods.js';
 import { plan } from './plan.js';
 import { ifReadable } from './shared/if-readable.js';
+import { LEAST_FAT_G } from './shared/options.js';
 import { countWords, dayWords } from './shared/words.js';
 
 const MOST_PAST = 10;
@@ -47,7 +48,7 @@ export function weekly(db: Records, compose: ComposeWeekly) {
       [TAKE_ON]: handler({
         audience: 'only you',
         stores: true,
-        args: z.tuple([methodIn, cutIn, numberIn(1, MOST_TAKEN_ON_G)]),
+        args: z.tuple([methodIn, cutIn, numberIn(LEAST_FAT_G, MOST_TAKEN_ON_G)]),
         press: ([method, cut, fatG], _fields, call) => take(db, { method, cut, fatG }, call),
       }),
     },
@@ -136,22 +137,17 @@ const cutIn = z.enum(CUTS.map(({ value }) => value));
 
 /** Records that this person will cook the batch, and plans it for them. */
 async function take(db: Records, { method, cut, fatG }: BatchToCook, call: Call) {
+  const { deeds } = plan(db);
+  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
+  const planned = await deeds.answer({ fat: `${fatG} g`, method, cut }, call);
+  if (planned.kind !== 'reply') return planned;
   const { community, member, now } = call;
   const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
   call.saved('It is noted that you take this on');
   const since = new Date(now.getTime() - TAKERS_COUNT_MS);
   const takers = await ifReadable(countTakers(db, community, { method, cut, fatG }, since), call);
-  const { deeds } = plan(db);
-  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
-  const planned = await ifReadable(deeds.answer({ fat: `${fatG} g`, method, cut }, call), call);
   const thanks = takenOnWords(isNew, (takers ?? 1) - 1);
-  if (planned?.kind === 'reply')
-    return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };
-  return reply({
-    title: 'It is noted that you take this on',
-    audience: 'only you',
-    lines: [thanks, `The plan could not be made just now: /plan fat:"${fatG} g" method:${method} cut:${cut}`],
-  });
+  return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };
 }
 
 function takenOnWords(isNew: boolean, others: number): string {

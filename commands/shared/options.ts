@@ -21,7 +21,7 @@ import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js
 /** Options that several commands share: the same words and the same bounds everywhere. */
 
 /** An ounce, and a gram or so less for a scale that reads 28: no pot is put on for less. */
-const LEAST_FAT_G = 28;
+export const LEAST_FAT_G = 28;
 /** Heavier than any kitchen; lighter would refuse a butcher. */
 export const MOST_FAT_G = 500_000;
 export const MOST_WATER_ML = 2_000_000;

@@ -18,7 +18,7 @@ const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-hostile-'));
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
   const db = openRecords(postgres.connectionString, () => {});
-  await migrate(db);
+  await migrate(postgres.connectionString);
   const until = Date.now() + MINUTES * 60_000;
   const sums = { requests: 0, refused: 0, stored: 0, wrong: 0 };
   let longestMs = 0;

@@ -201,4 +201,11 @@ describe('the weekly post’s open question', () => {
     await talk.refuse('press:v1|weekly.take-on|lava|ground|1000');
     await talk.refuse('press:v1|weekly.take-on|oven|ground|-5');
   });
+
+  it('is not taken on where the cook’s kit cannot cook it', async () => {
+    await talk.ask('/kit add vessel:"small pot" capacity:"1 qt"', { as: 'Odile' });
+    const refused = await talk.refuse('press:v1|weekly.take-on|open-pot|ground|50000', { as: 'Odile' });
+    expect(refused.text).toMatch(/Nothing was saved\.$/);
+    expect(await talk.db.selectFrom('taken_on').select('member_id').execute()).toEqual([]);
+  });
 });
