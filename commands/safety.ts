@@ -123,8 +123,16 @@ async function storeReport(
 ): Promise<Reply | Refusal> {
   if (call.where === 'direct')
     return refusal('Not from here', 'Report it on the server, so that those who manage it can read it.');
-  const { community, member, interaction, now } = call;
-  const stored = await reportNearMiss(db, { community, member, interaction, topic, report, now });
+  const { community, member, interaction, application, now } = call;
+  const stored = await reportNearMiss(db, {
+    community,
+    member,
+    interaction,
+    topic,
+    report,
+    application,
+    now,
+  });
   if (stored === 'too many')
     return refusal(
       'You have reported several already',

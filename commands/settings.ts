@@ -75,7 +75,7 @@ export function settings(db: Records) {
             units,
           };
           const first = nextAppointment(weekly, call.now);
-          await saveWeekly(db, call.community, weekly, first.at, call.now);
+          await saveWeekly(db, call.community, weekly, call.application, first.at, call.now);
           call.saved('The weekly post is set');
           return reply({
             title: 'The weekly post is set',
@@ -138,7 +138,10 @@ export function settings(db: Records) {
         audience: 'only you',
         options: {},
         async run(_values, call) {
-          const { weekly, managersUnreachedAt } = await communitySettings(db, call.community);
+          const { weekly, weeklyApplication, managersUnreachedAt } = await communitySettings(
+            db,
+            call.community,
+          );
           const unreached = unreachedLines(managersUnreachedAt, weekly?.zone ?? 'UTC');
           const count = await countsOddBatches(db, call.community);
           const countsOdd = count ? 1 : 0;
@@ -167,6 +170,9 @@ export function settings(db: Records) {
               `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
               quietWords(weekly.skipsQuiet),
               unitsWords(weekly.units),
+              ...(weeklyApplication !== undefined && weeklyApplication !== call.application
+                ? [SENT_BY_ANOTHER]
+                : []),
               ...trouble,
               oddBatchesWords(count),
               ...unreached,
@@ -178,6 +184,9 @@ export function settings(db: Records) {
     },
   });
 }
+
+const SENT_BY_ANOTHER =
+  'Another bot that shares these records sends it. To have it from here, set it again with /settings weekly.';
 
 const unreachedLines = (at: Date | undefined, zone: string): readonly string[] =>
   at === undefined

@@ -73,7 +73,7 @@ function postDeed(db: Records) {
           `I cannot post in #${channel.name}`,
           `Give me these permissions there first: ${channel.missing.join(', ')}.`,
         );
-      const requested = await requestWeekly(db, call.community, call.now, again);
+      const requested = await requestWeekly(db, call, again);
       switch (requested.kind) {
         case 'not-set':
           return refusal('No weekly post is set', 'Say where and when first: /settings weekly.');

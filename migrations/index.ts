@@ -5,6 +5,7 @@ import * as oddBatches from './0003_odd_batches.js';
 import * as weeklyPost from './0004_weekly_post.js';
 import * as revisions from './0005_revisions.js';
 import * as managersUnreached from './0006_managers_unreached.js';
+import * as applications from './0007_applications.js';
 
 /** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -14,4 +15,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0004_weekly_post': weeklyPost,
   '0005_revisions': revisions,
   '0006_managers_unreached': managersUnreached,
+  '0007_applications': applications,
 };

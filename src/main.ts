@@ -3,8 +3,8 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { allCommands } from '../commands/index.js';
+import { TERMINAL } from './chat/call.js';
 import { type Conversation, converse } from './chat/dispatch.js';
-import type { Outbox } from './chat/platform.js';
 import type { Picture } from './chat/reply.js';
 import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwork/clockwork.js';
 import { startWeeklyWriter } from './clockwork/weekly-writer.js';
@@ -22,6 +22,7 @@ import {
   terminalPlatform,
 } from './console/session.js';
 import { USAGE } from './console/usage.js';
+import type { DiscordFace } from './discord/face.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
@@ -67,7 +68,8 @@ async function main(): Promise<number> {
     const { compose, stop } = startWeeklyWriter({ connectionString, limits });
     closers.push(stop);
     const conversation = converse(allCommands(db, compose), onFault);
-    const startTicking = (outbox: Outbox) => tickingWith({ db, outbox, compose }, log);
+    const startTicking = ({ outbox, application }: DiscordFace) =>
+      tickingWith({ db, outbox, application, compose }, log);
     return await talkOnDiscord(config, conversation, startTicking, log, closers);
   } catch (error) {
     if (error instanceof StartRefused) return refuseToStart(error.message);
@@ -140,7 +142,7 @@ const DATABASE_NEWS = {
 async function talkOnDiscord(
   config: Config,
   conversation: Conversation,
-  startTicking: (outbox: Outbox) => Clockwork,
+  startTicking: (face: DiscordFace) => Clockwork,
   log: Log,
   closers: Closer[],
 ): Promise<number> {
@@ -156,7 +158,7 @@ async function talkOnDiscord(
       fatal: (reason) => ended.end(new Error(reason)),
     });
     closers.push(() => face.stop());
-    const clockwork = startTicking(face.outbox);
+    const clockwork = startTicking(face);
     closers.push(() => clockwork.stop());
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
     void clockwork.tick();
@@ -172,7 +174,10 @@ async function talkOnDiscord(
   }
 }
 
-function tickingWith(parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'compose'>, log: Log): Clockwork {
+function tickingWith(
+  parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'application' | 'compose'>,
+  log: Log,
+): Clockwork {
   return startClockwork({
     ...parts,
     worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
@@ -236,7 +241,7 @@ async function talkInTerminal(
   if (typed.words.length > 0) return answerAll(session, typed.words);
   if (!isConversation) return answerAll(session, createInterface({ input: process.stdin }));
 
-  const clockwork = tickingWith({ db, outbox: terminalOutbox(write) }, log);
+  const clockwork = tickingWith({ db, outbox: terminalOutbox(write), application: TERMINAL }, log);
   closers.push(() => clockwork.stop());
   return converseInTerminal(session, write);
 }

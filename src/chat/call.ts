@@ -16,6 +16,9 @@ export interface Origin {
   readonly application: string;
 }
 
+/** The bot that talks in a terminal, among those that share a database. */
+export const TERMINAL = 'terminal';
+
 /** Everything a command may know of the world besides its options. */
 export interface Call extends Origin {
   /**

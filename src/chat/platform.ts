@@ -23,11 +23,13 @@ export interface Channel {
 export interface Outbox {
   /**
    * Posts to a channel. Two posts with the same nonce within a few minutes make one message.
-   * Rejects on a failure worth another try; answers `closed` when the channel is gone or shut to the bot.
+   * Rejects on a failure that may have passed a moment later.
    */
   post(message: OutgoingMessage): Promise<Posted>;
   /** The message the bot posted with this nonce at or after `since`, if the channel still shows it. */
   find(channel: string, nonce: string, since: Date): Promise<string | undefined>;
+  /** What a community and a channel of it are called, as far as the bot can see them. */
+  names(community: string, channel?: string): Promise<PlaceNames>;
   /** Tells whoever looks after the community, once; false when nobody could be reached. */
   tellManagers(community: string, reply: Reply): Promise<boolean>;
 }
@@ -39,6 +41,16 @@ export interface OutgoingMessage {
   readonly reply: Reply;
 }
 
+export interface PlaceNames {
+  readonly community: string | undefined;
+  readonly channel: string | undefined;
+}
+
 export type Posted =
   | { readonly kind: 'posted'; readonly message: string }
-  | { readonly kind: 'closed'; readonly why: string };
+  /** The channel is gone or shut to the bot: nothing helps before somebody changes that. */
+  | { readonly kind: 'closed'; readonly why: string }
+  /** It was not taken, for a reason that is not known to pass or to stay. */
+  | { readonly kind: 'refused'; readonly why: string }
+  /** The place takes nothing more from the bot before so much time has passed. */
+  | { readonly kind: 'later'; readonly why: string; readonly waitMs: number };

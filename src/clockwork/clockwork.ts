@@ -11,6 +11,9 @@ import { type ComposeWeekly, composingWith } from './weekly-post.js';
 export interface ClockworkOptions {
   readonly db: Records;
   readonly outbox: Outbox;
+  /** The bot whose messages are sent; others that share the records send theirs. */
+  readonly application: string;
+  /** Names this process among those of that bot. */
   readonly worker: string;
   readonly clock: () => Date;
   /** In this thread unless said otherwise. */
@@ -29,17 +32,18 @@ const DRAFTS_KEPT_MS = 30 * 86_400_000;
 
 /** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
 export function startClockwork(options: ClockworkOptions): Clockwork {
-  const { db, outbox, worker, clock, compose = composingWith(db), onFailure } = options;
+  const { db, outbox, application, worker, clock, compose = composingWith(db), onFailure } = options;
   let stopping = false;
   let underWay: Promise<void> | undefined;
 
   async function work(): Promise<void> {
     try {
-      await planWeeklyPosts(db, clock());
+      await planWeeklyPosts(db, application, clock());
       await deliverDue(
         {
           db,
           outbox,
+          application,
           worker,
           clock,
           compose: ({ community, dueAt }, now) => compose(community, dueAt, now),
@@ -48,7 +52,7 @@ export function startClockwork(options: ClockworkOptions): Clockwork {
         },
         () => stopping,
       );
-      await tellManagers(db, outbox, clock(), onFailure);
+      await tellManagers({ db, outbox, application, onFailure }, clock());
       await forgetDrafts(db, new Date(clock().getTime() - DRAFTS_KEPT_MS));
     } catch (error) {
       onFailure(error, 'looking for what is due');

@@ -1,4 +1,4 @@
-import type { Outbox } from '../chat/platform.js';
+import type { Outbox, Posted } from '../chat/platform.js';
 import type { Reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import {
@@ -22,7 +22,9 @@ export interface Composed {
 export interface DeliveryRun {
   readonly db: Records;
   readonly outbox: Outbox;
-  /** Names this process among those that share the records. */
+  /** The bot whose messages are sent. */
+  readonly application: string;
+  /** Names this process among those of that bot. */
   readonly worker: string;
   readonly clock: () => Date;
   readonly compose: (delivery: Delivery, now: Date) => Promise<Composed>;
@@ -37,6 +39,8 @@ const CLAIMED_AT_ONCE = 5;
 const LANES = 2;
 const FIRST_RETRY_MS = 30_000;
 const LONGEST_RETRY_MS = 30 * 60_000;
+/** A post that was refused so often will be refused again: a few minutes of trying. */
+const MOST_REFUSED = 4;
 
 /**
  * Sends what is due, a few at a time, until nothing is left or `stopping` says so. Several processes may do so at the
@@ -54,6 +58,7 @@ async function deliverInTurn(run: DeliveryRun, stopping: () => boolean): Promise
   while (!stopping()) {
     const claimed = await claimDeliveries(run.db, {
       by: run.worker,
+      application: run.application,
       now: run.clock(),
       leaseMs: LEASE_MS,
       most: CLAIMED_AT_ONCE,
@@ -96,17 +101,33 @@ async function deliver(run: DeliveryRun, delivery: Delivery): Promise<boolean> {
       nonce: delivery.nonce,
       reply,
     });
-    if (posted.kind === 'closed') {
-      await markClosed(run.db, delivery, posted.why);
-      return false;
+    if (posted.kind === 'posted') {
+      await markSent(run.db, delivery, { at: run.clock(), message: posted.message, caution });
+      return true;
     }
-    await markSent(run.db, delivery, { at: run.clock(), message: posted.message, caution });
-    return true;
+    await noteNotPosted(run, delivery, posted);
+    return false;
   } catch (error) {
     run.onFailure(error, delivery);
-    const wait = Math.min(FIRST_RETRY_MS * 2 ** (delivery.attempts - 1), LONGEST_RETRY_MS);
-    const why = error instanceof Error ? error.message.slice(0, 300) : 'unknown';
-    await postponeDelivery(run.db, delivery, why, new Date(run.clock().getTime() + wait));
+    await tryAgain(run, delivery, error instanceof Error ? error.message : 'unknown');
     return false;
   }
+}
+
+async function noteNotPosted(
+  run: DeliveryRun,
+  delivery: Delivery,
+  posted: Exclude<Posted, { kind: 'posted' }>,
+): Promise<void> {
+  if (posted.kind !== 'closed') run.onFailure(new Error(posted.why), delivery);
+  if (posted.kind === 'later') return tryAgain(run, delivery, posted.why, posted.waitMs);
+  if (posted.kind === 'refused' && delivery.attempts < MOST_REFUSED)
+    return tryAgain(run, delivery, posted.why);
+  await markClosed(run.db, delivery, posted.why);
+}
+
+function tryAgain(run: DeliveryRun, delivery: Delivery, why: string, leastMs = 0): Promise<void> {
+  const usual = Math.min(FIRST_RETRY_MS * 2 ** (delivery.attempts - 1), LONGEST_RETRY_MS);
+  const at = new Date(run.clock().getTime() + Math.max(usual, leastMs));
+  return postponeDelivery(run.db, delivery, why.slice(0, 300), at);
 }

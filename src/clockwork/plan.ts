@@ -7,12 +7,12 @@ import { spreadWaitMs } from './spreading.js';
 
 const PLANNED_AT_ONCE = 200;
 
-/** Writes down every weekly post that has come due by `now`; answers how many were new. */
-export async function planWeeklyPosts(db: Records, now: Date): Promise<number> {
+/** Writes down every weekly post of this bot that has come due by `now`; answers how many were new. */
+export async function planWeeklyPosts(db: Records, application: string, now: Date): Promise<number> {
   let planned = 0;
   for (;;) {
     const due = await db.transaction().execute(async (tx) => {
-      const appointments = await dueAppointments(tx, now, PLANNED_AT_ONCE);
+      const appointments = await dueAppointments(tx, application, now, PLANNED_AT_ONCE);
       for (const { community, weekly, next } of appointments) {
         const { past, next: following } = appointmentsUntil(weekly, next, now);
         for (const { at, week, state } of past) {
@@ -21,6 +21,7 @@ export async function planWeeklyPosts(db: Records, now: Date): Promise<number> {
           const isNew = await planDelivery(tx, {
             ...key,
             ...(waitMs > 0 ? { notBefore: new Date(now.getTime() + waitMs) } : {}),
+            application,
             channel: weekly.channel,
             dueAt: at,
             nonce: nonceOf(key),

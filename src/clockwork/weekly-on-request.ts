@@ -1,3 +1,4 @@
+import type { Call } from '../chat/call.js';
 import { type CommunitySettings, communitySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import {
@@ -21,26 +22,26 @@ const KEPT_MS = 35 * 86_400_000;
 const LOOKED_AT = 20;
 
 /**
- * Has the weekly post sent now: one that was kept because its channel was closed, or else this week's. One that went
- * out already goes out a second time only when `again` says so, and tells of the same days.
+ * Has the weekly post sent now by the bot that was asked: one that it kept because its channel was closed, or else this
+ * week's. One that went out already goes out a second time only when `again` says so, and tells of the same days.
  */
 export async function requestWeekly(
   db: Records,
-  community: string,
-  now: Date,
+  { community, application, now }: Pick<Call, 'community' | 'application' | 'now'>,
   again: boolean,
 ): Promise<Requested> {
   return db.transaction().execute(async (tx) => {
     const { weekly } = await communitySettings(tx, community);
     if (!weekly) return { kind: 'not-set' };
     const rows = await newestWeekly(tx, community, LOOKED_AT);
-    const kept = rows.find(
+    const kept = rows.filter(
       ({ state, dueAt }) => state === 'closed' && now.getTime() - dueAt.getTime() < KEPT_MS,
     );
-    const asked = { at: now, channel: weekly.channel };
-    if (kept && (await reopenDelivery(tx, keyOf(community, kept.about), asked)))
-      return { kind: 'on-its-way', week: kept.about, kept: true };
-    return planNow(tx, { community, weekly, rows, now, again });
+    const asked = { at: now, channel: weekly.channel, application };
+    for (const { about } of kept)
+      if (await reopenDelivery(tx, keyOf(community, about), asked))
+        return { kind: 'on-its-way', week: about, kept: true };
+    return planNow(tx, { community, application, weekly, rows, now, again });
   });
 }
 
@@ -48,13 +49,14 @@ async function planNow(
   tx: Records,
   request: {
     readonly community: string;
+    readonly application: string;
     readonly weekly: NonNullable<CommunitySettings['weekly']>;
     readonly rows: readonly WeeklyRow[];
     readonly now: Date;
     readonly again: boolean;
   },
 ): Promise<Requested> {
-  const { community, weekly, rows, now, again } = request;
+  const { community, application, weekly, rows, now, again } = request;
   const { week } = appointmentAt(weekly, now);
   const ofThisWeek = rows.filter(({ about }) => about === week || about.startsWith(`${week}/`));
   const waiting = ofThisWeek.find(({ state }) => state === 'due');
@@ -65,6 +67,7 @@ async function planNow(
   const key = keyOf(community, about);
   await planDelivery(tx, {
     ...key,
+    application,
     channel: weekly.channel,
     dueAt: sent?.dueAt ?? now,
     nonce: nonceOf(key),

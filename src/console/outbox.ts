@@ -11,6 +11,7 @@ export function terminalOutbox(write: (text: string) => void): Outbox {
       return { kind: 'posted', message: nonce };
     },
     find: async () => undefined,
+    names: async (community, channel) => ({ community, channel }),
     async tellManagers(_community, reply) {
       await print('To whoever manages this community', reply, async (picture) => picture.name);
       return true;

@@ -1,4 +1,4 @@
-import type { Origin } from '../chat/call.js';
+import { type Origin, TERMINAL } from '../chat/call.js';
 import type { Answer, Form, FormField } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Platform } from '../chat/platform.js';
@@ -32,9 +32,6 @@ export interface Session {
   /** Answers one line and then asks for the fields of every form that comes up, one by one. */
   converse(line: string, ask: (question: string) => Promise<string>): Promise<Met>;
 }
-
-/** The bot that talks in a terminal, among those that share a database. */
-export const TERMINAL = 'terminal';
 
 /** One person talking to the bot in a terminal. */
 export function startSession(options: SessionOptions): Session {

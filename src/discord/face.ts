@@ -28,6 +28,8 @@ export interface DiscordOptions {
 }
 
 export interface DiscordFace {
+  /** The id of the bot that logged in. */
+  readonly application: string;
   readonly platform: Platform;
   readonly outbox: Outbox;
   /** Takes nothing new, finishes what is under way, says goodbye. */
@@ -129,6 +131,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
   }
 
   return {
+    application: ready.application.id,
     platform,
     outbox: discordOutbox(ready),
     async stop() {

@@ -56,6 +56,14 @@ export function discordOutbox(client: Client<true>): Outbox {
       }
     },
 
+    async names(community, channel) {
+      const guild = client.guilds.cache.get(community);
+      return {
+        community: guild?.name,
+        channel: channel === undefined ? undefined : guild?.channels.cache.get(channel)?.name,
+      };
+    },
+
     async tellManagers(community, reply) {
       const guild = client.guilds.cache.get(community);
       if (!guild) return false;

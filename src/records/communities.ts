@@ -1,5 +1,6 @@
 import type { MeasureSystem } from '../trade/amounts.js';
 import type { Records } from './database.js';
+import { isOwn } from './own-rows.js';
 
 export interface WeeklySettings {
   readonly channel: string;
@@ -16,6 +17,8 @@ export interface WeeklySettings {
 
 export interface CommunitySettings {
   readonly weekly: WeeklySettings | undefined;
+  /** The bot that sends the weekly post; undefined without one, and where it was set before bots were told apart. */
+  readonly weeklyApplication: string | undefined;
   /** When managers were last sought without anybody being reached; undefined once somebody was. */
   readonly managersUnreachedAt: Date | undefined;
 }
@@ -33,11 +36,12 @@ export async function rememberCommunity(db: Records, community: string, now: Dat
 export async function communitySettings(db: Records, community: string): Promise<CommunitySettings> {
   const row = await db
     .selectFrom('communities')
-    .select([...WEEKLY_COLUMNS, 'managers_unreached_at'])
+    .select([...WEEKLY_COLUMNS, 'weekly_application', 'managers_unreached_at'])
     .where('community_id', '=', community)
     .executeTakeFirst();
   return {
     weekly: row && weeklyOf(row),
+    weeklyApplication: row?.weekly_application ?? undefined,
     managersUnreachedAt: row?.managers_unreached_at ?? undefined,
   };
 }
@@ -61,11 +65,12 @@ export async function communityZone(db: Records, community: string): Promise<str
   return weekly?.zone ?? 'UTC';
 }
 
-/** Sets when and where the weekly post goes out, and the first appointment. */
+/** Sets when and where the weekly post goes out, by which bot, and the first appointment. */
 export async function saveWeekly(
   db: Records,
   community: string,
   weekly: WeeklySettings,
+  application: string,
   next: Date,
   now: Date,
 ): Promise<void> {
@@ -77,6 +82,7 @@ export async function saveWeekly(
     weekly_next: next,
     weekly_skips_quiet: weekly.skipsQuiet,
     weekly_units: weekly.units ?? null,
+    weekly_application: application,
   };
   await db
     .insertInto('communities')
@@ -89,7 +95,14 @@ export async function saveWeekly(
 export async function stopWeekly(db: Records, community: string): Promise<void> {
   await db
     .updateTable('communities')
-    .set({ weekly_channel: null, weekly_day: null, weekly_hour: null, weekly_zone: null, weekly_next: null })
+    .set({
+      weekly_channel: null,
+      weekly_day: null,
+      weekly_hour: null,
+      weekly_zone: null,
+      weekly_next: null,
+      weekly_application: null,
+    })
     .where('community_id', '=', community)
     .execute();
 }
@@ -100,9 +113,10 @@ export interface WeeklyAppointment {
   readonly next: Date;
 }
 
-/** Communities whose next weekly post has come due and has no delivery yet, locked until the transaction ends. */
+/** Communities of this bot whose next weekly post has come due and has no delivery yet, locked until the transaction ends. */
 export async function dueAppointments(
   tx: Records,
+  application: string,
   now: Date,
   most: number,
 ): Promise<readonly WeeklyAppointment[]> {
@@ -110,6 +124,7 @@ export async function dueAppointments(
     .selectFrom('communities')
     .select(['community_id', ...WEEKLY_COLUMNS, 'weekly_next'])
     .where('weekly_next', '<=', now)
+    .where((e) => isOwn(e.ref('weekly_application'), application))
     .orderBy('weekly_next')
     .limit(most)
     .forUpdate()

@@ -1,4 +1,5 @@
 import type { Records } from './database.js';
+import { isOwn } from './own-rows.js';
 
 export type DeliveryKind = 'weekly' | 'reminder';
 
@@ -27,6 +28,8 @@ export interface Delivery extends DeliveryKey {
 export async function planDelivery(
   tx: Records,
   delivery: DeliveryKey & {
+    /** The bot that is to send it. */
+    readonly application: string;
     readonly channel: string;
     readonly dueAt: Date;
     readonly nonce: string;
@@ -42,6 +45,7 @@ export async function planDelivery(
       community_id: delivery.community,
       kind: delivery.kind,
       about: delivery.about,
+      application: delivery.application,
       channel: delivery.channel,
       due_at: delivery.dueAt,
       nonce: delivery.nonce,
@@ -56,12 +60,18 @@ export async function planDelivery(
 }
 
 /**
- * Takes up to `most` messages that are due, for `leaseMs` milliseconds: until then no other process is given them.
- * A process that dies leaves them to the next one once the lease has run out.
+ * Takes up to `most` messages of one bot that are due, for `leaseMs` milliseconds: until then no other process is given
+ * them. A process that dies leaves them to the next one once the lease has run out.
  */
 export async function claimDeliveries(
   db: Records,
-  claim: { readonly by: string; readonly now: Date; readonly leaseMs: number; readonly most: number },
+  claim: {
+    readonly by: string;
+    readonly application: string;
+    readonly now: Date;
+    readonly leaseMs: number;
+    readonly most: number;
+  },
 ): Promise<readonly Delivery[]> {
   const { now } = claim;
   const rows = await db
@@ -71,6 +81,7 @@ export async function claimDeliveries(
         .select(['community_id', 'kind', 'about'])
         .where('state', '=', 'due')
         .where('due_at', '<=', now)
+        .where((e) => isOwn(e.ref('application'), claim.application))
         .where((e) => e.or([e('claimed_until', 'is', null), e('claimed_until', '<=', now)]))
         .orderBy('due_at')
         .limit(claim.most)
@@ -81,6 +92,7 @@ export async function claimDeliveries(
     .from('claimable')
     .set((e) => ({
       claimed_by: claim.by,
+      application: claim.application,
       claimed_until: new Date(now.getTime() + claim.leaseMs),
       first_claimed_at: e.fn.coalesce('first_claimed_at', e.val(now)),
       attempts: e('attempts', '+', 1),
@@ -190,17 +202,18 @@ export async function newestWeekly(
   }));
 }
 
-/** Lets a post whose channel was closed go out after all, to this channel; false when it was not waiting for that. */
+/** Lets a post of this bot whose channel was closed go out after all, to this channel; false when it was not waiting for that. */
 export async function reopenDelivery(
   db: Records,
   key: DeliveryKey,
-  asked: { readonly at: Date; readonly channel: string },
+  asked: { readonly at: Date; readonly channel: string; readonly application: string },
 ): Promise<boolean> {
   const { numUpdatedRows } = await db
     .updateTable('deliveries')
     .set({
       state: 'due',
       channel: asked.channel,
+      application: asked.application,
       asked_at: asked.at,
       claimed_until: null,
       last_error: null,
@@ -210,24 +223,27 @@ export async function reopenDelivery(
     .where('kind', '=', key.kind)
     .where('about', '=', key.about)
     .where('state', '=', 'closed')
+    .where((e) => isOwn(e.ref('application'), asked.application))
     .executeTakeFirst();
   return numUpdatedRows > 0n;
 }
 
 /**
- * Posts that met a closed channel and whose managers have not been told, each marked as told at once, so that no other
- * process tells them too. Where they were told already and nothing has gone out since, they are not told again; having
+ * Posts of this bot that met a closed channel and whose managers have not been told, each marked as told at once, so
+ * that no other process tells them too. Where they were told already and nothing has gone out since, they are not told again; having
  * sought them without reaching anybody is not telling.
  */
 export async function claimUntoldClosed(
   db: Records,
+  application: string,
   now: Date,
-): Promise<readonly (DeliveryKey & { readonly why: string })[]> {
+): Promise<readonly (DeliveryKey & { readonly channel: string; readonly why: string })[]> {
   const rows = await db
     .updateTable('deliveries as closed')
     .set({ managers_told_at: now })
     .where('closed.state', '=', 'closed')
     .where('closed.managers_told_at', 'is', null)
+    .where((e) => isOwn(e.ref('closed.application'), application))
     .where(({ not, exists, selectFrom }) =>
       not(
         exists(
@@ -262,12 +278,13 @@ export async function claimUntoldClosed(
         ),
       ),
     )
-    .returning(['closed.community_id', 'closed.kind', 'closed.about', 'closed.last_error'])
+    .returning(['closed.community_id', 'closed.kind', 'closed.about', 'closed.channel', 'closed.last_error'])
     .execute();
-  return rows.map(({ community_id, kind, about, last_error }) => ({
+  return rows.map(({ community_id, kind, about, channel, last_error }) => ({
     community: community_id,
     kind,
     about,
+    channel,
     why: last_error ?? 'the channel is closed to the bot',
   }));
 }

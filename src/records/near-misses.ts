@@ -1,5 +1,6 @@
 import type { Records } from './database.js';
 import { rememberMember } from './members.js';
+import { isOwn } from './own-rows.js';
 
 export interface NearMiss {
   readonly topic: string | undefined;
@@ -22,6 +23,8 @@ export async function reportNearMiss(
     readonly interaction: string;
     readonly topic: string | undefined;
     readonly report: string;
+    /** The bot that was told, which tells the managers. */
+    readonly application: string;
     readonly now: Date;
   },
 ): Promise<'stored' | 'too many'> {
@@ -37,6 +40,7 @@ export async function reportNearMiss(
         member_id: entry.member.id,
         topic: entry.topic ?? null,
         report: entry.report,
+        application: entry.application,
         reported_at: entry.now,
       })
       .onConflict((c) => c.columns(['community_id', 'interaction']).doNothing())
@@ -116,17 +120,19 @@ export async function newestNearMisses(
 }
 
 /**
- * Communities whose managers have not been told yet of reports, with how many; marked as told at once, so that no
- * other process tells them too.
+ * Communities whose managers have not been told yet of reports to this bot, with how many; marked as told at once, so that
+ * no other process tells them too.
  */
 export async function claimUntoldNearMisses(
   db: Records,
+  application: string,
   now: Date,
 ): Promise<readonly { readonly community: string; readonly reports: number }[]> {
   const rows = await db
     .updateTable('near_misses')
     .set({ managers_told_at: now })
     .where('managers_told_at', 'is', null)
+    .where((e) => isOwn(e.ref('application'), application))
     .where('reported_at', '<=', now)
     .returning('community_id')
     .execute();

@@ -17,6 +17,8 @@ export interface CommunitiesTable {
   weekly_next: MaybeInstant;
   /** Whether a week without a batch goes by without a post. */
   weekly_skips_quiet: Defaulted<boolean>;
+  /** The bot that sends the post; empty where it was set before bots were told apart. */
+  weekly_application: string | null;
   /** Units of the post; both where it is empty. */
   weekly_units: 'us' | 'metric' | null;
   /** Whether batches that look like mistakes count in the figures. */
@@ -108,6 +110,8 @@ export interface DeliveriesTable {
   kind: 'weekly' | 'reminder';
   /** What the message is about, unique with the kind: a week, or a batch and its step. */
   about: string;
+  /** The bot that sends it; empty where it was planned before bots were told apart. */
+  application: string | null;
   channel: string;
   due_at: Instant;
   state: Defaulted<'due' | 'sent' | 'closed' | 'folded'>;
@@ -134,6 +138,8 @@ export interface NearMissesTable {
   member_id: string;
   topic: string | null;
   report: string;
+  /** The bot that was told and tells the managers; empty in reports from before bots were told apart. */
+  application: string | null;
   reported_at: Instant;
   managers_told_at: MaybeInstant;
 }

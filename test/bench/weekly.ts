@@ -82,7 +82,7 @@ try {
   console.log(`Filled ${COMMUNITIES * EACH.batches} batches in ${inSeconds(performance.now() - filling)}.`);
   if (!IS_PACED) {
     const planning = performance.now();
-    await planWeeklyPosts(db, later);
+    await planWeeklyPosts(db, standin.world.applicationId, later);
     console.log(`Planned ${COMMUNITIES} posts in ${inSeconds(performance.now() - planning)}.`);
   }
 

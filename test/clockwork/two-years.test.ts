@@ -1,5 +1,6 @@
 import { DateTime } from 'luxon';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
 import { openTalk, type Talk } from '../support/talk.js';
@@ -43,12 +44,20 @@ describe('two years of the clockwork on virtual time', () => {
         return { kind: 'posted', message: `message-${sent.length}` };
       },
       find: async () => undefined,
+      names: async (community, channel) => ({ community, channel }),
       tellManagers: async () => true,
     };
     const onFailure = (error: unknown) => {
       throw error;
     };
-    const clockwork = startClockwork({ db: talk.db, outbox, worker: 'one', clock: () => now, onFailure });
+    const clockwork = startClockwork({
+      db: talk.db,
+      outbox,
+      application: TERMINAL,
+      worker: 'one',
+      clock: () => now,
+      onFailure,
+    });
     const end = DateTime.fromJSDate(START).plus({ weeks: WEEKS }).toJSDate();
     // Half-hours around Sunday evening anywhere on Earth; nothing is due in between.
     for (; now < end; now = new Date(now.getTime() + HOUR_MS / 2)) {

@@ -1,4 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { type Clockwork, startClockwork } from '../../src/clockwork/clockwork.js';
@@ -39,13 +40,14 @@ function channel() {
       const at = posts.findIndex((post) => post.nonce === nonce);
       return at < 0 ? undefined : `message-${at + 1}`;
     },
+    names: async (community, channel) => ({ community, channel }),
     tellManagers: async () => true,
   };
   return { posts, nextly, outbox };
 }
 
 function clockworkOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, worker = 'one'): Clockwork {
-  const clockwork = startClockwork({ db, outbox, worker, clock, onFailure: () => {} });
+  const clockwork = startClockwork({ db, outbox, application: TERMINAL, worker, clock, onFailure: () => {} });
   closers.push(() => clockwork.stop());
   return clockwork;
 }
@@ -163,7 +165,14 @@ describe('its delivery', () => {
     const dying: Outbox = { ...channel().outbox, post: () => new Promise(() => {}) };
     const db = openRecords(talk.connectionString, () => {});
     closers.push(() => db.destroy());
-    void startClockwork({ db, outbox: dying, worker: 'dying', clock: () => now, onFailure: () => {} }).tick();
+    void startClockwork({
+      db,
+      outbox: dying,
+      application: TERMINAL,
+      worker: 'dying',
+      clock: () => now,
+      onFailure: () => {},
+    }).tick();
     const claimed = () => talk.db.selectFrom('deliveries').select('claimed_by').executeTakeFirst();
     await expect.poll(async () => (await claimed())?.claimed_by, { timeout: 5000 }).toBe('dying');
     const { posts, outbox } = channel();

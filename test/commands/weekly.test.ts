@@ -1,4 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
@@ -26,6 +27,7 @@ const outbox: Outbox = {
     return { kind: 'posted', message: `message-${posts.length}` };
   },
   find: async () => undefined,
+  names: async (community, channel) => ({ community, channel }),
   async tellManagers(_community, reply) {
     told.push(reply);
     return isReachable;
@@ -37,7 +39,14 @@ async function tickAt(now: Date): Promise<void> {
   const onFailure = (error: unknown) => {
     throw error;
   };
-  const clockwork = startClockwork({ db: talk.db, outbox, worker: 'one', clock: () => now, onFailure });
+  const clockwork = startClockwork({
+    db: talk.db,
+    outbox,
+    application: TERMINAL,
+    worker: 'one',
+    clock: () => now,
+    onFailure,
+  });
   await clockwork.tick();
   await clockwork.stop();
 }
@@ -103,6 +112,7 @@ describe('/weekly post', () => {
         community: 'ember-lane',
         kind: 'weekly',
         about,
+        application: TERMINAL,
         channel: 'rendering',
         dueAt: SUNDAY,
         nonce: about,

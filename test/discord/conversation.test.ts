@@ -146,6 +146,7 @@ describe('a conversation on Discord, from the first question to the weekly post'
     const clockwork = startClockwork({
       db,
       outbox: face.outbox,
+      application: standin.world.applicationId,
       worker: 'test',
       clock: () => now,
       onFailure: (error) => faults.push(error),

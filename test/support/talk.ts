@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { allCommands } from '../../commands/index.js';
-import type { Call, Origin } from '../../src/chat/call.js';
+import { type Call, type Origin, TERMINAL } from '../../src/chat/call.js';
 import type { Answer, Outcome } from '../../src/chat/command.js';
 import { type Conversation, converse, type Request } from '../../src/chat/dispatch.js';
 import type { Platform } from '../../src/chat/platform.js';
@@ -17,6 +17,7 @@ export interface Speaking {
   readonly interaction?: string;
   readonly where?: Call['where'];
   readonly platform?: Platform;
+  readonly application?: string;
 }
 
 export interface Talk {
@@ -51,7 +52,7 @@ const originOf = (speaking: Speaking): Origin => {
     interaction: speaking.interaction ?? randomUUID(),
     now: new Date(speaking.now ?? NOW),
     platform: speaking.platform ?? anyChannel,
-    application: 'terminal',
+    application: speaking.application ?? TERMINAL,
   };
 };
 

@@ -99,7 +99,8 @@ async function setUp(
   );
   for (const guild of guilds) {
     const channel = guild.channel('rendering').id;
-    await saveWeekly(db, guild.id, { ...weekly, channel, skipsQuiet: false, units: undefined }, due, now);
+    const settings = { ...weekly, channel, skipsQuiet: false, units: undefined };
+    await saveWeekly(db, guild.id, settings, standin.world.applicationId, due, now);
   }
   return {
     channels: guilds.map((guild) => guild.channel('rendering').id),
