@@ -3,10 +3,10 @@ import { appointmentAt, nextAppointment } from '../../src/clockwork/appointments
 import { saveWeekly } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { type Bot, startBot } from './bot.js';
-import type { MessageFault } from './chat-server/rest.js';
+import type { Fault } from './chat-server/faults.js';
 import { type StandIn, startStandIn } from './chat-server/server.js';
 
-const FAULTS: readonly MessageFault[] = [
+const FAULTS: readonly Fault[] = [
   'drop-before',
   'drop-during',
   'drop-after',
@@ -150,7 +150,7 @@ async function killIn(bot: Bot, ms: number): Promise<void> {
   await bot.kill();
 }
 
-function someFaults(random: () => number): readonly MessageFault[] {
+function someFaults(random: () => number): readonly Fault[] {
   return Array.from({ length: 1 + Math.floor(random() * MOST_FAULTS) }, () => {
     return FAULTS[Math.floor(random() * FAULTS.length)] ?? 'drop-after';
   });

@@ -14,13 +14,16 @@ const Op = {
   heartbeatAck: 11,
 } as const;
 const AUTHENTICATION_FAILED = 4004;
+const INVALID_SHARD = 4010;
+const SHARDING_REQUIRED = 4011;
 const DISALLOWED_INTENTS = 4014;
 /** Members, presences and message content: only for applications that were granted them (Gateway Intents). */
 const PRIVILEGED = (1 << 1) | (1 << 8) | (1 << 15);
 const HEARTBEAT_MS = 41_250;
 
 export interface Gateway {
-  dispatch(event: string, data: Json): void;
+  /** Sends an event of a server, or of direct messages, to the session of the shard that they belong to. */
+  dispatch(event: string, data: Json, guildId?: string): void;
   /** Cuts every connection without a word. */
   cut(): void;
   /** Asks every client to connect again. */
@@ -29,20 +32,35 @@ export interface Gateway {
   invalidate(): void;
   /** How often a client identified itself, and how often it resumed. */
   readonly counts: { identified: number; resumed: number };
+  /** Who identified when: the shard and the number of shards that it named, and the moment in milliseconds. */
+  readonly identified: readonly { readonly shard: Shard; readonly at: number }[];
   close(): Promise<void>;
 }
 
+export interface GatewayOptions {
+  readonly token: string;
+  /** The fewest shards that a bot on so many servers must have. */
+  readonly shards: number;
+  url(): string;
+  isTokenTaken(): boolean;
+}
+
+type Shard = readonly [id: number, count: number];
+
 interface Session {
   readonly id: string;
+  readonly shard: Shard;
   socket: WebSocket | undefined;
   sequence: number;
   readonly events: { readonly sequence: number; readonly frame: string }[];
 }
 
-export function startGateway(server: Server, world: World, token: string, url: () => string): Gateway {
+export function startGateway(server: Server, world: World, options: GatewayOptions): Gateway {
+  const { token, url } = options;
   const sockets = new WebSocketServer({ server, path: '/gateway' });
   const sessions = new Map<string, Session>();
   const counts = { identified: 0, resumed: 0 };
+  const identified: { readonly shard: Shard; readonly at: number }[] = [];
 
   const send = (socket: WebSocket, op: number, d: unknown): void =>
     socket.send(JSON.stringify({ op, d, s: null, t: null }));
@@ -55,25 +73,32 @@ export function startGateway(server: Server, world: World, token: string, url: (
   }
 
   function identify(socket: WebSocket, data: Json): void {
-    if (data.token !== token) return socket.close(AUTHENTICATION_FAILED, 'Authentication failed.');
+    if (data.token !== token || !options.isTokenTaken())
+      return socket.close(AUTHENTICATION_FAILED, 'Authentication failed.');
     if ((Number(data.intents) & PRIVILEGED) !== 0)
       return socket.close(DISALLOWED_INTENTS, 'Disallowed intent(s).');
+    const shard = shardOf(data);
+    const [id, count] = shard;
+    if (!(id >= 0 && id < count)) return socket.close(INVALID_SHARD, 'Invalid shard.');
+    if (count < options.shards) return socket.close(SHARDING_REQUIRED, 'Sharding required.');
     counts.identified++;
-    const session: Session = { id: `session-${counts.identified}`, socket, sequence: 0, events: [] };
+    identified.push({ shard, at: Date.now() });
+    const session: Session = { id: `session-${counts.identified}`, shard, socket, sequence: 0, events: [] };
     sessions.set(session.id, session);
     socket.on('close', () => {
       if (session.socket === socket) session.socket = undefined;
     });
-    const guilds = [...world.guilds.values()];
+    const guilds = [...world.guilds.values()].filter((guild) => isOf(guild.id, shard));
     dispatchTo(session, 'READY', {
       v: 10,
       user: userJson(world.bot),
-      guilds: guilds.map(({ id }) => ({ id, unavailable: true })),
+      guilds: guilds.map((guild) => ({ id: guild.id, unavailable: true })),
       session_id: session.id,
       resume_gateway_url: url(),
       application: { id: world.applicationId, flags: 0 },
       session_type: 'normal',
       private_channels: [],
+      shard,
     });
     for (const guild of guilds) dispatchTo(session, 'GUILD_CREATE', guildJson(guild, world.bot));
   }
@@ -104,9 +129,10 @@ export function startGateway(server: Server, world: World, token: string, url: (
   const open = () => [...sessions.values()].filter((session) => session.socket !== undefined);
   return {
     counts,
-    dispatch(event, data) {
+    identified,
+    dispatch(event, data, guildId) {
       // Like Discord, to one shard's session; those that are cut off get it when they resume.
-      const latest = [...sessions.values()].at(-1);
+      const latest = [...sessions.values()].findLast(({ shard }) => isOf(guildId, shard));
       if (latest) dispatchTo(latest, event, data);
     },
     cut() {
@@ -127,3 +153,12 @@ export function startGateway(server: Server, world: World, token: string, url: (
     },
   };
 }
+
+/** The shard that an IDENTIFY names; the only one where it names none. */
+function shardOf({ shard }: Json): Shard {
+  return Array.isArray(shard) ? [Number(shard[0]), Number(shard[1])] : [0, 1];
+}
+
+/** Gateway › Sharding Formula; direct messages come on the first shard. */
+const isOf = (guildId: string | undefined, [id, count]: Shard): boolean =>
+  guildId === undefined ? id === 0 : Number((BigInt(guildId) >> 22n) % BigInt(count)) === id;

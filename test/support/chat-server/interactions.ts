@@ -37,6 +37,7 @@ export function newInteraction(
   channelId: string,
   type: number,
   source: Message | undefined,
+  createdAt: number,
 ): Interaction {
   return {
     id,
@@ -47,7 +48,7 @@ export function newInteraction(
     refusedWith: [],
     token: `token-${id}`,
     channelId,
-    createdAt: Date.now(),
+    createdAt,
     callback: undefined,
     answeredAfterMs: undefined,
     deferred: false,

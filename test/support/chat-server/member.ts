@@ -51,9 +51,17 @@ export interface Member {
   repeat(answer: Answer): Promise<number>;
 }
 
+export interface MemberKind {
+  /** Holds Manage Server. */
+  readonly manages?: boolean;
+  readonly roles?: readonly string[];
+}
+
 export interface How {
   /** To send the same interaction a second time. */
   readonly interactionId?: string;
+  /** To arrive so much later than it was sent. */
+  readonly ageMs?: number;
   readonly channel?: string;
 }
 
@@ -102,8 +110,9 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
 
   function send(type: number, data: Json, how: How, source?: Message): Interaction {
     const payloadPlace = place(how);
-    const id = how.interactionId ?? world.newId();
-    const interaction = newInteraction(id, String(payloadPlace.channel_id), type, source);
+    const createdAt = Date.now() - (how.ageMs ?? 0);
+    const id = how.interactionId ?? world.newId(createdAt);
+    const interaction = newInteraction(id, String(payloadPlace.channel_id), type, source, createdAt);
     interaction.event = {
       id,
       token: interaction.token,
@@ -113,8 +122,18 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
       ...(source ? { message: { ...messageJson(source, world), application_id: world.applicationId } } : {}),
     };
     interactions.set(id, interaction);
-    gateway.dispatch('INTERACTION_CREATE', interaction.event);
+    gateway.dispatch('INTERACTION_CREATE', interaction.event, guild?.id);
     return interaction;
+  }
+
+  /** Application Commands › Permissions: the server's own settings come before the command's. */
+  function isLetIn(command: Json): boolean {
+    const settings = world.commandPermissions.get(`${guild?.id} ${command.id}`) ?? [];
+    const named = (ids: readonly (string | undefined)[]) =>
+      settings.filter(({ id }) => ids.includes(String(id)));
+    for (const found of [named([user.id]), named(user.roles ?? []), named([guild?.id])])
+      if (found.length > 0) return found.some(({ permission }) => permission === true);
+    return manages || (command.default_member_permissions ?? null) === null;
   }
 
   function commandData(
@@ -125,6 +144,7 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
     const [root = '', second] = name.replace(/^\//, '').split(' ');
     const found = world.commands.find((command) => command.name === root);
     if (!found) throw new Error(`/${root} is not registered`);
+    if (guild && !isLetIn(found)) throw new Error(`Discord does not let ${user.username} use /${root}`);
     const declared = listOf(found.options);
     const sub = second === undefined ? undefined : declared.find((option) => option.name === second);
     if (second !== undefined && !sub) throw new Error(`/${name} is not registered`);
@@ -188,7 +208,7 @@ export function memberOf(hands: Hands, user: User, guild: Guild | undefined, man
       const interaction = interactions.get(answer.interactionId);
       if (!interaction) throw new Error('there is no such interaction');
       const before = interaction.refusedWith.length;
-      gateway.dispatch('INTERACTION_CREATE', interaction.event);
+      gateway.dispatch('INTERACTION_CREATE', interaction.event, guild?.id);
       await until(interaction, () => interaction.refusedWith.length > before, SETTLE_MS);
       return interaction.refusedWith[before] ?? Number.NaN;
     },

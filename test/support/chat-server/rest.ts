@@ -1,9 +1,12 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Check } from './conformance.js';
+import { type Fault, type Faults, meet, type RequestKind } from './faults.js';
 import { FIRST_ANSWER_MS, type Interaction, TOKEN_LIFE_MS } from './interactions.js';
 import { commandProblems, messageProblems, modalProblems } from './refusals.js';
 import {
+  type Channel,
   channelJson,
+  guildJson,
   isEphemeral,
   type Json,
   type Message,
@@ -14,22 +17,19 @@ import {
   type World,
 } from './world.js';
 
-/** What happens to the next request that creates a message. */
-export type MessageFault =
-  | 'drop-before'
-  | 'drop-during'
-  | 'drop-after'
-  | { readonly status: number; readonly retryAfter?: number };
-
 export interface RestState {
   readonly world: World;
   readonly token: string;
   readonly interactions: Map<string, Interaction>;
   readonly violations: string[];
   readonly check: Check;
-  readonly messageFaults: MessageFault[];
-  /** Hears of every request that creates a message, before anything is done about it. */
-  onCreateMessage(fault: MessageFault | undefined): void;
+  readonly faults: Faults;
+  /** Hears of every request that has a kind, before anything is done about it. */
+  onRequest(kind: RequestKind, fault: Fault | undefined): void;
+  /** Whether the bot's token is taken, asked once for each request that carries it. */
+  isTokenTaken(): boolean;
+  /** What `GET /gateway/bot` says besides the address. */
+  readonly gatewayInfo: { readonly shards: number; readonly maxConcurrency: number };
   gatewayUrl(): string;
 }
 
@@ -47,16 +47,25 @@ interface Exchange extends RestState {
   readonly body: Body;
 }
 
-type Route = readonly [method: string, path: RegExp, spec: string, handle: (exchange: Exchange) => void];
+type Route = readonly [
+  method: string,
+  path: RegExp,
+  spec: string,
+  handle: (exchange: Exchange) => void,
+  kind?: RequestKind,
+];
 
 const EPHEMERAL = 64;
 /** JSON error codes (Discord, Opcodes and Status Codes). */
 const Errors = {
   unknownChannel: [404, 10_003, 'Unknown Channel'],
+  unknownGuild: [404, 10_004, 'Unknown Guild'],
   unknownMember: [404, 10_007, 'Unknown Member'],
   unknownMessage: [404, 10_008, 'Unknown Message'],
   unknownUser: [404, 10_013, 'Unknown User'],
+  unknownWebhook: [404, 10_015, 'Unknown Webhook'],
   unknownInteraction: [404, 10_062, 'Unknown interaction'],
+  unknownCommandPermissions: [404, 10_066, 'Unknown application command permissions'],
   alreadyAcknowledged: [400, 40_060, 'Interaction has already been acknowledged.'],
   missingAccess: [403, 50_001, 'Missing Access'],
   missingPermissions: [403, 50_013, 'Missing Permissions'],
@@ -73,38 +82,79 @@ const routes: readonly Route[] = [
     'GET',
     /^\/gateway\/bot$/,
     '',
-    ({ response, gatewayUrl }) =>
+    ({ response, gatewayUrl, gatewayInfo: { shards, maxConcurrency } }) =>
       answer(response, 200, {
         url: gatewayUrl(),
-        shards: 1,
-        session_start_limit: { total: 1000, remaining: 1000, reset_after: 1, max_concurrency: 1 },
+        shards,
+        session_start_limit: {
+          total: 1000,
+          remaining: 1000,
+          reset_after: 1,
+          max_concurrency: maxConcurrency,
+        },
       }),
   ],
-  ['GET', /^\/users\/@me$/, '', ({ response, world }) => answer(response, 200, userJson(world.bot))],
+  ['GET', /^\/users\/@me$/, '', ({ response, world }) => answer(response, 200, userJson(world.bot)), 'me'],
   [
     'GET',
     /^\/applications\/(\d+)\/commands$/,
     '',
     ({ response, world }) => answer(response, 200, world.commands),
+    'commands',
   ],
-  ['PUT', /^\/applications\/(\d+)\/commands$/, '/applications/{application_id}/commands', putCommands],
+  [
+    'PUT',
+    /^\/applications\/(\d+)\/commands$/,
+    '/applications/{application_id}/commands',
+    putCommands,
+    'commands',
+  ],
+  [
+    'GET',
+    /^\/applications\/(\d+)\/guilds\/(\d+)\/commands\/(\d+)\/permissions$/,
+    '',
+    ({ response, world, params }) => {
+      const permissions = world.commandPermissions.get(`${params[1]} ${params[2]}`);
+      if (!permissions) return fail(response, Errors.unknownCommandPermissions);
+      return answer(response, 200, {
+        id: params[2],
+        application_id: params[0],
+        guild_id: params[1],
+        permissions,
+      });
+    },
+  ],
   [
     'POST',
     /^\/interactions\/(\d+)\/([^/]+)\/callback$/,
     '/interactions/{interaction_id}/{interaction_token}/callback',
     callback,
+    'callback',
   ],
-  ['POST', /^\/webhooks\/(\d+)\/([^/]+)$/, '/webhooks/{webhook_id}/{webhook_token}', followUp],
+  [
+    'POST',
+    /^\/webhooks\/(\d+)\/([^/]+)$/,
+    '/webhooks/{webhook_id}/{webhook_token}',
+    followUp,
+    'further message',
+  ],
   ['GET', /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/, '', readAnswer],
   [
     'PATCH',
     /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/,
     '/webhooks/{webhook_id}/{webhook_token}/messages/@original',
     editAnswer,
+    'edit of an answer',
   ],
-  ['DELETE', /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/, '', deleteAnswer],
-  ['POST', /^\/channels\/(\d+)\/messages$/, '/channels/{channel_id}/messages', createMessage],
-  ['GET', /^\/channels\/(\d+)\/messages$/, '', listMessages],
+  [
+    'DELETE',
+    /^\/webhooks\/(\d+)\/([^/]+)\/messages\/(@original|\d+)$/,
+    '',
+    deleteAnswer,
+    'deletion of an answer',
+  ],
+  ['POST', /^\/channels\/(\d+)\/messages$/, '/channels/{channel_id}/messages', createMessage, 'message'],
+  ['GET', /^\/channels\/(\d+)\/messages$/, '', listMessages, 'list of messages'],
   ['GET', /^\/channels\/(\d+)\/messages\/(\d+)$/, '', readMessage],
   [
     'PATCH',
@@ -138,7 +188,7 @@ const routes: readonly Route[] = [
     ({ response, world, params }) => {
       const channel = world.channels.get(params[0] ?? '');
       if (!channel || channel.deleted) return fail(response, Errors.unknownChannel);
-      if ((channel.denied & VIEW_CHANNEL) !== 0n) return fail(response, Errors.missingAccess);
+      if (!isSeen(world, channel)) return fail(response, Errors.missingAccess);
       return answer(response, 200, channelJson(channel, world.bot.id));
     },
   ],
@@ -151,8 +201,37 @@ const routes: readonly Route[] = [
       const channel = world.channels.get(directChannel(world, id));
       if (channel) answer(response, 200, channelJson(channel, world.bot.id));
     },
+    'direct channel',
+  ],
+  [
+    'GET',
+    /^\/guilds\/(\d+)$/,
+    '',
+    ({ response, world, params }) => {
+      const guild = world.guilds.get(params[0] ?? '');
+      return guild ? answer(response, 200, guildJson(guild, world.bot)) : fail(response, Errors.unknownGuild);
+    },
+  ],
+  [
+    'GET',
+    /^\/guilds\/(\d+)\/channels$/,
+    '',
+    ({ response, world, params }) => {
+      const guild = world.guilds.get(params[0] ?? '');
+      if (!guild) return fail(response, Errors.unknownGuild);
+      // Those that the bot may not see are listed too (Guild › Get Guild Channels).
+      return answer(
+        response,
+        200,
+        guild.channels.filter((one) => !one.deleted).map((one) => channelJson(one, world.bot.id)),
+      );
+    },
   ],
 ];
+
+/** The bot sees a channel unless it is denied there, or is not on its server any more. */
+const isSeen = ({ guilds }: World, { denied, guildId }: Channel): boolean =>
+  (denied & VIEW_CHANNEL) === 0n && (guildId === undefined || guilds.has(guildId));
 
 /** Where direct messages with a person go. */
 export function directChannel(world: World, userId: string): string {
@@ -175,10 +254,11 @@ export async function handleRest(
   const path = decodeURIComponent(url.pathname.replace(/^\/api\/v10/, ''));
   const body = await readBody(request);
   const isInteraction = path.startsWith('/interactions/') || path.startsWith('/webhooks/');
-  if (!isInteraction && request.headers.authorization !== `Bot ${state.token}`) {
+  const isKnown = request.headers.authorization === `Bot ${state.token}`;
+  if (!isInteraction && !(isKnown && state.isTokenTaken())) {
     return answer(response, 401, { code: 0, message: '401: Unauthorized' });
   }
-  for (const [method, pattern, spec, handle] of routes) {
+  for (const [method, pattern, spec, handle, kind] of routes) {
     const match = request.method === method ? pattern.exec(path) : null;
     if (!match) continue;
     if (spec !== '') {
@@ -186,7 +266,11 @@ export async function handleRest(
       const broken = state.check(method.toLowerCase(), spec, checked);
       if (broken.length > 0) return refuse(state, response, broken);
     }
-    return handle({ ...state, request, response, params: match.slice(1), query: url.searchParams, body });
+    const exchange = { ...state, request, params: match.slice(1), query: url.searchParams, body };
+    const perform = (to: ServerResponse): void => handle({ ...exchange, response: to });
+    const fault = kind && state.faults.take(kind);
+    if (kind) state.onRequest(kind, fault);
+    return fault === undefined ? perform(response) : meet(fault, request, response, perform);
   }
   state.violations.push(`${request.method} ${path}: the stand-in has no such route`);
   answer(response, 404, { code: 0, message: '404: Not Found' });
@@ -285,7 +369,7 @@ function change(message: Message, { json, files }: Body): void {
 /** The interaction that a token belongs to, while Discord takes more for it; answers the request when it does not. */
 function answered({ response, params, interactions }: Exchange): Interaction | undefined {
   const interaction = byToken(interactions, params[1]);
-  if (!interaction?.callback) fail(response, Errors.unknownInteraction);
+  if (!interaction?.callback) fail(response, Errors.unknownWebhook);
   else if (Date.now() - interaction.createdAt > TOKEN_LIFE_MS) fail(response, Errors.expiredToken);
   else return interaction;
   return undefined;
@@ -368,7 +452,7 @@ function wanted({ response, world, params }: Exchange): Message | undefined {
   const channel = world.channels.get(params[0] ?? '');
   const found = world.messages.find((one) => one.channelId === params[0] && one.id === params[1]);
   if (!channel || channel.deleted) fail(response, Errors.unknownChannel);
-  else if ((channel.denied & VIEW_CHANNEL) !== 0n) fail(response, Errors.missingAccess);
+  else if (!isSeen(world, channel)) fail(response, Errors.missingAccess);
   else if (!found || isEphemeral(found)) fail(response, Errors.unknownMessage);
   else return found;
   return undefined;
@@ -398,10 +482,10 @@ function deleteMessage(exchange: Exchange): void {
 }
 
 function createMessage(exchange: Exchange): void {
-  const { request, response, world, params, body, messageFaults, onCreateMessage } = exchange;
+  const { response, world, params, body } = exchange;
   const channel = world.channels.get(params[0] ?? '');
   if (!channel || channel.deleted) return fail(response, Errors.unknownChannel);
-  if ((channel.denied & VIEW_CHANNEL) !== 0n) return fail(response, Errors.missingAccess);
+  if (!isSeen(world, channel)) return fail(response, Errors.missingAccess);
   const needed =
     SEND_MESSAGES |
     (Array.isArray(body.json.embeds) && body.json.embeds.length > 0 ? EMBED_LINKS : 0n) |
@@ -410,30 +494,11 @@ function createMessage(exchange: Exchange): void {
   const problems = messageProblems(body.json, true, body.files.length > 0);
   if (problems.length > 0) return refuse(exchange, response, problems);
 
-  const fault = messageFaults.shift();
-  onCreateMessage(fault);
-  if (fault === 'drop-before') return void request.socket.destroy();
-  if (typeof fault === 'object') {
-    response.setHeader('retry-after', String(fault.retryAfter ?? 1));
-    return answer(response, fault.status, {
-      message: 'a fault',
-      retry_after: fault.retryAfter ?? 1,
-      global: false,
-      code: 0,
-    });
-  }
   const known =
     body.json.enforce_nonce === true
       ? world.messages.find((one) => one.channelId === channel.id && one.nonce === String(body.json.nonce))
       : undefined;
   const message = known ?? world.addMessage(channel.id, body.json, body.files);
-  if (fault === 'drop-after') return void request.socket.destroy();
-  if (fault === 'drop-during') {
-    response.writeHead(200, { 'content-type': 'application/json', 'content-length': '5000' });
-    response.write('{"id": "');
-    setTimeout(() => request.socket.destroy(), 10);
-    return;
-  }
   // Discord gives the nonce back in the answer to the request that carried it, and nowhere else reliably.
   answer(response, 200, { ...messageJson(message, world), nonce: message.nonce });
 }
@@ -441,7 +506,7 @@ function createMessage(exchange: Exchange): void {
 function listMessages({ response, world, params, query }: Exchange): void {
   const channel = world.channels.get(params[0] ?? '');
   if (!channel || channel.deleted) return fail(response, Errors.unknownChannel);
-  if ((channel.denied & VIEW_CHANNEL) !== 0n) return fail(response, Errors.missingAccess);
+  if (!isSeen(world, channel)) return fail(response, Errors.missingAccess);
   const after = query.get('after');
   const before = query.get('before');
   const found = world.messages

@@ -1,9 +1,10 @@
 import { createServer } from 'node:http';
 import { conformanceCheck } from './conformance.js';
-import { startGateway } from './gateway.js';
+import { type Fault, faultQueue, type RequestKind } from './faults.js';
+import { type Gateway, startGateway } from './gateway.js';
 import type { Interaction } from './interactions.js';
-import { type Member, memberOf } from './member.js';
-import { handleRest, type MessageFault, type RestState } from './rest.js';
+import { type Member, type MemberKind, memberOf } from './member.js';
+import { handleRest, type RestState } from './rest.js';
 import { createWorld, type Guild, guildJson, type Message, type World } from './world.js';
 
 export interface StandIn {
@@ -12,14 +13,20 @@ export interface StandIn {
   readonly token: string;
   readonly world: World;
   addGuild(name: string, channels: readonly { readonly name: string; readonly denied?: bigint }[]): Guild;
-  member(guild: Guild | undefined, name: string, how?: { readonly manages?: boolean }): Member;
+  /** Takes the bot off a server. */
+  removeGuild(guild: Guild): void;
+  member(guild: Guild | undefined, name: string, how?: MemberKind): Member;
   /** What the bot wrote in a channel, oldest first, with what only one person can see. */
   messages(channelId: string): readonly Message[];
   /** Everything the bot sent that Discord would not have taken. */
   readonly violations: readonly string[];
   /** Throws when there was any. */
   expectConformant(): void;
-  nextCreateMessage(...faults: readonly MessageFault[]): void;
+  /** What happens to the next requests of a kind. */
+  next(kind: RequestKind, ...faults: readonly Fault[]): void;
+  nextCreateMessage(...faults: readonly Fault[]): void;
+  /** How many requests of a kind there were. */
+  requests(kind: RequestKind): number;
   readonly createMessage: {
     /** Resolves at the request that makes it so many more from now. */
     requests(more: number): Promise<void>;
@@ -27,26 +34,38 @@ export interface StandIn {
     forgetFaults(): void;
     readonly counts: { readonly requested: number; readonly faulty: number };
   };
+  /** Takes the bot's token for wrong in so many requests that carry it, or from now on. */
+  refuseToken(times: number | 'for good'): void;
   /** As some minutes do: from now on nothing that was sent is known by its nonce. */
   forgetNonces(): void;
-  readonly gateway: {
-    cut(): void;
-    askToReconnect(): void;
-    invalidate(): void;
-    readonly counts: { readonly identified: number; readonly resumed: number };
-  };
+  readonly gateway: Pick<
+    Gateway,
+    'cut' | 'askToReconnect' | 'invalidate' | 'dispatch' | 'counts' | 'identified'
+  >;
   close(): Promise<void>;
 }
 
+export interface StandInOptions {
+  /** How many shards a bot is told to use, and must use at the least. */
+  readonly shards?: number;
+  /** How many shards may identify side by side (Gateway › Session Start Limit Object); all unless said. */
+  readonly maxConcurrency?: number;
+}
+
 /** Starts a server on loopback that speaks as much of Discord's API v10 as the bot and its client need. */
-export async function startStandIn(): Promise<StandIn> {
+export async function startStandIn({
+  shards = 1,
+  maxConcurrency = shards,
+}: StandInOptions = {}): Promise<StandIn> {
   const world = createWorld();
   const token = 'stand.in.token';
   const interactions = new Map<string, Interaction>();
   const violations: string[] = [];
-  const messageFaults: MessageFault[] = [];
+  const faults = faultQueue();
+  const requested = new Map<RequestKind, number>();
   const counts = { requested: 0, faulty: 0 };
   const awaited: { readonly at: number; readonly reached: () => void }[] = [];
+  let refusals = 0;
   let port = 0;
   const gatewayUrl = () => `ws://127.0.0.1:${port}/gateway`;
   const state: RestState = {
@@ -55,12 +74,16 @@ export async function startStandIn(): Promise<StandIn> {
     interactions,
     violations,
     check: conformanceCheck(),
-    messageFaults,
-    onCreateMessage(fault) {
+    faults,
+    onRequest(kind, fault) {
+      requested.set(kind, (requested.get(kind) ?? 0) + 1);
+      if (kind !== 'message') return;
       counts.requested++;
       if (fault !== undefined) counts.faulty++;
       for (const { at, reached } of awaited) if (at === counts.requested) reached();
     },
+    isTokenTaken: () => refusals === 0 || refusals-- <= 0,
+    gatewayInfo: { shards, maxConcurrency },
     gatewayUrl,
   };
   const server = createServer((request, response) => {
@@ -69,7 +92,12 @@ export async function startStandIn(): Promise<StandIn> {
       response.destroy();
     });
   });
-  const gateway = startGateway(server, world, token, gatewayUrl);
+  const gateway = startGateway(server, world, {
+    token,
+    shards,
+    url: gatewayUrl,
+    isTokenTaken: () => refusals !== Number.POSITIVE_INFINITY,
+  });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const address = server.address();
   if (address === null || typeof address === 'string') throw new Error('no port was given');
@@ -81,21 +109,30 @@ export async function startStandIn(): Promise<StandIn> {
     world,
     addGuild(name, channels) {
       const guild = world.addGuild(name, channels);
-      gateway.dispatch('GUILD_CREATE', guildJson(guild, world.bot));
+      gateway.dispatch('GUILD_CREATE', guildJson(guild, world.bot), guild.id);
       return guild;
     },
+    removeGuild({ id }) {
+      world.guilds.delete(id);
+      gateway.dispatch('GUILD_DELETE', { id }, id);
+    },
     member: (guild, name, how = {}) =>
-      memberOf({ world, gateway, interactions }, world.addUser(name), guild, how.manages ?? false),
+      memberOf({ world, gateway, interactions }, world.addUser(name, how.roles), guild, how.manages ?? false),
     messages: (channelId) => world.messages.filter((message) => message.channelId === channelId),
     violations,
     expectConformant() {
       if (violations.length > 0) throw new Error(`Discord would not have taken:\n${violations.join('\n')}`);
     },
-    nextCreateMessage: (...faults) => messageFaults.push(...faults),
+    next: (kind, ...some) => faults.next(kind, ...some),
+    nextCreateMessage: (...some) => faults.next('message', ...some),
+    requests: (kind) => requested.get(kind) ?? 0,
     createMessage: {
       requests: (more) => new Promise((reached) => awaited.push({ at: counts.requested + more, reached })),
-      forgetFaults: () => void messageFaults.splice(0),
+      forgetFaults: () => faults.forget(),
       counts,
+    },
+    refuseToken(times) {
+      refusals = times === 'for good' ? Number.POSITIVE_INFINITY : times;
     },
     forgetNonces() {
       for (const message of world.messages) message.nonce = undefined;

@@ -6,6 +6,8 @@ export interface User {
   readonly id: string;
   readonly username: string;
   readonly bot: boolean;
+  /** Roles on the servers that this person is on. */
+  readonly roles?: readonly string[];
 }
 
 export interface Channel {
@@ -49,6 +51,8 @@ export const isEphemeral = ({ body }: Message): boolean => (Number(body.flags ??
 
 // Discord's epoch, the first second of 2015 (API reference, Snowflakes).
 const EPOCH_MS = 1_420_070_400_000;
+/** Keeps the ids of servers apart from all others. */
+const GUILD_BITS = 1n << 21n;
 
 export interface World {
   readonly bot: User;
@@ -58,17 +62,22 @@ export interface World {
   readonly users: Map<string, User>;
   readonly messages: Message[];
   commands: Json[];
+  /** What the server's own settings say of a command: by the ids of the two with a space between. */
+  readonly commandPermissions: Map<string, readonly Json[]>;
   /** How often all commands were overwritten. */
   overwrites: number;
-  newId(): string;
+  /** Of a moment; of now unless said. */
+  newId(at?: number): string;
   addGuild(name: string, channels: readonly { readonly name: string; readonly denied?: bigint }[]): Guild;
-  addUser(name: string): User;
+  addUser(name: string, roles?: readonly string[]): User;
   addMessage(channelId: string, body: Json, files: readonly StoredFile[]): Message;
 }
 
 export function createWorld(): World {
   let counter = 0;
-  const newId = () => String((BigInt(Date.now() - EPOCH_MS) << 22n) + BigInt(counter++));
+  let guildCounter = 0;
+  const startedAt = Date.now();
+  const newId = (at = Date.now()) => String((BigInt(at - EPOCH_MS) << 22n) + BigInt(counter++));
   const bot: User = { id: newId(), username: 'tallow-tally', bot: true };
   const world: World = {
     bot,
@@ -78,10 +87,12 @@ export function createWorld(): World {
     users: new Map([[bot.id, bot]]),
     messages: [],
     commands: [],
+    commandPermissions: new Map(),
     overwrites: 0,
     newId,
     addGuild(name, specs) {
-      const id = newId();
+      // A moment of its own for each, so that servers spread over the shards (Gateway › Sharding Formula).
+      const id = String((BigInt(startedAt - EPOCH_MS + guildCounter++) << 22n) + GUILD_BITS);
       const channels = specs.map(
         (spec): Channel => ({
           id: newId(),
@@ -105,8 +116,8 @@ export function createWorld(): World {
       for (const channel of channels) world.channels.set(channel.id, channel);
       return guild;
     },
-    addUser(name) {
-      const user: User = { id: newId(), username: name, bot: false };
+    addUser(name, roles = []) {
+      const user: User = { id: newId(), username: name, bot: false, roles };
       world.users.set(user.id, user);
       return user;
     },
@@ -171,7 +182,7 @@ export function channelJson(channel: Channel, botId: string): Json {
 export function memberJson(user: User): Json {
   return {
     user: userJson(user),
-    roles: [],
+    roles: [...(user.roles ?? [])],
     joined_at: '2026-01-01T00:00:00+00:00',
     deaf: false,
     mute: false,
