@@ -62,7 +62,7 @@ function postDeed(db: Records) {
     audience: 'only you',
     options: { again: yesOrNo({ description: 'Send this week’s a second time', required: false }) },
     async run({ again = false }, call) {
-      if (!call.member.mayManage)
+      if (!(await maySend(call)))
         return refusal('Not for you', 'Only those who manage this community send the weekly post.');
       const { weekly: settings } = await communitySettings(db, call.community);
       const channel = settings && (await call.platform.channel(call.community, settings.channel));
@@ -95,6 +95,10 @@ function postDeed(db: Records) {
     },
   });
 }
+
+/** Who may decide about the weekly post may send it, also where /settings was opened to them by the place itself. */
+const maySend = async ({ member, platform, community }: Call): Promise<boolean> =>
+  member.mayManage || (await platform.isOpenedTo?.('settings', community, member.id)) === true;
 
 function pastDeed(db: Records) {
   return deed({

@@ -12,6 +12,11 @@ export interface Origin {
   readonly interaction: string;
   readonly now: Date;
   readonly platform: Platform;
+  /**
+   * Whether the place itself let this person in, where a command is for those who manage the community: on Discord the
+   * server's own settings say who may run it.
+   */
+  readonly admitted?: boolean;
   /** The bot that was asked: several may share one database, and each sends only what is its own. */
   readonly application: string;
 }

@@ -169,7 +169,7 @@ function whyBarred({ command, who }: Pick<Found, 'command' | 'who'>, call: Origi
   if (command.where === 'server' && call.where !== 'server') {
     return refusal('Only in a community', `/${command.name} works on a server, not in direct messages.`);
   }
-  if (who === 'managers' && !call.member.mayManage) {
+  if (who === 'managers' && !call.member.mayManage && call.admitted !== true) {
     return refusal(
       'Not for you to change',
       'That is for those who may manage this community. Ask one of them.',

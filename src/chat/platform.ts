@@ -6,6 +6,11 @@ export interface Platform {
   channel(community: string, idOrName: string): Promise<Channel | undefined>;
   /** How the place writes a link to a message, or undefined where messages have no address. */
   messageLink(community: string, channel: string, message: string): string | undefined;
+  /**
+   * Whether the community opened a command of those who manage it to a member who does not, in settings of the place
+   * itself.
+   */
+  isOpenedTo?(command: string, community: string, memberId: string): Promise<boolean>;
   /** A form that was handed in is gone with all that was typed into it, even when nothing of it was saved. */
   readonly losesForms?: boolean;
   /** When a post that is due goes out, in words, where that is not within two minutes. */

@@ -1,17 +1,21 @@
-import { type AutocompleteInteraction, Events, type Interaction, MessageFlags, RESTEvents } from 'discord.js';
+import { type AutocompleteInteraction, Events, type Interaction } from 'discord.js';
 import type { Logger } from 'pino';
-import type { Conversation } from '../chat/dispatch.js';
+import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
-import { answerWith } from './acknowledge.js';
+import { answering, type Shown } from './answering.js';
 import { communityOf } from './community.js';
-import { faultOf, isTooLate } from './faults.js';
+import { faultOf } from './faults.js';
 import { logIn, newClient } from './log-in.js';
 import { discordOutbox } from './outbox.js';
-import { formModal, refusalPayload } from './payload.js';
+import { refusalPayload } from './payload.js';
+import { placesOf } from './places.js';
 import { discordPlatform } from './platform.js';
-import { type Answerable, originOf, requestOf, typedCommand } from './requests.js';
+import { type Answerable, focusedOption, originOf, requestOf, ticketOf, typedCommand } from './requests.js';
+import { interactionRest, logLimits } from './rest.js';
 import { suggestionsFor } from './suggestions.js';
-import { syncCommands } from './sync-commands.js';
+import { registerCommands } from './sync-commands.js';
+import { keepToken } from './token.js';
+import type { View } from './views.js';
 import { waitingForms } from './waiting-forms.js';
 
 export { LoginRefused } from './log-in.js';
@@ -23,7 +27,7 @@ export interface DiscordOptions {
   readonly clock: () => Date;
   /** Another API than Discord's own, for tests. */
   readonly api?: string;
-  /** Called when the connection ended for good. */
+  /** Called when the bot cannot go on. */
   readonly fatal: (reason: string) => void;
 }
 
@@ -39,69 +43,83 @@ export interface DiscordFace {
 const STOP_WAIT_MS = 10_000;
 
 /**
- * Logs in, registers the commands where they changed, and answers.
+ * Logs in and answers; tells Discord of the commands in the background.
  * @throws LoginRefused when Discord does not let the bot in or cannot be reached.
  */
 export async function startDiscord(options: DiscordOptions): Promise<DiscordFace> {
-  const { conversation, log, clock } = options;
+  const { conversation, log, clock, fatal } = options;
   const client = newClient(options.api);
   client.on(Events.Error, (error) => log.error(faultOf(error), 'the client reported an error'));
   client.on(Events.ShardError, (error) => log.warn(faultOf(error), 'the connection had an error'));
   client.on(Events.ShardReconnecting, () => log.info('the connection was lost, connecting again'));
   client.on(Events.ShardResume, () => log.info('the connection was resumed'));
-  client.rest.on(RESTEvents.RateLimited, ({ method, route, retryAfter }) =>
-    log.warn({ method, route, retryAfter }, 'Discord asks to slow down'),
-  );
+  logLimits(client.rest, log);
   const ready = await logIn(client, options.token);
-  client.on(Events.ShardDisconnect, ({ code }) => options.fatal(`Discord closed the connection (${code})`));
+  client.on(Events.ShardDisconnect, ({ code }) => fatal(`Discord closed the connection for good (${code})`));
 
-  const platform = discordPlatform(ready);
+  const api = keepToken({
+    rest: client.rest,
+    token: options.token,
+    api: options.api,
+    lost: () =>
+      fatal('Discord does not accept DISCORD_TOKEN any more; copy it again from the developer portal'),
+  });
+  const webhooks = interactionRest(options.api);
+  logLimits(webhooks, log);
+  const { answer: show, say, open, suggest: offer } = answering(webhooks);
+  const platform = discordPlatform(ready, api);
   const forms = waitingForms(clock);
   const underWay = new Set<Promise<void>>();
-  let stopping = false;
+  const stopped = new AbortController();
+
+  const ageOf = ({ createdTimestamp }: Interaction): number => clock().getTime() - createdTimestamp;
 
   async function answer(interaction: Answerable): Promise<void> {
     const request = requestOf(interaction);
     const { guildId, user } = interaction;
     const asker = { community: communityOf(guildId, user.id), memberId: user.id };
-    try {
-      if (stopping) {
-        const restarting = conversation.refuse(
-          request,
-          'Restarting',
-          'The bot is restarting. Ask again in a minute.',
-        );
-        await interaction.reply({ ...refusalPayload(restarting), flags: MessageFlags.Ephemeral });
-        return;
-      }
-      if (interaction.isButton()) {
-        const waiting = forms.of(asker, interaction.customId);
-        if (waiting) return void (await interaction.showModal(formModal(waiting)));
-      }
-      if (interaction.isModalSubmit()) forms.forget(asker, interaction.customId);
-      const outcome = conversation.answer(request, originOf(interaction, clock(), platform));
-      await answerWith(interaction, outcome, conversation.audienceOf(request), (form) =>
-        forms.keep(asker, form),
-      );
-    } catch (error) {
-      const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
-      const ageMs = clock().getTime() - interaction.createdTimestamp;
-      if (isTooLate(error))
-        log.warn({ ...faultOf(error), doing, ageMs }, 'the answer came too late or twice');
-      else {
-        log.error({ ...faultOf(error), doing, ageMs }, 'the answer could not be sent');
-        await apologise(interaction);
-      }
-    }
+    const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+    const ticket = ticketOf(interaction);
+    if (stopped.signal.aborted) return note(await say(ticket, restarting(request)), interaction, doing);
+    const waiting = interaction.isButton() ? forms.of(asker, interaction.customId) : undefined;
+    if (waiting) return note(await open(ticket, waiting), interaction, doing);
+    if (interaction.isModalSubmit()) forms.forget(asker, interaction.customId);
+    const asked = {
+      ticket,
+      takesDialog: !interaction.isModalSubmit(),
+      waitingAudience: conversation.audienceOf(request),
+      ageMs: ageOf(interaction),
+      reference: interaction.id.slice(-8),
+      keepForm: (form: Parameters<typeof forms.keep>[1]) => forms.keep(asker, form),
+    };
+    const shown = await show(asked, () =>
+      conversation.answer(request, originOf(interaction, clock(), platform)),
+    );
+    note(shown, interaction, doing);
+  }
+
+  const restarting = (request: Request): View => ({
+    payload: refusalPayload(
+      conversation.refuse(request, 'Restarting', 'The bot is restarting. Ask again in a minute.'),
+    ),
+    audience: 'only you',
+  });
+
+  function note(shown: Shown, interaction: Interaction, doing: string): void {
+    if (shown.kind === 'shown') return;
+    const what = { ...faultOf(shown.error), doing, ageMs: ageOf(interaction) };
+    if (shown.kind !== 'not shown') return log.warn(what, 'the answer came too late or twice');
+    const reference = interaction.id.slice(-8);
+    log.error({ ...what, reference, isSaid: shown.isSaid }, 'the answer could not be shown');
   }
 
   async function suggest(interaction: AutocompleteInteraction): Promise<void> {
     const typed = typedCommand(interaction);
-    const { name, value } = interaction.options.getFocused(true);
+    const focused = stopped.signal.aborted ? undefined : focusedOption(interaction);
     try {
       const origin = originOf(interaction, clock(), platform);
-      const focused = { name, value: String(value) };
-      await interaction.respond(stopping ? [] : await suggestionsFor(conversation, typed, focused, origin));
+      const choices = focused ? await suggestionsFor(conversation, typed, focused, origin) : [];
+      await offer(ticketOf(interaction), choices);
     } catch (error) {
       log.warn({ ...faultOf(error), doing: typed.path.join(' ') }, 'suggestions could not be sent');
     }
@@ -122,20 +140,27 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
     underWay.add(tracked);
   });
 
-  try {
-    const told = await syncCommands(ready.rest, ready.application.id, conversation.commands);
-    log.info({ servers: ready.guilds.cache.size, registered: told }, 'talking on Discord');
-  } catch (error) {
-    await client.destroy();
-    throw new Error(`Discord did not take the commands: ${faultOf(error).error.message}`);
-  }
+  const { id: application } = ready.application;
+  log.info({ servers: ready.guilds.cache.size }, 'talking on Discord');
+  void registerCommands(
+    { api, applicationId: application, log, stopped: stopped.signal },
+    conversation.commands,
+  );
 
   return {
-    application: ready.application.id,
+    application,
     platform,
-    outbox: discordOutbox(ready),
+    outbox: discordOutbox({
+      api,
+      botId: ready.user.id,
+      places: placesOf(api, ready.user.id),
+      knownServer(channel) {
+        const known = client.channels.cache.get(channel);
+        return known && !known.isDMBased() ? known.guildId : undefined;
+      },
+    }),
     async stop() {
-      stopping = true;
+      stopped.abort();
       await allSettledWithin(underWay, STOP_WAIT_MS);
       client.removeAllListeners(Events.ShardDisconnect);
       await client.destroy();
@@ -155,21 +180,4 @@ async function allSettledWithin(underWay: ReadonlySet<Promise<void>>, ms: number
   });
   while (underWay.size > 0 && !isOver) await Promise.race([Promise.all(underWay), timeIsUp]);
   clearTimeout(timer);
-}
-
-/** Says at least something where the answer itself was not taken. */
-async function apologise(interaction: Answerable): Promise<void> {
-  const sorry = {
-    ...refusalPayload({
-      title: 'Something went wrong on our side',
-      text: `The answer could not be shown. If it happens again, tell whoever runs this bot the reference ${interaction.id.slice(-8)}.`,
-    }),
-    flags: MessageFlags.Ephemeral,
-  } as const;
-  try {
-    if (interaction.deferred || interaction.replied) await interaction.followUp(sorry);
-    else await interaction.reply(sorry);
-  } catch {
-    // Nothing can be shown; the log has the first failure.
-  }
 }

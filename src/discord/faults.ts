@@ -1,4 +1,5 @@
 import { DiscordAPIError, HTTPError, RESTJSONErrorCodes } from 'discord.js';
+import { z } from 'zod';
 
 /** An error as it may be written to a log. */
 export interface Fault {
@@ -20,30 +21,80 @@ export function faultOf(thrown: unknown): Fault {
   return thrown instanceof HTTPError ? { error, status: thrown.status } : { error };
 }
 
-const TOO_LATE: ReadonlySet<number | string> = new Set([
+/** Whether Discord no longer takes an answer: 3 s are over, or the 15 minutes that the token of an interaction lasts. */
+export const isTooLate = hasCode(
   RESTJSONErrorCodes.UnknownInteraction,
-  RESTJSONErrorCodes.InteractionHasAlreadyBeenAcknowledged,
-  // The token of an interaction lasts 15 minutes.
   RESTJSONErrorCodes.InvalidWebhookToken,
-]);
+);
 
-/** Whether Discord no longer takes an answer: nothing can be done about it but to note how late it was. */
-export function isTooLate(thrown: unknown): boolean {
-  return thrown instanceof DiscordAPIError && TOO_LATE.has(thrown.code);
+/** Whether an interaction has been answered, if only by a waiting notice. */
+export const isAnswered = hasCode(RESTJSONErrorCodes.InteractionHasAlreadyBeenAcknowledged);
+
+/** Whether an answer that was to be changed is not there: never given, or taken away. */
+export const isGone = hasCode(RESTJSONErrorCodes.UnknownMessage, RESTJSONErrorCodes.UnknownWebhook);
+
+function hasCode(...codes: readonly number[]): (thrown: unknown) => boolean {
+  return (thrown) => thrown instanceof DiscordAPIError && codes.includes(Number(thrown.code));
 }
+
+/** Whether Discord said no to a request, and not just now: a status from 400 to 499 that is no limit and no lost token. */
+export const isRefused = (thrown: unknown): thrown is DiscordAPIError =>
+  thrown instanceof DiscordAPIError && thrown.status !== UNAUTHORISED;
+
+export const lacksAccess = hasCode(
+  RESTJSONErrorCodes.MissingAccess,
+  RESTJSONErrorCodes.UnknownChannel,
+  RESTJSONErrorCodes.UnknownGuild,
+);
+export const lacksPermission = hasCode(RESTJSONErrorCodes.MissingPermissions);
+
+const UNAUTHORISED = 401;
 
 /** JSON error codes after which posting again is of no use (Opcodes and Status Codes › JSON), and what they mean. */
 const CLOSED: ReadonlyMap<number | string, string> = new Map<number | string, string>([
   [RESTJSONErrorCodes.UnknownChannel, 'the channel is gone'],
   [RESTJSONErrorCodes.UnknownGuild, 'the bot is no longer on that server'],
-  [RESTJSONErrorCodes.MissingAccess, 'the bot may not see the channel'],
+  [RESTJSONErrorCodes.MissingAccess, 'the bot lacks View Channel there'],
   [RESTJSONErrorCodes.MissingPermissions, 'the bot may not post there'],
   [RESTJSONErrorCodes.CannotSendMessagesToThisUser, 'they take no direct messages from the bot'],
   [RESTJSONErrorCodes.CannotSendMessagesInNonTextChannel, 'it is not a channel for messages'],
   [RESTJSONErrorCodes.MessageWasBlockedByAutomaticModeration, 'the server’s filter refused the message'],
 ]);
 
+/** Codes that may pass, or that the bot itself may be to blame for. */
+const REFUSED: ReadonlyMap<number | string, string> = new Map<number | string, string>([
+  [RESTJSONErrorCodes.InvalidActionOnArchivedThread, 'the thread is archived'],
+  [RESTJSONErrorCodes.ThreadLocked, 'the thread is locked'],
+  [
+    RESTJSONErrorCodes.InvalidFormBodyOrContentType,
+    'Discord finds fault with the message, which is for whoever runs the bot to mend',
+  ],
+]);
+
 /** Why a channel no longer takes messages from the bot, or undefined when another try may succeed. */
 export function whyClosed(thrown: unknown): string | undefined {
   return thrown instanceof DiscordAPIError ? CLOSED.get(thrown.code) : undefined;
 }
+
+const withWait = z.object({ retry_after: z.number().nonnegative() });
+
+/** What Discord's no to a post means; undefined where it was not Discord that said no. */
+export function whyRefused(
+  thrown: unknown,
+):
+  | { readonly kind: 'closed' | 'refused'; readonly why: string }
+  | { readonly kind: 'later'; readonly why: string; readonly waitMs?: number }
+  | undefined {
+  if (!isRefused(thrown)) return undefined;
+  const closed = CLOSED.get(thrown.code);
+  if (closed !== undefined) return { kind: 'closed', why: closed };
+  if (thrown.code === RESTJSONErrorCodes.ActionCannotBePerformedDueToSlowmodeRateLimit) {
+    const told = withWait.safeParse(thrown.rawError);
+    const why = 'the channel is in slow mode';
+    return { kind: 'later', why, ...(told.success ? { waitMs: 1000 * told.data.retry_after } : {}) };
+  }
+  const known = REFUSED.get(thrown.code) ?? `Discord does not take the post: ${firstLine(thrown.message)}`;
+  return { kind: 'refused', why: `${known} (code ${thrown.code})` };
+}
+
+const firstLine = (text: string): string => text.split('\n', 1)[0] ?? '';

@@ -1,4 +1,5 @@
 import { ActivityType, Client, Events, GatewayCloseCodes, GatewayIntentBits, Options } from 'discord.js';
+import { restOptions } from './rest.js';
 
 /** Discord did not let the bot in; one line that says what to change, never the token itself. */
 export class LoginRefused extends Error {
@@ -18,7 +19,7 @@ export function newClient(api: string | undefined): Client {
       UserManager: { maxSize: 0, keepOverLimit: ({ id, client }) => id === client.user?.id },
       GuildMemberManager: { maxSize: 0, keepOverLimit: ({ id, client }) => id === client.user.id },
     }),
-    ...(api === undefined ? {} : { rest: { api } }),
+    rest: restOptions(api),
   });
 }
 

@@ -1,54 +1,130 @@
 import { createHash } from 'node:crypto';
-import {
-  type Channel,
-  type Client,
-  type Guild,
-  type Message,
-  type SendableChannels,
-  SnowflakeUtil,
-  type TextBasedChannel,
-} from 'discord.js';
-import type { Outbox, Posted } from '../chat/platform.js';
+import { RateLimitError, Routes, SnowflakeUtil } from 'discord.js';
+import { z } from 'zod';
+import type { Outbox, OutgoingMessage, Posted } from '../chat/platform.js';
+import type { Reply } from '../chat/reply.js';
 import { communityOf } from './community.js';
-import { whyClosed } from './faults.js';
+import { isRefused, lacksAccess, lacksPermission, whyClosed, whyRefused } from './faults.js';
 import { type Payload, replyPayload } from './payload.js';
-import { missingIn } from './platform.js';
+import { ATTACH_FILES } from './permissions.js';
+import type { Channel, Places } from './places.js';
+import type { BotApi } from './token.js';
 
 /** The most that Discord shows of a channel at once (Get Channel Messages, `limit`). */
 const PAGE = 100;
 /** How far this machine's clock may be ahead of Discord's. */
 const CLOCK_SKEW_MS = 60_000;
+/** Where Discord does not say how long to wait. */
+const USUAL_WAIT_MS = 60_000;
+
+const message = z.object({
+  id: z.string(),
+  author: z.object({ id: z.string() }),
+  embeds: z.array(z.object({ footer: z.object({ text: z.string() }).optional() })),
+});
+type Message = z.output<typeof message>;
+const withId = z.object({ id: z.string() });
+
+export interface OutboxOptions {
+  readonly api: BotApi;
+  readonly botId: string;
+  readonly places: Places;
+  /** The server of a channel that this process knows by itself. */
+  readonly knownServer: (channel: string) => string | undefined;
+}
 
 /**
- * Posts that nobody asked for just now. Discord forgets a nonce after some minutes and does not show it on messages
- * that are read again, so each post carries a mark at its foot to be found by.
+ * Posts that nobody asked for just now. Nothing here needs the server to be one of this process, so that whichever process
+ * takes a post up can send it. Discord forgets a nonce after some minutes and does not show it on messages that are read
+ * again, so each post carries a mark at its foot to be found by.
  */
-export function discordOutbox(client: Client<true>): Outbox {
-  return {
-    async post({ community, channel: id, nonce, reply }): Promise<Posted> {
-      try {
-        const channel = await client.channels.fetch(id);
-        const wrong = whyUnfit(channel, community);
-        if (!channel?.isSendable() || wrong !== undefined) {
-          return { kind: 'closed', why: wrong ?? 'the bot may not post there' };
-        }
-        const payload = replyPayload(reply, markOf(nonce));
-        const message = await channel.send({ ...payload, nonce, enforceNonce: true });
-        return { kind: 'posted', message: message.id };
-      } catch (error) {
-        const why = whyClosed(error);
-        if (why === undefined) throw error;
-        return { kind: 'closed', why };
-      }
-    },
+export function discordOutbox({ api, botId, places, knownServer }: OutboxOptions): Outbox {
+  async function post(outgoing: OutgoingMessage): Promise<Posted> {
+    const { community, channel } = outgoing;
+    try {
+      const owner = knownServer(channel) ?? communityOfChannel(await places.channel(channel));
+      if (owner !== undefined && owner !== community)
+        return { kind: 'closed', why: 'the channel is of another community' };
+      return await send(outgoing);
+    } catch (error) {
+      return notPosted(error, community);
+    }
+  }
 
-    async find(id, nonce, since) {
+  async function send(outgoing: OutgoingMessage): Promise<Posted> {
+    const { community, channel, reply } = outgoing;
+    try {
+      return await sendAs(outgoing, reply);
+    } catch (error) {
+      if (!lacksPermission(error)) throw error;
+      const missing = (await places.missing(community, channel)) ?? [];
+      const isForPicture = missing.length === 1 && missing[0] === ATTACH_FILES;
+      if (isForPicture && reply.picture) return await sendAs(outgoing, withoutPicture(reply));
+      if (missing.length === 0) throw error;
+      return { kind: 'closed', why: `the bot lacks ${missing.join(', ')} there` };
+    }
+  }
+
+  async function sendAs({ channel, nonce }: OutgoingMessage, reply: Reply): Promise<Posted> {
+    const { body, files } = replyPayload(reply, markOf(nonce));
+    const sent = await api.post(Routes.channelMessages(channel), {
+      body: { ...body, nonce, enforce_nonce: true },
+      files: [...files],
+    });
+    return { kind: 'posted', message: withId.parse(sent).id };
+  }
+
+  async function notPosted(error: unknown, community: string): Promise<Posted> {
+    if (error instanceof RateLimitError)
+      return { kind: 'later', why: 'Discord asks to wait', waitMs: error.retryAfter };
+    const refused = whyRefused(error);
+    if (refused === undefined) throw error;
+    if (refused.kind === 'later') return { waitMs: USUAL_WAIT_MS, ...refused };
+    const isAway = lacksAccess(error) && (await places.server(community)) === undefined;
+    return isAway ? { kind: 'closed', why: 'the bot is no longer on that server' } : refused;
+  }
+
+  /** Oldest first, so that paging ends at the newest. */
+  async function* messagesSince(channel: string, since: Date): AsyncGenerator<Message> {
+    let after = SnowflakeUtil.generate({ timestamp: since.getTime() - CLOCK_SKEW_MS }).toString();
+    for (;;) {
+      const query = new URLSearchParams({ after, limit: String(PAGE) });
+      const page = z.array(message).parse(await api.get(Routes.channelMessages(channel), { query }));
+      page.sort((a, b) => (BigInt(a.id) < BigInt(b.id) ? -1 : 1));
+      yield* page;
+      const last = page.at(-1);
+      if (last === undefined || page.length < PAGE) return;
+      after = last.id;
+    }
+  }
+
+  /** Whether the message was taken; rejects on a failure worth another try. */
+  async function say(channel: string, { body, files }: Payload): Promise<boolean> {
+    try {
+      await api.post(Routes.channelMessages(channel), { body, files: [...files] });
+      return true;
+    } catch (error) {
+      if (isRefused(error)) return false;
+      throw error;
+    }
+  }
+
+  async function directChannel(person: string): Promise<string | undefined> {
+    try {
+      return withId.parse(await api.post(Routes.userChannels(), { body: { recipient_id: person } })).id;
+    } catch (error) {
+      if (isRefused(error)) return undefined;
+      throw error;
+    }
+  }
+
+  return {
+    post,
+
+    async find(channel, nonce, since) {
       try {
-        const channel = await client.channels.fetch(id);
-        if (!channel?.isTextBased()) return undefined;
-        for await (const message of messagesSince(channel, since)) {
-          if (message.author.id === client.user.id && isMarked(message, markOf(nonce))) return message.id;
-        }
+        for await (const one of messagesSince(channel, since))
+          if (one.author.id === botId && isMarked(one, markOf(nonce))) return one.id;
         return undefined;
       } catch (error) {
         if (whyClosed(error) === undefined) throw error;
@@ -57,53 +133,34 @@ export function discordOutbox(client: Client<true>): Outbox {
     },
 
     async names(community, channel) {
-      const guild = client.guilds.cache.get(community);
-      return {
-        community: guild?.name,
-        channel: channel === undefined ? undefined : guild?.channels.cache.get(channel)?.name,
-      };
+      const [server, name] = await Promise.all([
+        places.server(community),
+        channel === undefined ? undefined : places.channelName(community, channel),
+      ]);
+      return { community: server?.name, channel: name };
     },
 
     async tellManagers(community, reply) {
-      const guild = client.guilds.cache.get(community);
-      if (!guild) return false;
+      const server = await places.server(community);
+      if (!server) return false;
       const payload = replyPayload(reply);
-      return (await tellOwner(client, guild, payload)) || (await tellInSystemChannel(guild, payload));
+      const owner = await directChannel(server.owner_id);
+      if (owner !== undefined && (await say(owner, payload))) return true;
+      return server.system_channel_id !== null && (await say(server.system_channel_id, payload));
     },
   };
 }
 
-function whyUnfit(channel: Channel | null, community: string): string | undefined {
-  if (channel === null) return 'the bot is no longer on that server';
-  const belongsTo = communityOfChannel(channel);
-  return belongsTo === undefined || belongsTo === community
-    ? undefined
-    : 'the channel is of another community';
-}
-
 /** Undefined where Discord did not say with whom a direct conversation is. */
-function communityOfChannel(channel: Channel): string | undefined {
-  if (!channel.isDMBased()) return channel.guildId;
-  return 'recipientId' in channel && channel.recipientId ? communityOf(null, channel.recipientId) : undefined;
+function communityOfChannel({ guild_id, recipients = [] }: Channel): string | undefined {
+  const [person] = recipients;
+  return guild_id ?? (person && communityOf(null, person.id));
 }
 
-const tellInSystemChannel = async ({ systemChannel }: Guild, payload: Payload): Promise<boolean> =>
-  systemChannel !== null && missingIn(systemChannel).length === 0 && (await say(systemChannel, payload));
-
-async function tellOwner(client: Client, { ownerId }: Guild, payload: Payload): Promise<boolean> {
-  const owner = await client.users.createDM(ownerId).catch(refusedAs(undefined));
-  return owner !== undefined && (await say(owner, payload));
-}
-
-/** Whether the message was taken; rejects on a failure worth another try. */
-const say = (channel: SendableChannels, payload: Payload): Promise<boolean> =>
-  channel.send(payload).then(() => true, refusedAs(false));
-
-function refusedAs<T>(answer: T): (error: unknown) => T {
-  return (error) => {
-    if (whyClosed(error) === undefined) throw error;
-    return answer;
-  };
+/** Better a post without its picture than none. */
+function withoutPicture({ picture: _, ...reply }: Reply): Reply {
+  const why = `Its picture is missing because the bot lacks ${ATTACH_FILES} here.`;
+  return { ...reply, lines: [...reply.lines, why] };
 }
 
 /** Short enough for people to overlook, long enough to be the only one of its kind in a channel. */
@@ -112,16 +169,3 @@ const markOf = (nonce: string): string =>
 
 const isMarked = ({ embeds }: Message, mark: string): boolean =>
   embeds.some(({ footer }) => footer?.text === mark || footer?.text.endsWith(` ${mark}`));
-
-/** Oldest first, so that paging ends at the newest. */
-async function* messagesSince(channel: TextBasedChannel, since: Date): AsyncGenerator<Message> {
-  let after = SnowflakeUtil.generate({ timestamp: since.getTime() - CLOCK_SKEW_MS }).toString();
-  for (;;) {
-    const page = [...(await channel.messages.fetch({ after, limit: PAGE, cache: false })).values()];
-    page.sort((a, b) => (BigInt(a.id) < BigInt(b.id) ? -1 : 1));
-    yield* page;
-    const last = page.at(-1);
-    if (last === undefined || page.length < PAGE) return;
-    after = last.id;
-  }
-}

@@ -3,9 +3,9 @@ import {
   type APIButtonComponentWithCustomId,
   type APIEmbed,
   type APIModalInteractionResponseCallbackData,
-  AttachmentBuilder,
   ButtonStyle,
   ComponentType,
+  type RawFile,
   TextInputStyle,
 } from 'discord.js';
 import { oneLine } from '../chat/clean.js';
@@ -21,17 +21,37 @@ const CRACKLING = 0x9a5b3c;
 
 const CAUTIONS = 'Take care';
 
-/** The body of a message; the same for an answer, an edit and a post. Nobody is ever pinged. */
+/** A message as Discord's API takes it: the same for an answer, an edit and a post. */
 export interface Payload {
+  readonly body: MessageBody;
+  readonly files: readonly RawFile[];
+}
+
+/** Nobody is ever pinged. The files are named even where there are none, so that an edit leaves none from before. */
+export interface MessageBody {
   readonly embeds: readonly APIEmbed[];
   readonly components: readonly ButtonRow[];
-  readonly files: readonly AttachmentBuilder[];
-  readonly allowedMentions: { readonly parse: readonly [] };
+  readonly attachments: readonly { readonly id: string; readonly description: string }[];
+  readonly allowed_mentions: { readonly parse: readonly [] };
 }
 
 type ButtonRow = APIActionRowComponent<APIButtonComponentWithCustomId>;
 
 const NO_PINGS = { parse: [] } as const;
+
+function messageOf(embed: APIEmbed, buttons: readonly Action[], picture?: Picture): Payload {
+  return {
+    body: {
+      embeds: [embed],
+      components: rowsOf(buttons),
+      attachments: picture
+        ? [{ id: '0', description: cutText(oneLine(picture.alt), LIMITS.attachmentDescription) }]
+        : [],
+      allowed_mentions: NO_PINGS,
+    },
+    files: picture ? [{ name: picture.name, data: Buffer.from(picture.png) }] : [],
+  };
+}
 
 /**
  * A reply as one embed with its buttons and its picture, within Discord's limits whatever it says: what does not fit is
@@ -48,21 +68,18 @@ export function replyPayload(reply: Reply, mark?: string): Payload {
     reply.actions.length - buttons.length,
     Math.min(LIMITS.embedDescription, LIMITS.embedTotal - spent),
   );
-  return {
-    embeds: [
-      {
-        title,
-        color: TALLOW,
-        ...(description.trim() === '' ? {} : { description }),
-        ...(cautions === '' ? {} : { fields: [{ name: CAUTIONS, value: cautions }] }),
-        ...(footer === '' ? {} : { footer: { text: footer } }),
-        ...(reply.picture ? { image: { url: `attachment://${reply.picture.name}` } } : {}),
-      },
-    ],
-    components: rowsOf(buttons),
-    files: reply.picture ? [fileOf(reply.picture)] : [],
-    allowedMentions: NO_PINGS,
-  };
+  return messageOf(
+    {
+      title,
+      color: TALLOW,
+      ...(description.trim() === '' ? {} : { description }),
+      ...(cautions === '' ? {} : { fields: [{ name: CAUTIONS, value: cautions }] }),
+      ...(footer === '' ? {} : { footer: { text: footer } }),
+      ...(reply.picture ? { image: { url: `attachment://${reply.picture.name}` } } : {}),
+    },
+    buttons,
+    reply.picture,
+  );
 }
 
 const titleOf = (title: string): string => cutText(escapeText(title), LIMITS.embedTitle);
@@ -106,41 +123,27 @@ function footerOf(sources: readonly string[], mark: string | undefined): string 
   return cutText(`Source: ${named.join('; ')}`, room) + joint + ending;
 }
 
-function fileOf({ png, name, alt }: Picture): AttachmentBuilder {
-  return new AttachmentBuilder(Buffer.from(png), {
-    name,
-    description: cutText(oneLine(alt), LIMITS.attachmentDescription),
-  });
-}
-
 /** A refusal as a short embed of its own colour, with the buttons that put it right. */
 export function refusalPayload({
   title,
   text,
   actions = [],
 }: Pick<Refusal, 'title' | 'text'> & Partial<Pick<Refusal, 'actions'>>): Payload {
-  return {
-    embeds: [
-      {
-        title: titleOf(title),
-        description: cutText(escapeText(text), LIMITS.embedDescription),
-        color: CRACKLING,
-      },
-    ],
-    components: rowsOf(pressable(actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows)),
-    files: [],
-    allowedMentions: NO_PINGS,
-  };
+  return messageOf(
+    {
+      title: titleOf(title),
+      description: cutText(escapeText(text), LIMITS.embedDescription),
+      color: CRACKLING,
+    },
+    pressable(actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows),
+  );
 }
 
 /** A form where a dialog cannot be the answer: a button that opens it. */
 export function formButtonPayload(form: Form): Payload {
-  return {
-    embeds: [{ title: titleOf(form.title), color: TALLOW }],
-    components: rowsOf([{ id: form.id, label: 'Fill it in', weight: 'main' }]),
-    files: [],
-    allowedMentions: NO_PINGS,
-  };
+  return messageOf({ title: titleOf(form.title), color: TALLOW }, [
+    { id: form.id, label: 'Fill it in', weight: 'main' },
+  ]);
 }
 
 /** A form as Discord's dialog. */

@@ -16,6 +16,8 @@ import type { Request } from '../chat/dispatch.js';
 import type { Given } from '../chat/option.js';
 import type { Platform } from '../chat/platform.js';
 import { communityOf } from './community.js';
+import type { Ticket } from './first-sign.js';
+import type { Focused } from './suggestions.js';
 
 export type Answerable = ChatInputCommandInteraction | ButtonInteraction | ModalSubmitInteraction;
 
@@ -36,6 +38,20 @@ export function typedCommand(
     given: Object.fromEntries(options.map((option) => [option.name, asText(option)])),
   };
 }
+
+/** The option being typed; undefined where Discord does not say which. */
+export function focusedOption({ options }: AutocompleteInteraction): Focused | undefined {
+  const found = options.data
+    .flatMap((option) => [option, ...(option.options ?? [])])
+    .find(({ focused }) => focused === true);
+  return found && { name: found.name, value: asText(found) };
+}
+
+export const ticketOf = ({ id, token, applicationId }: BaseInteraction): Ticket => ({
+  id,
+  token,
+  application: applicationId,
+});
 
 function asText({ value }: CommandInteractionOption): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
@@ -74,6 +90,8 @@ export function originOf(interaction: BaseInteraction, now: Date, platform: Plat
     interaction: interaction.id,
     now,
     platform,
+    // Discord delivers a command only from those who may run it. A button is pressed by whoever sees it.
+    admitted: interaction.isChatInputCommand() || interaction.isAutocomplete(),
     application: interaction.applicationId,
   };
 }

@@ -1,8 +1,11 @@
 import { isDeepStrictEqual } from 'node:util';
-import { type REST, Routes } from 'discord.js';
+import { RateLimitError, Routes } from 'discord.js';
+import type { Logger } from 'pino';
 import { z } from 'zod';
 import type { Command } from '../chat/command.js';
+import { faultOf } from './faults.js';
 import { registrationOf } from './registration.js';
+import type { BotApi } from './token.js';
 
 /** What of a command we set; Discord adds ids, versions and defaults of its own. */
 const OURS: ReadonlySet<string> = new Set([
@@ -29,15 +32,69 @@ const OURS: ReadonlySet<string> = new Set([
  * limited. True when it was told.
  */
 export async function syncCommands(
-  rest: REST,
+  api: BotApi,
   applicationId: string,
   commands: readonly Command[],
 ): Promise<boolean> {
   const wanted = commands.map(registrationOf);
-  const registered = z.array(z.unknown()).parse(await rest.get(Routes.applicationCommands(applicationId)));
+  const registered = z.array(z.unknown()).parse(await api.get(Routes.applicationCommands(applicationId)));
   if (sameCommands(registered, wanted)) return false;
-  await rest.put(Routes.applicationCommands(applicationId), { body: wanted });
+  await api.put(Routes.applicationCommands(applicationId), { body: wanted });
   return true;
+}
+
+const FIRST_RETRY_MS = 5000;
+const LONGEST_RETRY_MS = 10 * 60_000;
+
+/** What `registerCommands` needs besides the commands. */
+export interface Registering {
+  readonly api: BotApi;
+  readonly applicationId: string;
+  readonly log: Logger;
+  /** Ends the trying. */
+  readonly stopped: AbortSignal;
+}
+
+/**
+ * Tells Discord about the commands, and tries again until it has taken them: those it knows from before work meanwhile, so
+ * nothing else waits for this. How many changes Discord takes a day is limited, and then it says for how long.
+ */
+export async function registerCommands(
+  { api, applicationId, log, stopped }: Registering,
+  commands: readonly Command[],
+): Promise<void> {
+  for (let usualMs = FIRST_RETRY_MS; !stopped.aborted; usualMs = Math.min(2 * usualMs, LONGEST_RETRY_MS)) {
+    try {
+      const told = await syncCommands(api, applicationId, commands);
+      return log.info({ registered: told }, 'Discord knows the commands');
+    } catch (error) {
+      const waitMs = error instanceof RateLimitError ? Math.max(usualMs, error.retryAfter) : usualMs;
+      const {
+        error: { message: why },
+        ...codes
+      } = faultOf(error);
+      log.warn({ why, ...codes, waitMs }, 'Discord did not take the commands; will try again');
+      await pauseUnless(stopped, waitMs);
+    }
+  }
+}
+
+/** The longest time that a timer can be set to. */
+const LONGEST_TIMER_MS = 2 ** 31 - 1;
+
+/** Resolves after so long, or at once when it is stopped. */
+function pauseUnless(stopped: AbortSignal, ms: number): Promise<void> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(resolve, Math.min(ms, LONGEST_TIMER_MS));
+    stopped.addEventListener(
+      'abort',
+      () => {
+        clearTimeout(timer);
+        resolve();
+      },
+      { once: true },
+    );
+  });
 }
 
 /** Whether two lists describe the same commands, whatever Discord added and in whatever order it lists them. */

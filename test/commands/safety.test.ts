@@ -140,7 +140,7 @@ describe('/safety', () => {
     let shown = '';
     for (let press = 'press:v1|safety.read'; press !== ''; ) {
       const page = await talk.ask(press, { admin: true });
-      const { description = '' } = replyPayload(page).embeds[0] ?? {};
+      const { description = '' } = replyPayload(page).body.embeds[0] ?? {};
       expect(description).not.toContain('…');
       shown += description;
       press = page.actions[0] ? `press:${page.actions[0].id}` : '';
@@ -166,7 +166,7 @@ describe('/safety', () => {
       for (const { short, long, disagreement = '' } of about)
         for (const part of [short, long, disagreement]) expect(said).toContain(part);
       expect(reply.lines.at(-1)).toMatch(/ above (?:this|all of this)\.$/);
-      const [embed] = replyPayload(reply).embeds;
+      const [embed] = replyPayload(reply).body.embeds;
       expect(embed?.description).not.toMatch(/…/);
       expect(embed?.description?.length).toBeLessThanOrEqual(LIMITS.embedDescription);
       for (const source of about.flatMap(({ sources }) => sources))

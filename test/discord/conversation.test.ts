@@ -1,5 +1,5 @@
 import pino from 'pino';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { allCommands } from '../../commands/index.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
@@ -37,6 +37,7 @@ beforeAll(async () => {
     clock: () => now,
     fatal: (reason) => faults.push(reason),
   });
+  await vi.waitUntil(() => standin.world.commands.length > 0);
 });
 afterAll(async () => {
   await face.stop();
@@ -131,12 +132,26 @@ describe('a conversation on Discord, from the first question to the weekly post'
     const shut = { channel: guild.channel('shut').id, day: 'sunday', hour: 18, zone: 'America/Chicago' };
     expect((await manager.command('/settings weekly', shut)).text).toContain('Attach Files');
     const open = { ...shut, channel: guild.channel('rendering').id };
-    expect((await alice.command('/settings weekly', open)).text).toContain('Not for you');
+    await expect(alice.command('/settings weekly', open)).rejects.toThrow('Discord does not let Alice use');
     expect((await manager.command('/settings weekly', open)).text).toContain(
       'Sundays at 18:00 in #rendering',
     );
     const zones = await manager.autocomplete('/settings weekly', { zone: 'chic' }, 'zone');
     expect(zones).toEqual([{ name: 'America/Chicago', value: 'America/Chicago' }]);
+  });
+
+  it('has the post sent by those to whom the server opened /settings, and by no others', async () => {
+    const pitmaster = standin.member(guild, 'Pim', { roles: ['77'] });
+    const settings = standin.world.commands.find(({ name }) => name === 'settings');
+    const key = `${guild.id} ${settings?.id}`;
+    expect((await pitmaster.command('/weekly post')).text).toContain('Not for you');
+    standin.world.commandPermissions.set(key, [{ id: '77', type: 1, permission: false }]);
+    expect((await pitmaster.command('/weekly post')).text).toContain('Not for you');
+    standin.world.commandPermissions.set(key, [{ id: '77', type: 1, permission: true }]);
+    expect((await pitmaster.command('/settings show')).text).toContain('Sundays at 18:00');
+    expect((await pitmaster.command('/weekly post')).text).toContain('on its way');
+    expect((await alice.command('/weekly post')).text).toContain('Not for you');
+    await db.deleteFrom('deliveries').execute();
   });
 
   it('gets the post at its hour, once, with a caution and no ping', async () => {

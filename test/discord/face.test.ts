@@ -34,6 +34,23 @@ describe('the Discord face', () => {
     standin.expectConformant();
   });
 
+  it('lets in whom the server let in to a command, but not to the buttons below it', async () => {
+    const { standin, guild, start } = stage();
+    await start();
+    const pitmaster = standin.member(guild, 'Bram', { roles: ['77'] });
+    await expect(pitmaster.command('/manage')).rejects.toThrow('Discord does not let Bram use');
+    const command = standin.world.commands.find(({ name }) => name === 'manage');
+    // Application Commands › Permissions: a role that the server's own settings name.
+    const opened = [{ id: '77', type: 1, permission: true }];
+    standin.world.commandPermissions.set(`${guild.id} ${command?.id}`, opened);
+    const managed = await pitmaster.command('/manage');
+    expect(managed.text).toContain('Managed');
+    expect((await pitmaster.press(managed, 'Change it')).text).toContain('Not for you to change');
+    const manager = standin.member(guild, 'Marlow', { manages: true });
+    expect((await manager.press(managed, 'Change it')).text).toContain('Changed');
+    standin.expectConformant();
+  });
+
   it('knows in direct messages a community of one', async () => {
     const { standin, guild, alice, start } = stage();
     await start();
@@ -63,6 +80,13 @@ describe('the Discord face', () => {
     expect(choices).toEqual([1, 12, 17].map((value) => ({ name: `1? ${value}`, value })));
     expect(await alice.autocomplete('/pick', { number: '9' }, 'number')).toEqual([]);
     standin.expectConformant();
+  });
+
+  it('answers with no suggestions where Discord does not say what is typed', async () => {
+    const { alice, log, start } = stage();
+    await start();
+    expect(await alice.autocomplete('/pick', { number: '1' }, '')).toEqual([]);
+    expect(log.map((line) => JSON.parse(line).level).filter((level) => level > 30)).toEqual([]);
   });
 
   it('keeps its faults to itself but for a reference', async () => {

@@ -83,7 +83,7 @@ describe('a post that nobody asked for just now', () => {
     const closed = async (community: string, channel: string) => outbox.post(post(community, channel));
     expect(await closed(guild.id, guild.channel('shut').id)).toEqual({
       kind: 'closed',
-      why: 'the bot may not post there',
+      why: 'the bot lacks Send Messages, Attach Files there',
     });
     expect(await closed(guild.id, guild.channel('gone').id)).toEqual({
       kind: 'closed',

@@ -9,10 +9,10 @@ import { messageProblems, modalProblems } from '../support/chat-server/refusals.
 const check = conformanceCheck();
 
 /** The body as the client sends it, checked as Discord would. */
-function problemsOf({ embeds, components, files }: Payload): readonly string[] {
-  const body = JSON.parse(JSON.stringify({ embeds, components, allowed_mentions: { parse: [] } }));
+function problemsOf(payload: Payload): readonly string[] {
+  const body = JSON.parse(JSON.stringify(payload.body));
   return [
-    ...messageProblems(body, true, files.length > 0),
+    ...messageProblems(body, true, payload.files.length > 0),
     ...check('post', '/channels/{channel_id}/messages', body),
   ];
 }
@@ -70,7 +70,11 @@ const bare = (markdown: string) =>
     .replace(/\\[^0-9A-Za-z\s]/g, 'x')
     .replace(/https?:\/\/[^\s<]+/gi, '');
 
-const total = ({ embeds: [embed] }: Payload): number =>
+const total = ({
+  body: {
+    embeds: [embed],
+  },
+}: Payload): number =>
   [embed?.title, embed?.description, embed?.footer?.text, ...(embed?.fields ?? []).flatMap(Object.values)]
     .map((part) => String(part ?? '').length)
     .reduce((sum, length) => sum + length, 0);
@@ -82,7 +86,7 @@ describe('a payload', () => {
       fc.property(anyReply, (any) => {
         const payload = replyPayload(any, '#mark');
         expect(problemsOf(payload)).toEqual([]);
-        const [embed] = payload.embeds;
+        const [embed] = payload.body.embeds;
         expect(embed?.title?.trim()).not.toBe('');
         expect(embed?.title?.length).toBeLessThanOrEqual(256);
         expect(embed?.description?.length ?? 0).toBeLessThanOrEqual(4096);
@@ -90,15 +94,15 @@ describe('a payload', () => {
         expect(embed?.footer?.text.length).toBeLessThanOrEqual(2048);
         expect(embed?.footer?.text.endsWith('#mark')).toBe(true);
         expect(total(payload)).toBeLessThanOrEqual(6000);
-        expect(payload.components.length).toBeLessThanOrEqual(5);
-        const buttons = payload.components.flatMap(({ components }) => components);
+        expect(payload.body.components.length).toBeLessThanOrEqual(5);
+        const buttons = payload.body.components.flatMap(({ components }) => components);
         expect(new Set(buttons.map((button) => button.custom_id)).size).toBe(buttons.length);
         for (const { label = '', custom_id } of buttons) {
           expect(label.trim()).not.toBe('');
           expect(label.length).toBeLessThanOrEqual(80);
           expect(custom_id.length).toBeLessThanOrEqual(100);
         }
-        expect(payload.files[0]?.description?.length ?? 0).toBeLessThanOrEqual(1024);
+        expect(payload.body.attachments[0]?.description.length ?? 0).toBeLessThanOrEqual(1024);
       }),
       { numRuns: 150 },
     );
@@ -107,7 +111,7 @@ describe('a payload', () => {
   it('formats nothing that came from a person', () => {
     fc.assert(
       fc.property(anyReply, (any) => {
-        const [embed] = replyPayload(any).embeds;
+        const [embed] = replyPayload(any).body.embeds;
         const texts = [embed?.title, embed?.description, ...(embed?.fields ?? []).map(({ value }) => value)];
         for (const markdown of texts) {
           expect(bare(markdown ?? '')).not.toMatch(
@@ -122,7 +126,7 @@ describe('a payload', () => {
   it('keeps the table in one code block that nothing closes early', () => {
     fc.assert(
       fc.property(anyReply, table, (any, shown) => {
-        const description = replyPayload({ ...any, table: shown }).embeds[0]?.description ?? '';
+        const description = replyPayload({ ...any, table: shown }).body.embeds[0]?.description ?? '';
         const unescaped = description.replace(/\\[^0-9A-Za-z\s]/g, '');
         expect(unescaped.match(/`/g)?.length).toBe(6);
         expect(description.endsWith('\n```')).toBe(true);
@@ -136,7 +140,7 @@ describe('a payload', () => {
       title: 'Long',
       lines: Array.from({ length: 300 }, (_, at) => `line ${at} ${'x'.repeat(40)}`),
     });
-    const description = replyPayload(long).embeds[0]?.description ?? '';
+    const description = replyPayload(long).body.embeds[0]?.description ?? '';
     const kept = description.split('\n').length - 1;
     expect(description.endsWith(`… and ${300 - kept} more lines`)).toBe(true);
   });
@@ -150,7 +154,7 @@ describe('a payload', () => {
         rows: Array.from({ length: 200 }, (_, at) => [`row ${at} ${'x'.repeat(40)}`]),
       },
     });
-    const description = replyPayload(long).embeds[0]?.description ?? '';
+    const description = replyPayload(long).body.embeds[0]?.description ?? '';
     const [lines = '', rows = ''] = description.split('```');
     expect(lines).toMatch(/line 20 x+\n/);
     expect(lines).toMatch(/… and \d+ more lines\n$/);
@@ -161,16 +165,17 @@ describe('a payload', () => {
 
   it('has its buttons in rows of five, and says how many did not fit', () => {
     const actions = Array.from({ length: 28 }, (_, at) => button(`Number ${at}`, actionId('x', at)));
-    const { components, embeds } = replyPayload(reply({ title: 'Pick', lines: ['One'], actions }));
+    const { components, embeds } = replyPayload(reply({ title: 'Pick', lines: ['One'], actions })).body;
     expect(components.map((row) => row.components.length)).toEqual([5, 5, 5, 5, 5]);
     expect(embeds[0]?.description).toBe('One\n… and 3 more choices');
   });
 
   it('shows the picture with its words for those who cannot see it', () => {
     const picture = { png: new Uint8Array([1, 2]), name: 'chart.png', alt: 'Yields by method' };
-    const { embeds, files } = replyPayload(reply({ title: 'Chart', lines: [], picture }));
-    expect(embeds[0]?.image?.url).toBe('attachment://chart.png');
-    expect(files[0]).toMatchObject({ name: 'chart.png', description: 'Yields by method' });
+    const { body, files } = replyPayload(reply({ title: 'Chart', lines: [], picture }));
+    expect(body.embeds[0]?.image?.url).toBe('attachment://chart.png');
+    expect(body.attachments).toEqual([{ id: '0', description: 'Yields by method' }]);
+    expect(files).toEqual([{ name: 'chart.png', data: Buffer.from([1, 2]) }]);
   });
 
   it('puts cautions and sources beside the answer', () => {
@@ -181,7 +186,7 @@ describe('a payload', () => {
         cautions: [{ id: 'a', text: 'Hot fat burns', source: 'A body, 2020' }],
         sources: ['Table 1', 'Table 2'],
       }),
-    );
+    ).body;
     expect(embeds[0]?.fields).toEqual([{ name: 'Take care', value: '• Hot fat burns (A body, 2020)' }]);
     expect(embeds[0]?.footer).toEqual({ text: 'Source: Table 1; Table 2' });
   });

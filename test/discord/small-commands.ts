@@ -138,4 +138,47 @@ export const busy = command({
   }),
 });
 
-export const smallCommands = [echo, quick, slow, pick, broken, busy] as const;
+/** Stores something, and says so at once or after a while. */
+export const keep = command({
+  name: 'keep',
+  description: 'Stores something',
+  deeds: Object.fromEntries(
+    (['everyone', 'only you'] as const).flatMap((audience) =>
+      [0, A_WHILE_MS].map((ms) => [
+        `${ms > 0 ? 'slow' : 'quick'}-${audience === 'everyone' ? 'shared' : 'private'}`,
+        deed({
+          description: 'Stores something',
+          options: {},
+          audience: 'everyone',
+          async run(_values, { saved }) {
+            saved('Batch 12 is saved');
+            if (ms > 0) await later(ms);
+            return reply({ title: 'Batch 12', lines: ['50 %'], audience });
+          },
+        }),
+      ]),
+    ),
+  ),
+});
+
+export const manage = command({
+  name: 'manage',
+  description: 'For those who manage',
+  who: 'managers',
+  where: 'server',
+  deeds: deed({
+    description: 'For those who manage',
+    options: {},
+    run: () =>
+      reply({ title: 'Managed', lines: [], actions: [button('Change it', actionId('manage.change'))] }),
+  }),
+  handlers: {
+    'manage.change': {
+      who: 'managers',
+      audience: 'only you',
+      press: async () => reply({ title: 'Changed', audience: 'only you', lines: [] }),
+    },
+  },
+});
+
+export const smallCommands = [echo, quick, slow, pick, broken, busy, keep, manage] as const;

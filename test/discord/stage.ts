@@ -1,5 +1,5 @@
 import pino from 'pino';
-import { afterEach, beforeEach } from 'vitest';
+import { afterEach, beforeEach, vi } from 'vitest';
 import type { Command } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
@@ -17,7 +17,14 @@ export interface Stage {
   readonly faults: readonly unknown[];
   /** Everything that was logged, by a logger that hides nothing. */
   readonly log: readonly string[];
-  start(how?: { readonly commands?: readonly Command[]; readonly token?: string }): Promise<DiscordFace>;
+  start(how?: StartOptions): Promise<DiscordFace>;
+}
+
+export interface StartOptions {
+  readonly commands?: readonly Command[];
+  readonly token?: string;
+  /** Whether to wait until Discord knows the commands; it does unless said otherwise. */
+  readonly isPatient?: boolean;
 }
 
 /** To be called once in a test file; `stage()` is then the stage of the running test. */
@@ -38,6 +45,18 @@ export function setStage(): () => Stage {
   };
 }
 
+/** A stage for one test that runs beside others. */
+export async function onStage(play: (stage: Stage) => Promise<void>): Promise<void> {
+  const faces: DiscordFace[] = [];
+  const stage = await openStage(faces);
+  try {
+    await play(stage);
+  } finally {
+    for (const face of faces) await face.stop();
+    await stage.standin.close();
+  }
+}
+
 const SEND_MESSAGES = 1n << 11n;
 const ATTACH_FILES = 1n << 15n;
 
@@ -50,13 +69,15 @@ async function openStage(faces: DiscordFace[]): Promise<Stage> {
   ]);
   const faults: unknown[] = [];
   const log: string[] = [];
+  const timesKnown = () => log.filter((line) => line.includes('Discord knows the commands')).length;
   return {
     standin,
     guild,
     alice: standin.member(guild, 'Alice'),
     faults,
     log,
-    async start({ commands = smallCommands, token = standin.token } = {}) {
+    async start({ commands = smallCommands, token = standin.token, isPatient = true } = {}) {
+      const knownBefore = timesKnown();
       const face = await startDiscord({
         token,
         api: standin.api,
@@ -66,6 +87,7 @@ async function openStage(faces: DiscordFace[]): Promise<Stage> {
         fatal: (reason) => faults.push(reason),
       });
       faces.push(face);
+      if (isPatient) await vi.waitUntil(() => timesKnown() > knownBefore, { timeout: 10_000 });
       return face;
     },
   };
