@@ -35,7 +35,7 @@ export type Begun =
 /** How long Discord takes a first answer (Receiving and Responding › Interaction Callback). */
 const WINDOW_MS = 3000;
 /** A notice is sent when half of that is over, so that a second one still comes in time. */
-const NOTICE_PATIENCE_MS = 700;
+const NOTICE_PATIENCE_MS = 800;
 const PATIENCE_MS = 1200;
 const UPLOAD_PATIENCE_MS = 5000;
 const PAUSES_MS = [100, 200, 400, 800] as const;

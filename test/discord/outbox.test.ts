@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { reply } from '../../src/chat/reply.js';
 import { directChannel } from '../support/chat-server/rest.js';
 import type { StandIn } from '../support/chat-server/server.js';
@@ -95,6 +95,83 @@ describe('a post that nobody asked for just now', () => {
     });
   });
 
+  // Permissions › Bitwise Permission Flags.
+  it.each([
+    ['Send Messages', SEND_MESSAGES],
+    ['Embed Links', 1n << 14n],
+    ['Send Messages, Embed Links', SEND_MESSAGES | (1n << 14n)],
+    ['View Channel', 1n << 10n],
+  ])('names what the bot lacks: %s', async (names, denied) => {
+    const { standin, start } = stage();
+    const lane = standin.addGuild('Shut Lane', [{ name: 'weekly', denied }]);
+    const { outbox } = await start();
+    expect(await outbox.post(post(lane.id, lane.channel('weekly').id))).toEqual({
+      kind: 'closed',
+      why: `the bot lacks ${names} there`,
+    });
+  });
+
+  it('goes without its picture where only that may not be sent, and says so', async () => {
+    const { standin, start } = stage();
+    const lane = standin.addGuild('Plain Lane', [{ name: 'weekly', denied: 1n << 15n }]);
+    const { outbox } = await start();
+    const picture = { png: new Uint8Array([1]), name: 'chart.png', alt: 'A chart' };
+    const pictured = reply({ title: 'The week', lines: ['A line'], picture });
+    const posted = await outbox.post({ ...post(lane.id, lane.channel('weekly').id), reply: pictured });
+    expect(posted.kind).toBe('posted');
+    const [message] = standin.messages(lane.channel('weekly').id);
+    expect(message?.files).toEqual([]);
+    expect(message?.body).toHaveProperty(
+      'embeds.0.description',
+      'A line\nIts picture is missing because the bot lacks Attach Files here.',
+    );
+    standin.expectConformant();
+  });
+
+  it('is closed where the bot was taken off the server', async () => {
+    const { standin, guild, start } = stage();
+    const { outbox } = await start();
+    standin.removeGuild(guild);
+    await vi.waitUntil(async () => {
+      const posted = await outbox.post(post(guild.id, guild.channel('rendering').id));
+      return posted.kind === 'closed' && posted.why === 'the bot is no longer on that server';
+    });
+  });
+
+  it('is refused with Discord’s reason where nobody knows whether that passes, and waits in slow mode', async () => {
+    const { standin, guild, start } = stage();
+    const { outbox } = await start();
+    const again = () => outbox.post(post(guild.id, guild.channel('rendering').id));
+    standin.nextCreateMessage({ status: 400, code: 50_083 });
+    expect(await again()).toEqual({ kind: 'refused', why: 'the thread is archived (code 50083)' });
+    standin.nextCreateMessage({ status: 418, code: 99_999 });
+    expect(await again()).toEqual({
+      kind: 'refused',
+      why: 'Discord does not take the post: a fault (code 99999)',
+    });
+    standin.nextCreateMessage({ status: 400, code: 20_016, retryAfter: 90 });
+    expect(await again()).toEqual({ kind: 'later', why: 'the channel is in slow mode', waitMs: 90_000 });
+    standin.nextCreateMessage({ status: 429, retryAfter: 600, scope: 'shared' });
+    expect(await again()).toMatchObject({ kind: 'later', why: 'Discord asks to wait' });
+  });
+
+  it('does not need the server to be one that this process hears of', async () => {
+    const { standin, start } = stage();
+    const { outbox } = await start();
+    // Past the gateway, as if it were another shard's.
+    const far = standin.world.addGuild('Far Lane', [{ name: 'weekly' }]);
+    const channel = far.channel('weekly').id;
+    const since = new Date();
+    const posted = await outbox.post(post(far.id, channel));
+    expect(posted.kind).toBe('posted');
+    expect(await outbox.find(channel, 'nonce-of-the-week-47', since)).toBe(standin.messages(channel)[0]?.id);
+    expect(await outbox.post(post('1', channel))).toMatchObject({
+      why: 'the channel is of another community',
+    });
+    expect(await outbox.tellManagers(far.id, said('Please look'))).toBe(true);
+    expect(await outbox.names(far.id, channel)).toEqual({ community: 'Far Lane', channel: 'weekly' });
+  });
+
   it('is not found, rather than failing, in a channel that is gone', async () => {
     const { standin, guild, start } = stage();
     const { outbox } = await start();
@@ -138,6 +215,22 @@ describe('telling the managers', () => {
     takesNoDirectMessages(standin);
     expect(await outbox.tellManagers(other.id, said('Please look'))).toBe(false);
     expect(standin.world.messages).toEqual([]);
+  });
+
+  it('has names for places, as far as they can be seen', async () => {
+    const { standin, guild, start } = stage();
+    const hidden = standin.addGuild('Hidden Lane', [{ name: 'cellar', denied: 1n << 10n }]);
+    const { outbox } = await start();
+    expect(await outbox.names(hidden.id, hidden.channel('cellar').id)).toEqual({
+      community: 'Hidden Lane',
+      channel: 'cellar',
+    });
+    guild.channel('gone').deleted = true;
+    expect(await outbox.names(guild.id, guild.channel('gone').id)).toEqual({
+      community: 'Ember Lane',
+      channel: undefined,
+    });
+    expect(await outbox.names('123')).toEqual({ community: undefined, channel: undefined });
   });
 
   it('says when there is nobody to tell', async () => {

@@ -1,5 +1,9 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import { reply } from '../../src/chat/reply.js';
 import { sameCommands } from '../../src/discord/sync-commands.js';
+import { setStage } from './stage.js';
+
+const stage = setStage();
 
 const ours = [
   {
@@ -62,5 +66,42 @@ describe('whether Discord knows the commands already', () => {
     ['one command less', ours.slice(1)],
   ])('notices a change of %s', (_what, wanted) => {
     expect(sameCommands(asRegistered(ours), wanted)).toBe(false);
+  });
+});
+
+describe('commands that Discord does not take at first', () => {
+  it('are tried again in the background, while everything else goes on', async () => {
+    const { standin, guild, alice, log, start } = stage();
+    await start();
+    standin.next('commands', { status: 500 }, { status: 500 }, { status: 500 }, { status: 500 });
+    standin.world.overwrites = 0;
+    const { outbox } = await start({ commands: [], isPatient: false });
+    expect((await alice.command('/quick reply')).deferred).toBe(false);
+    const channel = guild.channel('rendering').id;
+    const said = reply({ title: 'The week', lines: [] });
+    expect(await outbox.post({ community: guild.id, channel, nonce: 'one', reply: said })).toMatchObject({
+      kind: 'posted',
+    });
+    await vi.waitUntil(() => standin.world.overwrites === 1, { timeout: 15_000 });
+    const warned = log.map((line) => JSON.parse(line)).filter(({ level }) => level === 40);
+    expect(warned).toHaveLength(1);
+    expect(warned[0]).toMatchObject({ status: 500, waitMs: 5000 });
+    expect(JSON.stringify(warned)).not.toContain('stack');
+  });
+
+  it('wait as long as Discord says, and nothing waits with them', async () => {
+    const { standin, guild, log, start } = stage();
+    standin.next('commands', { status: 429, retryAfter: 3600 });
+    const face = await start({ isPatient: false });
+    await vi.waitUntil(() => log.some((line) => line.includes('did not take the commands')));
+    const warned = log.map((line) => JSON.parse(line)).find(({ msg }) => msg.includes('did not take'));
+    expect(warned.waitMs).toBeGreaterThanOrEqual(3_600_000);
+    const said = reply({ title: 'The week', lines: [] });
+    const channel = guild.channel('rendering').id;
+    expect(await face.outbox.post({ community: guild.id, channel, nonce: 'one', reply: said })).toMatchObject(
+      { kind: 'posted' },
+    );
+    // Nor does the end of the bot.
+    await face.stop();
   });
 });
