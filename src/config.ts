@@ -11,6 +11,9 @@ const seconds = z
   .transform((text) => Math.ceil(Number(text) * 1000))
   .optional();
 
+const SHARDS_WORDS =
+  'should list the numbers of shards, each once, from 0 and below SHARD_COUNT, like 0,1; leave both out for one process';
+
 /** What the environment may set, with the words of a refusal. Values never appear in messages: some are secrets. */
 const schema = z.object({
   DISCORD_TOKEN: z
@@ -46,6 +49,16 @@ const schema = z.object({
   DATABASE_POOLER: z
     .literal('transaction', { error: 'should be transaction, or left out where there is no pooler' })
     .optional(),
+  SHARDS: z
+    .string()
+    .regex(/^(\d{1,5}(, *\d{1,5})*|\[\d{1,5}(, *\d{1,5})*\])$/, SHARDS_WORDS)
+    .transform((text) => text.replace(/[[\]]/g, '').split(',').map(Number))
+    .optional(),
+  SHARD_COUNT: z
+    .string()
+    .regex(/^[1-9]\d{0,4}$/, 'should be how many shards there are in all processes together, like 4')
+    .transform(Number)
+    .optional(),
   DATA_DIR: z.string().min(1, 'should be a folder, like data').default('data'),
   LOG_LEVEL: z.enum(LOG_LEVELS, `should be one of ${LOG_LEVELS.join(', ')}`).optional(),
 });
@@ -62,10 +75,15 @@ export interface DatabaseLimitsSet {
   readonly toldToServer?: boolean;
 }
 
+/** Every command and every server is heard of on one shard; `auto` leaves their number to Discord. */
+export type Shards = 'auto' | { readonly ids: readonly number[]; readonly count: number };
+
 export interface Config {
   /** With a token the bot talks on Discord, without one in the terminal. */
   readonly discordToken: string | undefined;
   readonly discordApi: string | undefined;
+  /** The shards of this process. */
+  readonly shards: Shards;
   /** A Postgres to use; without one the bot starts its own in `dataDir`. */
   readonly databaseUrl: string | undefined;
   readonly databaseLimits: DatabaseLimitsSet;
@@ -89,11 +107,14 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     return { ok: false, problem: `${problems.join('; ')}.` };
   }
   const { DISCORD_TOKEN, DISCORD_API, DATABASE_URL, DATA_DIR, LOG_LEVEL } = read.data;
+  const shards = shardsOf(read.data.SHARDS, read.data.SHARD_COUNT);
+  if (shards === undefined) return { ok: false, problem: `SHARDS ${SHARDS_WORDS}.` };
   return {
     ok: true,
     config: {
       discordToken: DISCORD_TOKEN,
       discordApi: DISCORD_API,
+      shards,
       databaseUrl: DATABASE_URL,
       databaseLimits: limitsSet(read.data),
       dataDir: DATA_DIR,
@@ -113,4 +134,12 @@ function limitsSet(read: z.output<typeof schema>): DatabaseLimitsSet {
     toldToServer: read.DATABASE_POOLER === undefined ? undefined : false,
   };
   return Object.fromEntries(Object.entries(limits).filter(([, value]) => value !== undefined));
+}
+
+/** Undefined when the two do not fit together. */
+function shardsOf(listed: readonly number[] | undefined, count: number | undefined): Shards | undefined {
+  if (count === undefined) return listed === undefined ? 'auto' : undefined;
+  const ids = listed ?? Array.from({ length: count }, (_, at) => at);
+  const fits = ids.every((id) => id < count) && new Set(ids).size === ids.length;
+  return fits ? { ids, count } : undefined;
 }

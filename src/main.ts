@@ -152,6 +152,7 @@ async function talkOnDiscord(
     const face = await startDiscord({
       token: config.discordToken ?? '',
       ...(config.discordApi === undefined ? {} : { api: config.discordApi }),
+      shards: config.shards,
       conversation,
       log,
       clock: () => new Date(),

@@ -13,6 +13,7 @@ describe('the configuration', () => {
       config: {
         discordToken: undefined,
         discordApi: undefined,
+        shards: 'auto',
         databaseUrl: undefined,
         databaseLimits: {},
         dataDir: 'data',
@@ -36,6 +37,9 @@ describe('the configuration', () => {
     ['DATABASE_LOCK_SECONDS', 'Infinity', 'a number of seconds'],
     ['DATABASE_IDLE_SECONDS', '0', 'a number of seconds'],
     ['DATABASE_POOLER', 'session', 'should be transaction'],
+    ['SHARDS', 'hunter2', 'below SHARD_COUNT, like 0,1'],
+    ['SHARDS', '[0', 'below SHARD_COUNT, like 0,1'],
+    ['SHARD_COUNT', '0', 'in all processes together, like 4'],
   ])(
     'names a malformed %s, says what it should look like, and keeps its value to itself',
     (name, value, words) => {
@@ -53,6 +57,37 @@ describe('the configuration', () => {
     const behindPooler = readConfig({ DATABASE_POOLER: 'transaction' });
     expect(behindPooler.ok && behindPooler.config.databaseLimits).toEqual({ toldToServer: false });
   });
+
+  const shardsOf = (environment: Record<string, string>) => {
+    const read = readConfig(environment);
+    return read.ok ? read.config.shards : read.problem;
+  };
+
+  it.each([
+    [
+      { SHARDS: '0,1', SHARD_COUNT: '4' },
+      { ids: [0, 1], count: 4 },
+    ],
+    // As discord.js's own manager of processes writes them.
+    [
+      { SHARDS: '[2, 3]', SHARD_COUNT: '4' },
+      { ids: [2, 3], count: 4 },
+    ],
+    [
+      { SHARDS: '3', SHARD_COUNT: '4' },
+      { ids: [3], count: 4 },
+    ],
+    [{ SHARD_COUNT: '2' }, { ids: [0, 1], count: 2 }],
+  ])('reads which shards are for this process: %j', (environment, shards) => {
+    expect(shardsOf(environment)).toEqual(shards);
+  });
+
+  it.each([{ SHARDS: '0,1' }, { SHARDS: '0,4', SHARD_COUNT: '4' }, { SHARDS: '1,1', SHARD_COUNT: '4' }])(
+    'refuses shards that do not fit together: %j',
+    (environment) => {
+      expect(shardsOf(environment)).toMatch(/^SHARDS should list .* below SHARD_COUNT/);
+    },
+  );
 
   it('names every malformed setting at once', () => {
     expect(problemOf({ LOG_LEVEL: 'loud', DATABASE_URL: 'x' })).toMatch(/DATABASE_URL.*LOG_LEVEL/);

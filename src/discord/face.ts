@@ -5,7 +5,7 @@ import type { Outbox, Platform } from '../chat/platform.js';
 import { answering, type Shown } from './answering.js';
 import { communityOf } from './community.js';
 import { faultOf } from './faults.js';
-import { logIn, newClient } from './log-in.js';
+import { logIn, newClient, type Shards, whyClosedWith } from './log-in.js';
 import { discordOutbox } from './outbox.js';
 import { refusalPayload } from './payload.js';
 import { placesOf } from './places.js';
@@ -27,6 +27,8 @@ export interface DiscordOptions {
   readonly clock: () => Date;
   /** Another API than Discord's own, for tests. */
   readonly api?: string;
+  /** As many as Discord says, unless said otherwise. */
+  readonly shards?: Shards;
   /** Called when the bot cannot go on. */
   readonly fatal: (reason: string) => void;
 }
@@ -48,14 +50,16 @@ const STOP_WAIT_MS = 10_000;
  */
 export async function startDiscord(options: DiscordOptions): Promise<DiscordFace> {
   const { conversation, log, clock, fatal } = options;
-  const client = newClient(options.api);
+  const client = newClient(options.api, options.shards);
   client.on(Events.Error, (error) => log.error(faultOf(error), 'the client reported an error'));
   client.on(Events.ShardError, (error) => log.warn(faultOf(error), 'the connection had an error'));
   client.on(Events.ShardReconnecting, () => log.info('the connection was lost, connecting again'));
   client.on(Events.ShardResume, () => log.info('the connection was resumed'));
   logLimits(client.rest, log);
   const ready = await logIn(client, options.token);
-  client.on(Events.ShardDisconnect, ({ code }) => fatal(`Discord closed the connection for good (${code})`));
+  client.on(Events.ShardDisconnect, ({ code }) =>
+    fatal(`Discord closed the connection for good (${code}). ${whyClosedWith(code)}`),
+  );
 
   const api = keepToken({
     rest: client.rest,

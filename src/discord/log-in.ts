@@ -1,14 +1,34 @@
-import { ActivityType, Client, Events, GatewayCloseCodes, GatewayIntentBits, Options } from 'discord.js';
+import {
+  ActivityType,
+  Client,
+  Events,
+  GatewayCloseCodes,
+  GatewayIntentBits,
+  Options,
+  SimpleIdentifyThrottler,
+  type WebSocketOptions,
+} from 'discord.js';
 import { restOptions } from './rest.js';
 
 /** Discord did not let the bot in; one line that says what to change, never the token itself. */
 export class LoginRefused extends Error {
   override readonly name = 'LoginRefused';
+  constructor(
+    message: string,
+    /** Whether the same may work a little later. */
+    readonly mayPass: boolean,
+  ) {
+    super(message);
+  }
 }
 
+/** The shards of this process: their number is Discord's to say with `auto`. */
+export type Shards = 'auto' | { readonly ids: readonly number[]; readonly count: number };
+
 /** A client that hears of its servers and of what people ask it, and of nothing else. */
-export function newClient(api: string | undefined): Client {
+export function newClient(api: string | undefined, shards: Shards = 'auto'): Client {
   return new Client({
+    ...(shards === 'auto' ? { shards } : { shards: [...shards.ids], shardCount: shards.count }),
     // No privileged intent: interactions come without any.
     intents: [GatewayIntentBits.Guilds],
     allowedMentions: { parse: [] },
@@ -20,7 +40,27 @@ export function newClient(api: string | undefined): Client {
       GuildMemberManager: { maxSize: 0, keepOverLimit: ({ id, client }) => id === client.user.id },
     }),
     rest: restOptions(api),
+    ws: { buildIdentifyThrottler: oneThrottler() },
   });
+}
+
+/**
+ * Lets shards identify as fast as Discord allows (Gateway › Session Start Limit Object, `max_concurrency`). The client's own
+ * way makes a throttler for each of those that ask before the first is made, and so holds none of them back.
+ */
+function oneThrottler(): NonNullable<WebSocketOptions['buildIdentifyThrottler']> {
+  let throttler: Promise<SimpleIdentifyThrottler> | undefined;
+  return async (manager) => {
+    throttler ??= manager
+      .fetchGatewayInformation()
+      .then(({ session_start_limit: limit }) => new SimpleIdentifyThrottler(limit.max_concurrency));
+    try {
+      return await throttler;
+    } catch (error) {
+      throttler = undefined;
+      throw error;
+    }
+  };
 }
 
 const NEVER_KEPT = {
@@ -47,13 +87,13 @@ export async function logIn(client: Client, token: string): Promise<Client<true>
     client.once(Events.ClientReady, resolve);
   });
   const turnedAway = new Promise<never>((_, reject) => {
-    client.once(Events.ShardDisconnect, ({ code }) => reject(new LoginRefused(whyClosedWith(code))));
+    client.once(Events.ShardDisconnect, ({ code }) => reject(new LoginRefused(whyClosedWith(code), false)));
   });
   try {
     return await Promise.race([client.login(token).then(() => ready), turnedAway]);
   } catch (error) {
     await client.destroy();
-    throw error instanceof LoginRefused ? error : new LoginRefused(whyFailed(error));
+    throw error instanceof LoginRefused ? error : refusalFor(error);
   }
 }
 
@@ -61,19 +101,44 @@ const WRONG_TOKEN = 'DISCORD_TOKEN was not accepted by Discord; copy it again fr
 const INTENTS =
   'DISCORD_TOKEN belongs to an application that may not use the Guilds intent; look at it in the developer portal.';
 
-function whyClosedWith(code: number): string {
-  if (code === GatewayCloseCodes.AuthenticationFailed) return WRONG_TOKEN;
-  if (code === GatewayCloseCodes.DisallowedIntents || code === GatewayCloseCodes.InvalidIntents)
-    return INTENTS;
-  return `Discord turned the bot of DISCORD_TOKEN away (close code ${code}).`;
+const TOO_FEW_SHARDS =
+  'The bot of DISCORD_TOKEN is on so many servers that Discord wants more shards: leave SHARDS and SHARD_COUNT out, or raise SHARD_COUNT in every process.';
+const WRONG_SHARD =
+  'Discord does not take a shard of the bot of DISCORD_TOKEN: in SHARDS each must be below SHARD_COUNT, which is the same in every process.';
+
+/** What to do about a connection that Discord closed for good (Opcodes and Status Codes › Gateway Close Event Codes). */
+export function whyClosedWith(code: number): string {
+  switch (code) {
+    case GatewayCloseCodes.AuthenticationFailed:
+      return WRONG_TOKEN;
+    case GatewayCloseCodes.DisallowedIntents:
+    case GatewayCloseCodes.InvalidIntents:
+      return INTENTS;
+    case GatewayCloseCodes.ShardingRequired:
+      return TOO_FEW_SHARDS;
+    case GatewayCloseCodes.InvalidShard:
+      return WRONG_SHARD;
+    default:
+      return `Discord turned the bot of DISCORD_TOKEN away (close code ${code}).`;
+  }
 }
 
 /** The client's words for the same, which it uses where it hears of them first. */
-function whyFailed(error: unknown): string {
+const SAID_BY_CLIENT: ReadonlyMap<string, string> = new Map([
+  ['Authentication failed', WRONG_TOKEN],
+  ['Used disallowed intents', INTENTS],
+  ['Used invalid intents', INTENTS],
+  ['Sharding is required', TOO_FEW_SHARDS],
+  ['Invalid shard', WRONG_SHARD],
+]);
+
+function refusalFor(error: unknown): LoginRefused {
   const code = error instanceof Error && 'code' in error ? String(error.code) : undefined;
-  const message = error instanceof Error ? error.message : '';
-  if (code === 'TokenInvalid' || message === 'Authentication failed') return WRONG_TOKEN;
-  if (message === 'Used disallowed intents' || message === 'Used invalid intents') return INTENTS;
+  const said = SAID_BY_CLIENT.get(error instanceof Error ? error.message : '');
+  if (code === 'TokenInvalid' || said !== undefined) return new LoginRefused(said ?? WRONG_TOKEN, false);
   const reason = code === undefined ? '' : ` (${code})`;
-  return `Discord could not be reached to log in with DISCORD_TOKEN${reason}; check the network and try again.`;
+  return new LoginRefused(
+    `Discord could not be reached to log in with DISCORD_TOKEN${reason}; check the network and try again.`,
+    true,
+  );
 }

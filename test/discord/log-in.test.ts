@@ -68,6 +68,8 @@ describe('logging in', () => {
     [4004, 'DISCORD_TOKEN was not accepted'],
     [4014, 'Guilds intent'],
     [4013, 'Guilds intent'],
+    [4011, 'raise SHARD_COUNT'],
+    [4010, 'each must be below SHARD_COUNT'],
     [4012, '4012'],
   ])('that the gateway ends with %i is refused with what to do', async (code, text) => {
     const refused = await refusedBy((socket) => socket.close(code));
