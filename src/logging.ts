@@ -22,8 +22,15 @@ export function openLog(level: string): pino.Logger {
           error instanceof Error ? pino.stdSerializers.err(withoutSecrets(error)) : String(error),
       },
     },
-    pino.destination({ fd: 2, sync: true }),
+    destination(),
   );
+}
+
+/** Standard error; that nobody reads it any more is no reason to end, for there is nobody to tell. */
+function destination(): ReturnType<typeof pino.destination> {
+  const opened = pino.destination({ fd: 2, sync: true });
+  opened.on('error', () => {});
+  return opened;
 }
 
 /** Errors of the database client may quote a connection string. Of an error and what caused it the words and codes remain. */

@@ -23,6 +23,7 @@ import {
 } from './console/session.js';
 import { USAGE } from './console/usage.js';
 import type { DiscordFace } from './discord/face.js';
+import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
 import { openRecords, type Records } from './records/database.js';
@@ -52,25 +53,12 @@ async function main(): Promise<number> {
   const log = openLog(config.logLevel ?? (onDiscord ? 'info' : 'warn'));
 
   const closers: Closer[] = [];
+  const ending = watchForEnd(log);
   try {
-    const dataDir = typed.arguments.data ?? join(config.dataDir, typed.arguments.demo ? 'demo' : '');
-    // The invented community never goes where real ones are kept.
-    const databaseUrl = typed.arguments.demo ? undefined : config.databaseUrl;
-    const limits = { ...USUAL_LIMITS, ...config.databaseLimits };
-    const { db, connectionString } = await openStore(databaseUrl, limits, dataDir, log, closers);
-    const onFault = (error: unknown, reference: string, doing: string): void =>
-      log.error({ error, reference, doing }, 'could not answer');
-    if (!onDiscord) {
-      const conversation = converse(allCommands(db), onFault);
-      return await talkInTerminal(typed.arguments, dataDir, db, conversation, log, closers);
-    }
-    // Many are answered at once here, so weekly posts are written in a thread of their own.
-    const { compose, stop } = startWeeklyWriter({ connectionString, limits });
-    closers.push(stop);
-    const conversation = converse(allCommands(db, compose), onFault);
-    const startTicking = ({ outbox, application }: DiscordFace) =>
-      tickingWith({ db, outbox, application, compose }, log);
-    return await talkOnDiscord(config, conversation, startTicking, log, closers);
+    const talk = onDiscord
+      ? openOnDiscord(config, typed.arguments, ending, log, closers)
+      : openInTerminal(config, typed.arguments, log, closers);
+    return await Promise.race([talk, ending.status]);
   } catch (error) {
     if (error instanceof StartRefused) return refuseToStart(error.message);
     if (error instanceof Error && 'code' in error && config.databaseUrl !== undefined) {
@@ -79,8 +67,48 @@ async function main(): Promise<number> {
     throw error;
   } finally {
     for (const close of closers.reverse()) await close();
+    ending.finished();
   }
 }
+
+async function openInTerminal(
+  config: Config,
+  typed: ConsoleArguments,
+  log: Log,
+  closers: Closer[],
+): Promise<number> {
+  const dataDir = typed.data ?? join(config.dataDir, typed.demo ? 'demo' : '');
+  // The invented community never goes where real ones are kept.
+  const databaseUrl = typed.demo ? undefined : config.databaseUrl;
+  const { db } = await openStore(databaseUrl, limitsOf(config), dataDir, log, closers);
+  return talkInTerminal(typed, dataDir, db, converse(allCommands(db), faultsTo(log)), log, closers);
+}
+
+async function openOnDiscord(
+  config: Config,
+  { data = config.dataDir }: ConsoleArguments,
+  ending: Ending,
+  log: Log,
+  closers: Closer[],
+): Promise<number> {
+  ending.heedSignals();
+  const limits = limitsOf(config);
+  const { db, connectionString } = await openStore(config.databaseUrl, limits, data, log, closers);
+  // Many are answered at once here, so weekly posts are written in a thread of their own.
+  const { compose, stop } = startWeeklyWriter({ connectionString, limits });
+  closers.push(stop);
+  const conversation = converse(allCommands(db, compose), faultsTo(log));
+  const startTicking = ({ outbox, application }: DiscordFace) =>
+    tickingWith({ db, outbox, application, compose }, log);
+  return talkOnDiscord(config, conversation, startTicking, ending, log, closers);
+}
+
+const limitsOf = ({ databaseLimits }: Config): DatabaseLimits => ({ ...USUAL_LIMITS, ...databaseLimits });
+
+const faultsTo =
+  (log: Log) =>
+  (error: unknown, reference: string, doing: string): void =>
+    log.error({ error, reference, doing }, 'could not answer');
 
 /** Needs no records: the batches are in the file. */
 function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: Config): Promise<number> {
@@ -143,11 +171,11 @@ async function talkOnDiscord(
   config: Config,
   conversation: Conversation,
   startTicking: (face: DiscordFace) => Clockwork,
+  ending: Ending,
   log: Log,
   closers: Closer[],
 ): Promise<number> {
   const { startDiscord, LoginRefused } = await import('./discord/face.js');
-  const ended = endSignal();
   try {
     const face = await startDiscord({
       token: config.discordToken ?? '',
@@ -156,22 +184,20 @@ async function talkOnDiscord(
       conversation,
       log,
       clock: () => new Date(),
-      fatal: (reason) => ended.end(new Error(reason)),
+      fatal: (reason) => ending.fail(reason),
     });
     closers.push(() => face.stop());
     const clockwork = startTicking(face);
-    closers.push(() => clockwork.stop());
+    // Side by side: neither is to keep the other from finishing in time.
+    closers.push(async () => void (await Promise.all([face.finish(), clockwork.stop()])));
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
     void clockwork.tick();
-    const reason = await ended.promise;
-    if (reason instanceof Error) {
-      log.fatal({ error: reason }, 'the connection to Discord ended for good');
-      return 1;
-    }
-    return 0;
+    return await ending.status;
   } catch (error) {
-    if (error instanceof LoginRefused) return refuseToStart(error.message);
-    throw error;
+    if (!(error instanceof LoginRefused)) throw error;
+    const status = refuseToStart(error.message);
+    // What may pass is worth another start.
+    return error.mayPass ? 1 : status;
   }
 }
 
@@ -185,21 +211,6 @@ function tickingWith(
     clock: () => new Date(),
     onFailure: (error, doing) => log.error({ error, doing }, 'will try again'),
   });
-}
-
-/** Resolves at the first SIGTERM or SIGINT, or when told to; a second signal ends the process at once. */
-function endSignal(): { readonly promise: Promise<Error | undefined>; end(reason: Error): void } {
-  let end: (reason: Error | undefined) => void = () => {};
-  const promise = new Promise<Error | undefined>((resolve) => {
-    end = resolve;
-  });
-  for (const signal of ['SIGTERM', 'SIGINT'] as const) {
-    process.once(signal, () => {
-      end(undefined);
-      process.once(signal, () => process.exit(130));
-    });
-  }
-  return { promise, end };
 }
 
 async function talkInTerminal(

@@ -1,4 +1,5 @@
-// `npm start`: builds when a source changed since the last build, then runs the bot in this same process.
+// `npm start`: builds when a source changed since the last build, then runs the bot: in this same process, or on Discord
+// in one of its own that is started again when it fails.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import {
@@ -59,4 +60,18 @@ if (!existsSync(stamp) || readFileSync(stamp, 'utf8') !== current) {
 }
 
 const main = join(dist, 'src', 'main.js');
-await import(main);
+const args = process.argv.slice(2);
+
+/** As `main` decides it; what is malformed is for it to say. */
+async function talksOnDiscord() {
+  if (process.env.DISCORD_TOKEN === undefined) return false;
+  const { readArguments } = await import(join(dist, 'src', 'console', 'arguments.js'));
+  const read = readArguments(args);
+  return read.ok && read.arguments.words.length === 0 && !read.arguments.demo && !read.arguments.help;
+}
+
+if (await talksOnDiscord()) {
+  const { keepRunning } = await import(join(dist, 'src', 'supervisor.js'));
+  const say = (/** @type {string} */ line) => void process.stderr.write(`${line}\n`);
+  process.exitCode = await keepRunning({ file: main, args, say });
+} else await import(main);

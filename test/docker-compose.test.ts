@@ -26,6 +26,36 @@ const fill = (text: string, environment: Readonly<Record<string, string>>) =>
     return environment[name] ?? (mark === '-' ? (word ?? '') : `missing ${name}`);
   });
 
+const readme = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
+
+describe('the README’s two processes', () => {
+  const example = /<!-- two processes:[^>]*-->\n```yaml\n([\s\S]*?)```/.exec(readme)?.[1] ?? '';
+  const bots = z
+    .object({ services: z.record(z.string(), service.pick({ environment: true, depends_on: true })) })
+    .parse(parse(example)).services;
+  const shardsOf = (environment: Readonly<Record<string, string>>) => {
+    const read = readConfig(environment);
+    if (!read.ok) throw new Error(read.problem);
+    return read.config.shards;
+  };
+
+  it('have every shard between them, each once', () => {
+    const shards = Object.values(bots).map(({ environment }) => shardsOf(environment));
+    const counts = new Set(shards.map((one) => (one === 'auto' ? 0 : one.count)));
+    expect([...counts]).toHaveLength(1);
+    const [count = 0] = counts;
+    const ids = shards.flatMap((one) => (one === 'auto' ? [] : one.ids));
+    expect(ids.toSorted()).toEqual(Array.from({ length: count }, (_, at) => at));
+  });
+
+  it('are the bot of docker-compose.yml, with nothing set that the bot does not read', () => {
+    expect(Object.keys(bots)).toContain('bot');
+    const set = Object.values(bots).flatMap(({ environment }) => Object.keys(environment));
+    expect(set.filter((name) => !SETTINGS.includes(name))).toEqual([]);
+    expect(bots['bot-2']?.depends_on).toEqual(services.bot.depends_on);
+  });
+});
+
 describe('docker-compose.yml', () => {
   it('runs Postgres 17 with a health check and a volume, and no port open to the outside', () => {
     expect(services.postgres.image).toBe('postgres:17');

@@ -38,7 +38,9 @@ export interface DiscordFace {
   readonly application: string;
   readonly platform: Platform;
   readonly outbox: Outbox;
-  /** Takes nothing new, finishes what is under way, says goodbye. */
+  /** Takes nothing new, and finishes what is under way. */
+  finish(): Promise<void>;
+  /** The same, and says goodbye. */
   stop(): Promise<void>;
 }
 
@@ -144,6 +146,11 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
     underWay.add(tracked);
   });
 
+  async function finish(): Promise<void> {
+    stopped.abort();
+    await allSettledWithin(underWay, STOP_WAIT_MS);
+  }
+
   const { id: application } = ready.application;
   log.info({ servers: ready.guilds.cache.size }, 'talking on Discord');
   void registerCommands(
@@ -163,9 +170,9 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
         return known && !known.isDMBased() ? known.guildId : undefined;
       },
     }),
+    finish,
     async stop() {
-      stopped.abort();
-      await allSettledWithin(underWay, STOP_WAIT_MS);
+      await finish();
       client.removeAllListeners(Events.ShardDisconnect);
       await client.destroy();
     },

@@ -131,7 +131,7 @@ try {
 
   const standin = await startStandIn();
   standin.addGuild('Ember Lane', [{ name: 'rendering' }]);
-  const bot = spawn(process.execPath, ['src/start.mjs'], {
+  const bot = spawn(process.execPath, ['dist/src/main.js'], {
     env: {
       ...process.env,
       DISCORD_TOKEN: standin.token,

@@ -87,6 +87,7 @@ try {
   }
 
   const bot = startBot({
+    isBare: true,
     env: {
       DATABASE_URL: postgres.connectionString,
       DISCORD_TOKEN: standin.token,

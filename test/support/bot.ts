@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 
@@ -20,6 +20,8 @@ export interface Bot {
   readonly process: ChildProcess;
   /** Types one line and waits for its answer. */
   say(line: string): Promise<Answer>;
+  /** What it wrote on standard error so far. */
+  said(): string;
   /** Ends it as a crash would. */
   kill(): Promise<void>;
   /** Closes its input and waits for it to end by itself. */
@@ -30,10 +32,21 @@ export interface BotOptions {
   readonly dataDir?: string;
   readonly args?: readonly string[];
   readonly env?: Readonly<Record<string, string>>;
+  /** The bot itself, without what `npm start` puts around it on Discord. */
+  readonly isBare?: boolean;
   readonly uid?: number;
   readonly gid?: number;
   /** Another checkout to start. */
   readonly script?: string;
+}
+
+let isBuilt = false;
+
+function builtMain(): string {
+  // Whatever it is asked, it builds first.
+  if (!isBuilt) spawnSync(process.execPath, [start, '--help'], { stdio: 'ignore' });
+  isBuilt = true;
+  return fileURLToPath(new URL('../../dist/src/main.js', import.meta.url));
 }
 
 /** The bot as a process of its own, talking JSON over its standard input and output. */
@@ -42,7 +55,7 @@ export function startBot(options: BotOptions): Bot {
   const child = spawn(
     process.execPath,
     [
-      options.script ?? start,
+      options.script ?? (options.isBare ? builtMain() : start),
       ...(options.dataDir === undefined ? [] : ['--data', options.dataDir]),
       '--json',
       ...(options.args ?? []),
@@ -70,6 +83,7 @@ export function startBot(options: BotOptions): Bot {
       if (next.done) throw new Error(`the bot ended without an answer: ${said}`);
       return JSON.parse(next.value);
     },
+    said: () => said,
     async kill() {
       child.kill('SIGKILL');
       await ended;

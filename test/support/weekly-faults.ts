@@ -159,6 +159,7 @@ function someFaults(random: () => number): readonly Fault[] {
 const startBoth = ({ standin, connectionString }: Setting): readonly Bot[] =>
   Array.from({ length: PROCESSES }, () =>
     startBot({
+      isBare: true,
       env: {
         DATABASE_URL: connectionString,
         DISCORD_TOKEN: standin.token,
