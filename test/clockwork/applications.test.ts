@@ -21,6 +21,7 @@ afterAll(() => talk.close());
 async function sentBy(application: string, { isClosed = false, now = SUNDAY } = {}) {
   const posts: string[] = [];
   const told: string[] = [];
+  const words: string[] = [];
   const outbox: Outbox = {
     async post({ community }) {
       if (isClosed) return { kind: 'closed', why: 'the channel is gone' };
@@ -29,8 +30,9 @@ async function sentBy(application: string, { isClosed = false, now = SUNDAY } = 
     },
     find: async () => undefined,
     names: async (community, channel) => ({ community, channel }),
-    async tellManagers(_community, { title }) {
+    async tellManagers(_community, { title, lines }) {
       told.push(title);
+      words.push(...lines);
       return true;
     },
   };
@@ -47,7 +49,7 @@ async function sentBy(application: string, { isClosed = false, now = SUNDAY } = 
   });
   await clockwork.tick();
   await clockwork.stop();
-  return { posts, told };
+  return { posts, told, words };
 }
 
 /** As rows were before they named a bot. */
@@ -98,6 +100,10 @@ describe('bots that share one database', () => {
     expect(await sentBy(BOT, { now: new Date(MONDAY) })).toEqual({
       posts: ['ember-lane'],
       told: ['A near miss was reported'],
+      // It says where the button is; the message itself has none.
+      words: [
+        'On ember-lane. Whoever manages it can read it: use /safety there and press “Read near misses” below its answer.',
+      ],
     });
   });
 });

@@ -1,6 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
-import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
+import type { Outbox, OutgoingMessage, Posted } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { type Clockwork, startClockwork } from '../../src/clockwork/clockwork.js';
 import { composeWeekly } from '../../src/clockwork/weekly-post.js';
@@ -26,12 +26,13 @@ afterAll(async () => {
 /** A channel kept in memory; what it does with the next posts can be chosen. */
 function channel() {
   const posts: OutgoingMessage[] = [];
-  const nextly: ('fail before' | 'fail after' | 'closed')[] = [];
+  const nextly: ('fail before' | 'fail after' | Exclude<Posted, { kind: 'posted' }>)[] = [];
+  const told: Reply[] = [];
   const outbox: Outbox = {
     async post(message) {
       const behaviour = nextly.shift();
       if (behaviour === 'fail before') throw new Error('the connection broke');
-      if (behaviour === 'closed') return { kind: 'closed', why: 'the channel is gone' };
+      if (typeof behaviour === 'object') return behaviour;
       posts.push(message);
       if (behaviour === 'fail after') throw new Error('the connection broke after the message was taken');
       return { kind: 'posted', message: `message-${posts.length}` };
@@ -41,9 +42,12 @@ function channel() {
       return at < 0 ? undefined : `message-${at + 1}`;
     },
     names: async (community, channel) => ({ community, channel }),
-    tellManagers: async () => true,
+    async tellManagers(_community, news) {
+      told.push(news);
+      return true;
+    },
   };
-  return { posts, nextly, outbox };
+  return { posts, nextly, told, outbox };
 }
 
 function clockworkOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, worker = 'one'): Clockwork {
@@ -187,7 +191,7 @@ describe('its delivery', () => {
   it('is not tried for ever where the channel is gone', async () => {
     await talk.ask(weekly, { admin: true });
     const { posts, nextly, outbox } = channel();
-    nextly.push('closed');
+    nextly.push({ kind: 'closed', why: 'the channel is gone' });
     let now = SUNDAY;
     const clockwork = clockworkOf(outbox, () => now);
     for (let minute = 0; minute < 5; minute++) {
@@ -197,6 +201,56 @@ describe('its delivery', () => {
     expect(posts).toHaveLength(0);
     const row = await talk.db.selectFrom('deliveries').selectAll().executeTakeFirstOrThrow();
     expect(row).toMatchObject({ state: 'closed', attempts: 1, last_error: 'the channel is gone' });
+  });
+
+  it('is given up after a few refusals whose reason nobody knows, kept, and its managers told where and why', async () => {
+    await talk.ask(weekly, { admin: true });
+    const { posts, nextly, told, outbox } = channel();
+    const refused = { kind: 'refused', why: 'the thread is archived (code 50083)' } as const;
+    nextly.push(...Array(20).fill(refused));
+    let now = SUNDAY;
+    const clockwork = clockworkOf(outbox, () => now);
+    for (let minute = 0; minute < 30; minute++) {
+      await clockwork.tick();
+      now = new Date(now.getTime() + 60_000);
+    }
+    expect(posts).toHaveLength(0);
+    const row = await talk.db.selectFrom('deliveries').selectAll().executeTakeFirstOrThrow();
+    expect(row).toMatchObject({ state: 'closed', attempts: 4, last_error: refused.why });
+    expect(told.map(({ title }) => title)).toEqual(['The weekly post could not be sent']);
+    expect(told[0]?.lines[0]).toBe('On ember-lane, #rendering: the thread is archived (code 50083).');
+    nextly.splice(0);
+    await talk.ask('/weekly post', { admin: true, now: now.toISOString() });
+    await clockwork.tick();
+    expect(posts).toHaveLength(1);
+  });
+
+  it('goes out once a refusal has passed', async () => {
+    await talk.ask(weekly, { admin: true });
+    const { posts, nextly, told, outbox } = channel();
+    nextly.push({ kind: 'refused', why: 'for whatever reason' });
+    let now = SUNDAY;
+    const clockwork = clockworkOf(outbox, () => now);
+    await clockwork.tick();
+    now = new Date(now.getTime() + 60_000);
+    await clockwork.tick();
+    expect(posts).toHaveLength(1);
+    expect(told).toEqual([]);
+  });
+
+  it('waits as long as the place says, and then goes out', async () => {
+    await talk.ask(weekly, { admin: true });
+    const { posts, nextly, outbox } = channel();
+    nextly.push({ kind: 'later', why: 'the channel is in slow mode', waitMs: 10 * 60_000 });
+    let now = SUNDAY;
+    const clockwork = clockworkOf(outbox, () => now);
+    const sentAfter: number[] = [];
+    for (let minute = 0; minute < 15; minute++) {
+      await clockwork.tick();
+      sentAfter.push(posts.length);
+      now = new Date(now.getTime() + 60_000);
+    }
+    expect(sentAfter.indexOf(1)).toBe(10);
   });
 
   it('comes late and says so within 36 hours, and is folded into the next after that', async () => {
