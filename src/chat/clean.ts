@@ -6,9 +6,6 @@ const HIDDEN = /(?![\t\n])[\p{Cc}\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\uf
 /** Halves of a character whose other half is missing: no text holds them, and neither JSON nor Postgres takes them. */
 const HALF_A_CHARACTER = /\p{Surrogate}/gu;
 
-/** No script piles up more marks on one letter; a name can use them to spill over its neighbours. */
-const TOO_MANY_MARKS = /(\p{Mark}{4})\p{Mark}+/gu;
-
 /** Scripts whose words are spelt with joiners: of Arabic and its kin, and of India and its neighbours. */
 const SPELT_WITH_JOINERS = [
   'Arabic',
@@ -34,6 +31,12 @@ const BEHIND = `[\\p{Extended_Pictographic}${SPELT_WITH_JOINERS}]`;
 /** A joiner that joins nothing: elsewhere than inside an emoji or such a word it only hides. */
 const IDLE_JOINER = new RegExp(`(?<!${BEFORE})[\\u200c\\u200d]|[\\u200c\\u200d](?!${BEHIND})`, 'gu');
 
+const GENERAL_MARK = '(?=\\p{M})\\p{sc=Zinh}';
+/** Marks that any letter can have are heaped on one only to spill over its neighbours; two are enough for every language. */
+const HEAP = new RegExp(`((?:${GENERAL_MARK}){2})(?:${GENERAL_MARK})+`, 'gu');
+/** Some scripts need more of their own. */
+const ANY_HEAP = /(\p{M}{5})\p{M}+/gu;
+
 /**
  * A person's words without anything that only a machine sees: no control or direction-changing characters, no halves of
  * characters, no heaps of marks. Tabs stay, and every line break is a plain one.
@@ -44,7 +47,8 @@ export function visible(text: string): string {
     .replace(LINE_BREAK, '\n')
     .replace(HIDDEN, '')
     .replace(IDLE_JOINER, '')
-    .replace(TOO_MANY_MARKS, '$1');
+    .replace(HEAP, '$1')
+    .replace(ANY_HEAP, '$1');
 }
 
 /** A person's words as one line can show them: runs of space folded, ends trimmed. */

@@ -101,6 +101,8 @@ describe('a conversation on Discord, from the first question to the weekly post'
   it('corrects in a dialog, and only what is one’s own', async () => {
     const numbers = await alice.autocomplete('/batch correct', { number: '' }, 'number');
     expect(numbers.map(({ value }) => value)).toEqual([3, 1]);
+    const found = await alice.autocomplete('/batch show', { number: 'bra' }, 'number');
+    expect(found.map(({ value }) => value)).toEqual([2]);
     const form = await alice.command('/batch correct', { number: 1 });
     const corrected = await alice.submit(form, { tallow: '1 lb 15 oz' });
     expect(corrected.text).toContain('Batch 1 is corrected');
