@@ -6,7 +6,7 @@ export interface Ending {
   readonly status: Promise<number>;
   /** Ends it because it cannot go on. */
   fail(why: string): void;
-  /** From now on SIGTERM, SIGINT and the end of the process that started it end it; a second signal does so at once. */
+  /** From now on SIGTERM, SIGINT, SIGHUP and the end of the process that started it end it; a second signal does so at once. */
   heedSignals(): void;
   /** To be called when nothing is left to be finished; what is only waited for is then let go. */
   finished(): void;
@@ -47,7 +47,7 @@ export function watchForEnd(log: Logger): Ending {
     status: told,
     fail: (why) => failWith(() => log.fatal(why)),
     heedSignals() {
-      for (const signal of ['SIGTERM', 'SIGINT'] as const)
+      for (const signal of ['SIGTERM', 'SIGINT', 'SIGHUP'] as const)
         process.once(signal, () => {
           end(0);
           process.once(signal, () => process.exit(130));

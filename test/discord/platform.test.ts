@@ -29,6 +29,55 @@ describe('what a command may know of a server', () => {
     expect(await platform.channel('direct-1', guild.channel('rendering').id)).toBeUndefined();
   });
 
+  // Application Commands › Permissions: the member before their roles, these before everybody; the command before all.
+  it.each([
+    ['nothing is set', [], [], false],
+    ['a role of theirs is allowed', [['role', '77', true]], [], true],
+    ['a role of theirs is denied', [['role', '77', false]], [], false],
+    ['another role is allowed', [['role', '78', true]], [], false],
+    ['everybody is allowed', [['role', 'everybody', true]], [], true],
+    [
+      'everybody is allowed but a role of theirs is not',
+      [
+        ['role', 'everybody', true],
+        ['role', '77', false],
+      ],
+      [],
+      false,
+    ],
+    [
+      'a role of theirs is denied but they are allowed',
+      [
+        ['role', '77', false],
+        ['user', 'self', true],
+      ],
+      [],
+      true,
+    ],
+    ['all commands are opened to a role of theirs', [], [['role', '77', true]], true],
+    [
+      'all commands are, but this one is set otherwise',
+      [['role', '78', true]],
+      [['role', '77', true]],
+      false,
+    ],
+  ] as const)('knows to whom a server opened a command: %s', async (_what, ofCommand, ofAll, opened) => {
+    const { standin, guild, start } = stage();
+    const { platform } = await start();
+    const { user } = standin.member(guild, 'Bram', { roles: ['77'] });
+    const meant = (id: string) => (id === 'self' ? user.id : id === 'everybody' ? guild.id : id);
+    const set = (id: unknown, settings: readonly (readonly [string, string, boolean])[]) => {
+      const permissions = settings.map(([type, who, permission]) => {
+        return { id: meant(who), type: type === 'role' ? 1 : 2, permission };
+      });
+      if (permissions.length > 0) standin.world.commandPermissions.set(`${guild.id} ${id}`, permissions);
+    };
+    set(standin.world.commands.find(({ name }) => name === 'manage')?.id, ofCommand);
+    set(standin.world.applicationId, ofAll);
+    expect(await platform.isOpenedTo?.('manage', guild.id, user.id)).toBe(opened);
+    expect(await platform.isOpenedTo?.('nothing-of-ours', guild.id, user.id)).toBe(false);
+  });
+
   // Discord's own form of a message's address ("Copy Message Link").
   it('links to messages', async () => {
     const { platform } = await stage().start();
