@@ -1,4 +1,5 @@
-import { DiscordAPIError, RateLimitError } from 'discord.js';
+import { type DiscordAPIError, RateLimitError } from 'discord.js';
+import { isNo } from './faults.js';
 
 /** What came of one request to Discord. */
 export type Sent =
@@ -19,7 +20,7 @@ export async function attempt(
     await request(AbortSignal.timeout(patienceMs));
     return { kind: 'taken' };
   } catch (error) {
-    if (error instanceof DiscordAPIError) return { kind: 'refused', error };
+    if (isNo(error)) return { kind: 'refused', error };
     if (error instanceof RateLimitError) return { kind: 'limited', waitMs: error.retryAfter, error };
     return { kind: 'unsure', error };
   }

@@ -1,5 +1,6 @@
 import { type AutocompleteInteraction, Events, type Interaction } from 'discord.js';
 import type { Logger } from 'pino';
+import type { Form } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { answering, type Shown } from './answering.js';
@@ -96,7 +97,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
       waitingAudience: conversation.audienceOf(request),
       ageMs: ageOf(interaction),
       reference: interaction.id.slice(-8),
-      keepForm: (form: Parameters<typeof forms.keep>[1]) => forms.keep(asker, form),
+      keepForm: (form: Form) => forms.keep(asker, form),
     };
     const shown = await show(asked, () =>
       conversation.answer(request, originOf(interaction, clock(), platform)),

@@ -37,9 +37,16 @@ function hasCode(...codes: readonly number[]): (thrown: unknown) => boolean {
   return (thrown) => thrown instanceof DiscordAPIError && codes.includes(Number(thrown.code));
 }
 
-/** Whether Discord said no to a request, and not just now: a status from 400 to 499 that is no limit and no lost token. */
+/**
+ * Whether Discord itself said no to a request, with a status from 400 to 499 and a code of its own. What stands in front of
+ * it, a gateway of the network for one, has no codes.
+ */
+export const isNo = (thrown: unknown): thrown is DiscordAPIError =>
+  thrown instanceof DiscordAPIError && thrown.code !== undefined;
+
+/** The same of a request with the bot's token, where a token that is turned away says nothing about the request. */
 export const isRefused = (thrown: unknown): thrown is DiscordAPIError =>
-  thrown instanceof DiscordAPIError && thrown.status !== UNAUTHORISED;
+  isNo(thrown) && thrown.status !== UNAUTHORISED;
 
 export const lacksAccess = hasCode(
   RESTJSONErrorCodes.MissingAccess,

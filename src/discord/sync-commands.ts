@@ -70,9 +70,10 @@ export async function registerCommands(
     } catch (error) {
       const waitMs = error instanceof RateLimitError ? Math.max(usualMs, error.retryAfter) : usualMs;
       const {
-        error: { message: why },
+        error: { name, message },
         ...codes
       } = faultOf(error);
+      const why = message === '' ? name : message;
       log.warn({ why, ...codes, waitMs }, 'Discord did not take the commands; will try again');
       await pauseUnless(stopped, waitMs);
     }

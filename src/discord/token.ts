@@ -14,6 +14,9 @@ export interface TokenOptions {
 
 const UNAUTHORISED = 401;
 
+/** One request and nothing after it: no waiting, and no timers that keep it in memory. */
+const LOOK = { rejectOnRateLimit: () => true, hashSweepInterval: 0, handlerSweepInterval: 0 };
+
 /**
  * Makes requests with the bot's token, and keeps it: the client drops its token for ever at the first 401, though one
  * passing failure of Discord's may be behind it. Here a fresh request asks whether the token is still good; if it is, it
@@ -32,7 +35,7 @@ export function keepToken({ rest, token, api, lost }: TokenOptions): BotApi {
 
   async function look(): Promise<boolean> {
     try {
-      await new REST(api === undefined ? {} : { api }).setToken(token).get(Routes.user());
+      await new REST({ ...LOOK, ...(api === undefined ? {} : { api }) }).setToken(token).get(Routes.user());
       return true;
     } catch (error) {
       if (error instanceof DiscordAPIError && error.status === UNAUTHORISED) lost();

@@ -88,6 +88,12 @@ describe('an answer is shown, and once, whatever becomes of the requests', () =>
     ['the first answer failed though it was taken', 'quick', 'callback', [DONE_ALL_THE_SAME]],
     ['the connection broke under the first answer', 'quick', 'callback', ['drop-before']],
     ['the connection broke after the first answer', 'quick', 'callback', ['drop-after']],
+    [
+      'something in front of Discord turned the first answer away',
+      'quick',
+      'callback',
+      [{ status: 403, isHtml: true }],
+    ],
     ['the first answer was put off by a limit', 'quick', 'callback', [{ status: 429, retryAfter: 0.5 }]],
     ['the waiting notice failed though it was taken', 'slow', 'callback', [DONE_ALL_THE_SAME]],
     ['the waiting notice failed and was not taken', 'slow', 'callback', [FAILED, FAILED]],

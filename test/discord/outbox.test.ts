@@ -47,8 +47,12 @@ describe('a post that nobody asked for just now', () => {
   it('is rejected, to be tried again, on a failure that may pass', async () => {
     const { standin, guild, start } = stage();
     const { outbox } = await start();
-    standin.nextCreateMessage(...Array.from({ length: 5 }, () => ({ status: 500 })));
-    await expect(outbox.post(post(guild.id, guild.channel('rendering').id))).rejects.toThrow();
+    const send = () => outbox.post(post(guild.id, guild.channel('rendering').id));
+    standin.nextCreateMessage(...Array.from({ length: 4 }, () => ({ status: 500 })));
+    await expect(send()).rejects.toThrow();
+    // Not Discord’s own no, but that of something in front of it.
+    standin.nextCreateMessage({ status: 403, isHtml: true });
+    await expect(send()).rejects.toThrow();
   });
 
   it('is found again by its nonce, among many, and no other is taken for it', async () => {

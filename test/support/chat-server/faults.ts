@@ -25,6 +25,8 @@ export interface ErrorAnswer {
   readonly status: number;
   /** What was asked is done all the same. */
   readonly isDone?: boolean;
+  /** From what stands in front of Discord, in words for a browser. */
+  readonly isHtml?: boolean;
   /** JSON error code (Opcodes and Status Codes › JSON). */
   readonly code?: number;
   /** Seconds. */
@@ -71,9 +73,13 @@ export function meet(
 }
 
 function answerWith(
-  { status, code = 0, retryAfter, scope = 'user' }: ErrorAnswer,
+  { status, isHtml = false, code = 0, retryAfter, scope = 'user' }: ErrorAnswer,
   response: ServerResponse,
 ): void {
+  if (isHtml) {
+    response.writeHead(status, { 'content-type': 'text/html' }).end('<h1>Not now</h1>');
+    return;
+  }
   const limit =
     status === 429
       ? {
