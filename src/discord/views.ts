@@ -1,6 +1,6 @@
 import { MessageFlags } from 'discord.js';
 import type { Answer, Form } from '../chat/command.js';
-import { type Audience, NOTHING_SAVED } from '../chat/reply.js';
+import type { Audience } from '../chat/reply.js';
 import {
   formButtonPayload,
   type MessageBody,
@@ -38,7 +38,7 @@ export const NOTICE_LEFT: Payload = refusalPayload({
 /** Says at least what was saved, where the answer itself could not be shown. */
 export function apologyFor(outcome: Answer, reference: string): View {
   const saved = outcome.kind === 'reply' ? outcome.saved : undefined;
-  const kept = saved === undefined ? NOTHING_SAVED : `${saved}. There is no need to send it again.`;
+  const kept = saved === undefined ? 'Nothing was saved.' : `${saved}. There is no need to send it again.`;
   const words =
     outcome.kind === 'fault'
       ? outcome

@@ -184,6 +184,22 @@ describe('an answer for one person', () => {
   });
 });
 
+describe('a waiting notice for everybody that can neither be taken away nor changed', () => {
+  it.concurrent('never becomes the answer for one person', { timeout: 60_000 }, async () => {
+    await onStage(async (stage) => {
+      const { standin, alice, log, start } = stage;
+      await start();
+      standin.next('deletion of an answer', ...Array<Fault>(5).fill(FAILED));
+      standin.next('edit of an answer', ...Array<Fault>(5).fill(FAILED));
+      await expect(alice.command('/keep slow-private')).rejects.toThrow('did not answer');
+      await vi.waitUntil(() => levelsOf(log).includes(50), { timeout: 30_000 });
+      const shown = shownIn(stage);
+      expect(shown.filter(({ isPrivate }) => !isPrivate)).toEqual([]);
+      expect(shown[0]?.text).toContain('Batch 12 is saved. There is no need to send it again.');
+    });
+  });
+});
+
 describe('an answer that cannot be shown', () => {
   it.concurrent.each<[string, string]>([
     ['/keep slow-shared', 'Batch 12 is saved. There is no need to send it again.'],
@@ -223,7 +239,7 @@ describe('a question that comes late', () => {
     await onStage(async (stage) => {
       const { standin, alice, start } = stage;
       await start();
-      const answer = await alice.command('/echo', { text: 'hello' }, { ageMs: 2300 });
+      const answer = await alice.command('/echo', { text: 'hello' }, { ageMs: 2050 });
       expect(answer).toMatchObject({ deferred: true, ephemeral: false });
       expect(answer.text).toContain('hello');
       standin.expectConformant();

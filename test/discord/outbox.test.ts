@@ -16,6 +16,12 @@ function takesNoDirectMessages({ world }: StandIn): void {
 }
 
 const said = (title = 'The week') => reply({ title, lines: ['A line'], sources: ['somewhere'] });
+const pictured = () =>
+  reply({
+    title: 'The week',
+    lines: ['A line'],
+    picture: { png: new Uint8Array([1]), name: 'chart.png', alt: 'A chart' },
+  });
 const post = (community: string, channel: string, nonce = 'nonce-of-the-week-47') => ({
   community,
   channel,
@@ -104,12 +110,14 @@ describe('a post that nobody asked for just now', () => {
     ['Send Messages', SEND_MESSAGES],
     ['Embed Links', 1n << 14n],
     ['Send Messages, Embed Links', SEND_MESSAGES | (1n << 14n)],
+    ['Send Messages, Attach Files', SEND_MESSAGES | (1n << 15n)],
     ['View Channel', 1n << 10n],
   ])('names what the bot lacks: %s', async (names, denied) => {
     const { standin, start } = stage();
     const lane = standin.addGuild('Shut Lane', [{ name: 'weekly', denied }]);
     const { outbox } = await start();
-    expect(await outbox.post(post(lane.id, lane.channel('weekly').id))).toEqual({
+    const withPicture = { ...post(lane.id, lane.channel('weekly').id), reply: pictured() };
+    expect(await outbox.post(withPicture)).toEqual({
       kind: 'closed',
       why: `the bot lacks ${names} there`,
     });
@@ -119,9 +127,7 @@ describe('a post that nobody asked for just now', () => {
     const { standin, start } = stage();
     const lane = standin.addGuild('Plain Lane', [{ name: 'weekly', denied: 1n << 15n }]);
     const { outbox } = await start();
-    const picture = { png: new Uint8Array([1]), name: 'chart.png', alt: 'A chart' };
-    const pictured = reply({ title: 'The week', lines: ['A line'], picture });
-    const posted = await outbox.post({ ...post(lane.id, lane.channel('weekly').id), reply: pictured });
+    const posted = await outbox.post({ ...post(lane.id, lane.channel('weekly').id), reply: pictured() });
     expect(posted.kind).toBe('posted');
     const [message] = standin.messages(lane.channel('weekly').id);
     expect(message?.files).toEqual([]);
