@@ -173,11 +173,12 @@ export const manage = command({
       reply({ title: 'Managed', lines: [], actions: [button('Change it', actionId('manage.change'))] }),
   }),
   handlers: {
-    'manage.change': {
+    'manage.change': handler({
       who: 'managers',
       audience: 'only you',
-      press: async () => reply({ title: 'Changed', audience: 'only you', lines: [] }),
-    },
+      args: noArguments,
+      press: () => reply({ title: 'Changed', audience: 'only you', lines: [] }),
+    }),
   },
 });
 

@@ -51,7 +51,6 @@ function payloadWrongs(answer: Exclude<Answer, { kind: 'fault' }>): readonly str
   }
 }
 
-function messageWrongs({ embeds, components, files }: Payload): readonly string[] {
-  const body = JSON.parse(JSON.stringify({ embeds, components, allowed_mentions: { parse: [] } }));
-  return messageProblems(body, true, files.length > 0);
+function messageWrongs({ body, files }: Payload): readonly string[] {
+  return messageProblems(JSON.parse(JSON.stringify(body)), true, files.length > 0);
 }
