@@ -141,17 +141,22 @@ const cutIn = z.enum(CUTS.map(({ value }) => value));
 
 /** Records that this person will cook the batch, and plans it for them. */
 async function take(db: Records, { method, cut, fatG }: BatchToCook, call: Call) {
-  const { deeds } = plan(db);
-  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
-  const planned = await deeds.answer({ fat: `${fatG} g`, method, cut }, call);
-  if (planned.kind !== 'reply') return planned;
   const { community, member, now } = call;
   const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
   call.saved('It is noted that you take this on');
   const since = new Date(now.getTime() - TAKERS_COUNT_MS);
   const takers = await ifReadable(countTakers(db, community, { method, cut, fatG }, since), call);
+  const { deeds } = plan(db);
+  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
+  const planned = await ifReadable(deeds.answer({ fat: `${fatG} g`, method, cut }, call), call);
   const thanks = takenOnWords(isNew, (takers ?? 1) - 1);
-  return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };
+  if (planned?.kind === 'reply')
+    return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };
+  const why =
+    planned?.kind === 'refusal'
+      ? `${planned.title}: ${planned.text}`
+      : `The plan could not be made just now: /plan fat:"${fatG} g" method:${method} cut:${cut}`;
+  return reply({ title: 'It is noted that you take this on', audience: 'only you', lines: [thanks, why] });
 }
 
 function takenOnWords(isNew: boolean, others: number): string {

@@ -36,7 +36,7 @@ describe('text that comes in', () => {
   it.each([
     ['line breaks of every kind', 'a\r\nb\rc\u2028d\u0085e', 'a\nb\nc\nd\ne'],
     ['letters of every script', 'naïve 牛脂 жир שׁוּמָן ไขมัน 👩🏽‍🍳 🏴󠁧󠁢󠁥󠁮󠁧󠁿', 'naïve 牛脂 жир שׁוּמָן ไขมัน 👩🏽‍🍳 🏴󠁧󠁢󠁥󠁮󠁧󠁿'],
-    ['a few marks on one letter', 'ḝ̣̂ Z\u0301\u0301\u0301\u0301', 'ḝ̣̂ Z\u0301\u0301\u0301\u0301'],
+    ['a few marks on one letter', 'ḝ̣̂ Z\u0301\u0301\u0301\u0301', 'ḝ̣̂ Z\u0301\u0301'],
   ])('keeps %s', (_what, text, kept) => {
     expect(visible(text)).toBe(kept);
   });
@@ -70,7 +70,7 @@ describe('text that comes in', () => {
       interaction: 'one',
     });
     const zalgo = { ...origin, member: { ...origin.member, name: `Z${'\u0300\u0301'.repeat(30)}` } };
-    expect([...cleanOrigin(zalgo).member.name]).toHaveLength(5);
+    expect([...cleanOrigin(zalgo).member.name]).toHaveLength(3);
   });
 
   it('has names of its own only', () => {

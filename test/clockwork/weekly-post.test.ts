@@ -334,7 +334,7 @@ describe('what the weekly post says', () => {
         as: `A cook with a rather long name ${number}`,
         now: DURING,
       });
-      await talk.ask(`/safety report:"${'x'.repeat(200)}"`, { now: DURING });
+      await talk.ask(`/safety report:"${'x'.repeat(200)}"`, { as: `Cook ${number}`, now: DURING });
     }
     const { reply } = await composeWeekly(
       talk.db,

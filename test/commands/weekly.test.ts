@@ -212,10 +212,11 @@ describe('the weekly post’s open question', () => {
     await talk.refuse('press:v1|weekly.take-on|oven|ground|-5');
   });
 
-  it('is not taken on where the cook’s kit cannot cook it', async () => {
+  it('is noted all the same where the cook’s kit cannot cook it, with the reason', async () => {
     await talk.ask('/kit add vessel:"small pot" capacity:"1 qt"', { as: 'Odile' });
-    const refused = await talk.refuse('press:v1|weekly.take-on|open-pot|ground|50000', { as: 'Odile' });
-    expect(refused.text).toMatch(/Nothing was saved\.$/);
-    expect(await talk.db.selectFrom('taken_on').select('member_id').execute()).toEqual([]);
+    const noted = await talk.ask('press:v1|weekly.take-on|open-pot|ground|50000', { as: 'Odile' });
+    expect(noted.title).toBe('It is noted that you take this on');
+    expect(noted.lines.join(' ')).toContain('Too much for that vessel: ');
+    expect(await talk.db.selectFrom('taken_on').select('member_id').execute()).toHaveLength(1);
   });
 });
