@@ -26,10 +26,10 @@ import type { DiscordFace } from './discord/face.js';
 import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
 import { eraseCommunity } from './records/communities.js';
-import { openRecords, type Records } from './records/database.js';
-import { StartRefused } from './records/embedded/start-refused.js';
-import { migrate } from './records/migrate.js';
+import type { Records } from './records/database.js';
 import { type DatabaseLimits, USUAL_LIMITS } from './records/pool/limits.js';
+import { StartRefused } from './records/start-refused.js';
+import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
 
 type Log = ReturnType<typeof openLog>;
@@ -61,9 +61,6 @@ async function main(): Promise<number> {
     return await Promise.race([talk, ending.status]);
   } catch (error) {
     if (error instanceof StartRefused) return refuseToStart(error.message);
-    if (error instanceof Error && 'code' in error && config.databaseUrl !== undefined) {
-      return refuseToStart(`DATABASE_URL names a Postgres that does not answer (${String(error.code)}).`);
-    }
     throw error;
   } finally {
     for (const close of closers.reverse()) await close();
@@ -78,9 +75,18 @@ async function openInTerminal(
   closers: Closer[],
 ): Promise<number> {
   const dataDir = typed.data ?? join(config.dataDir, typed.demo ? 'demo' : '');
-  // The invented community never goes where real ones are kept.
-  const databaseUrl = typed.demo ? undefined : config.databaseUrl;
-  const { db } = await openStore(databaseUrl, limitsOf(config), dataDir, log, closers);
+  const { db } = await openFor(
+    {
+      // The invented community never goes where real ones are kept.
+      databaseUrl: typed.demo ? undefined : config.databaseUrl,
+      limits: limitsOf(config),
+      dataDir,
+      now: typed.now === undefined ? new Date() : undefined,
+      passing: typed.words.length > 0 || typed.demo,
+    },
+    log,
+    closers,
+  );
   return talkInTerminal(typed, dataDir, db, converse(allCommands(db), faultsTo(log)), log, closers);
 }
 
@@ -92,8 +98,13 @@ async function openOnDiscord(
   closers: Closer[],
 ): Promise<number> {
   ending.heedSignals();
+  const { databaseUrl } = config;
   const limits = limitsOf(config);
-  const { db, connectionString } = await openStore(config.databaseUrl, limits, data, log, closers);
+  const { db, connectionString } = await openFor(
+    { databaseUrl, limits, dataDir: data, now: new Date(), passing: false },
+    log,
+    closers,
+  );
   // Many are answered at once here, so weekly posts are written in a thread of their own.
   const { compose, stop } = startWeeklyWriter({ connectionString, limits });
   closers.push(stop);
@@ -101,6 +112,24 @@ async function openOnDiscord(
   const startTicking = ({ outbox, application }: DiscordFace) =>
     tickingWith({ db, outbox, application, compose }, log);
   return talkOnDiscord(config, conversation, startTicking, ending, log, closers);
+}
+
+async function openFor(
+  where: Pick<StoreOptions, 'databaseUrl' | 'limits' | 'dataDir' | 'now' | 'passing'>,
+  log: Log,
+  closers: Closer[],
+): Promise<Store> {
+  const store = await openStore({
+    ...where,
+    log,
+    announce: tellWaiting,
+    onLockLost: () => {
+      log.fatal('lost the hold on the data folder; ending so that no two copies write to it');
+      process.exit(1);
+    },
+  });
+  closers.push(store.close);
+  return store;
 }
 
 const limitsOf = ({ databaseLimits }: Config): DatabaseLimits => ({ ...USUAL_LIMITS, ...databaseLimits });
@@ -117,55 +146,19 @@ function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: 
     json,
     skipBad: typed['skip-bad'],
     write: (text) => process.stdout.write(text),
-    note: (text) => process.stderr.write(`${text}\n`),
+    note: tellWaiting,
     print: (reply) => printOutcome(reply, (picture) => savePicture(data ?? config.dataDir, picture)),
   });
 }
 
 function refuseToStart(problem: string): number {
-  process.stderr.write(`${problem}\n`);
+  tellWaiting(problem);
   return 2;
 }
 
-/** The Postgres that the environment names, or one of our own; migrated. */
-async function openStore(
-  databaseUrl: string | undefined,
-  limits: DatabaseLimits,
-  dataDir: string,
-  log: Log,
-  closers: Closer[],
-): Promise<{ readonly db: Records; readonly connectionString: string }> {
-  let connectionString = databaseUrl;
-  if (connectionString === undefined) {
-    const { openEmbeddedPostgres } = await import('./records/embedded/embedded-postgres.js');
-    const embedded = await openEmbeddedPostgres({
-      dataDir,
-      log: (line) => log.info(line),
-      announce: (line) => process.stderr.write(`${line}\n`),
-      onLockLost: () => {
-        log.fatal('lost the hold on the data folder; ending so that no two copies write to it');
-        process.exit(1);
-      },
-    });
-    closers.push(() => embedded.stop());
-    connectionString = embedded.connectionString;
-  }
-  const applied = await migrate(connectionString, limits);
-  if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
-  const db = openRecords(
-    connectionString,
-    (news, cause) => log.warn(cause === undefined ? {} : { error: cause }, DATABASE_NEWS[news]),
-    limits,
-  );
-  closers.push(() => db.destroy());
-  return { db, connectionString };
+function tellWaiting(line: string): void {
+  process.stderr.write(`${line}\n`);
 }
-
-const DATABASE_NEWS = {
-  'connection lost': 'a database connection was lost',
-  away: 'the database is out of reach; looking for it until it is back',
-  back: 'the database is back',
-} as const;
 
 async function talkOnDiscord(
   config: Config,

@@ -8,18 +8,18 @@ import {
   PostgresDriver,
   PostgresIntrospector,
   PostgresQueryCompiler,
+  sql,
   type TransactionSettings,
 } from 'kysely';
 import pg from 'pg';
 import { migrations } from '../../migrations/index.js';
 import { connectionTo } from './database.js';
-import { StartRefused } from './embedded/start-refused.js';
 import { clientLimits, type DatabaseLimits, USUAL_LIMITS } from './pool/limits.js';
 
 /**
- * Brings the tables up to date; several processes may try at once. It takes as long as it takes: the limits are lifted,
- * those that the role or the database has as well.
- * @throws StartRefused where a pooler refuses the limits, else what the database said
+ * Brings the tables up to date, in the schema that comes first for this user; several processes may try at once. It takes
+ * as long as it takes: the limits are lifted, those that the role or the database has as well. Throws what the database
+ * said.
  */
 export async function migrate(
   connectionString: string,
@@ -31,16 +31,16 @@ export async function migrate(
   pool.on('connect', (client) => client.on('error', () => {}));
   const db = new Kysely<unknown>({ dialect: dialectFor(pool) });
   try {
-    const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...migrations }) } });
+    const { rows } = await sql<{ schema: string }>`select current_schema() as schema`.execute(db);
+    const migrator = new Migrator({
+      db,
+      provider: { getMigrations: async () => ({ ...migrations }) },
+      // Unsaid, tables of the same names in another schema would be taken for these.
+      ...(rows[0] === undefined ? {} : { migrationTableSchema: rows[0].schema }),
+    });
     const { error, results } = await migrator.migrateToLatest();
     if (error) throw error;
     return (results ?? []).map(({ migrationName }) => migrationName);
-  } catch (error) {
-    // PgBouncer, which says everything in English.
-    if (!(error instanceof Error && error.message.startsWith('unsupported startup parameter'))) throw error;
-    throw new StartRefused(
-      'DATABASE_URL leads to a pooler that refuses limits which come with a connection. Say DATABASE_POOLER=transaction.',
-    );
   } finally {
     await db.destroy();
   }

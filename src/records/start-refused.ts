@@ -1,4 +1,4 @@
-/** Why Postgres cannot be started here, in one line for the person who started the bot. */
+/** Why the bot cannot start here, in one line for the person who started it. */
 export class StartRefused extends Error {
   override readonly name: string = 'StartRefused';
 }

@@ -51,7 +51,13 @@ function builtMain(): string {
 
 /** The bot as a process of its own, talking JSON over its standard input and output. */
 export function startBot(options: BotOptions): Bot {
-  const { DATABASE_URL: _url, DISCORD_TOKEN: _token, DATA_DIR: _dir, ...inherited } = process.env;
+  const {
+    DATABASE_URL: _url,
+    DISCORD_TOKEN: _token,
+    DATA_DIR: _dir,
+    DATABASE_SSL: _ssl,
+    ...inherited
+  } = process.env;
   const child = spawn(
     process.execPath,
     [

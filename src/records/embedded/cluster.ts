@@ -2,9 +2,10 @@ import { spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { chown, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { StartRefused } from '../start-refused.js';
 import type { Account } from './account.js';
 import { isAlive } from './processes.js';
-import { StartRefused } from './start-refused.js';
+import { complaintIn } from './server-log.js';
 
 export const SUPERUSER = 'tallow';
 
@@ -26,11 +27,7 @@ export async function makeCluster(
   const pwfile = join(workDir, 'password');
   const password = randomBytes(24).toString('base64url');
   await clearUnfinished(dataDir);
-  await mkdir(workDir, { mode: 0o700 }).catch((error: NodeJS.ErrnoException) => {
-    throw new StartRefused(
-      `The folder ${dataDir} cannot be written to (${error.code}). Choose another with --data.`,
-    );
-  });
+  await mkdir(workDir, { mode: 0o700 });
   try {
     await writeFile(pwfile, `${password}\n`, { mode: 0o600 });
     await give(account, workDir, pwfile);
@@ -87,6 +84,8 @@ async function runInitdb(
     '--encoding=UTF8',
     '--locale=C',
     '--no-instructions',
+    // A page that the disk garbled is noticed when it is read, not believed.
+    '--data-checksums',
     ...(durable ? [] : ['--no-sync']),
   ]);
   const child = spawn(program, [...args], {
@@ -101,18 +100,22 @@ async function runInitdb(
     child.on('error', reject);
     child.on('close', resolve);
   });
-  if (code !== 0) {
-    const reason =
-      said
-        .trim()
-        .split('\n')
-        .findLast((line) => line.includes('error')) ?? `initdb ended with ${code}`;
-    throw new StartRefused(`The database could not be made: ${reason.slice(0, 200)}`);
-  }
+  if (code !== 0)
+    throw new StartRefused(
+      `A database could not be made: ${complaintIn(said) ?? `initdb ended with ${code}`}. Put that right, or choose another folder with --data.`,
+    );
 }
 
-/** Postgres' own variables would override what we ask for. */
+/**
+ * All that Postgres needs to know of the environment: the bot's holds secrets, and variables of Postgres' own would
+ * override what we ask for. Without SystemRoot no program starts on Windows.
+ */
 export function environment(): NodeJS.ProcessEnv {
-  const own = Object.entries(process.env).filter(([name]) => !name.startsWith('PG'));
-  return { ...Object.fromEntries(own), LC_ALL: 'C', TZ: 'UTC' };
+  const { PATH, SystemRoot } = process.env;
+  return {
+    ...(PATH === undefined ? {} : { PATH }),
+    ...(SystemRoot === undefined ? {} : { SystemRoot }),
+    LC_ALL: 'C',
+    TZ: 'UTC',
+  };
 }

@@ -88,12 +88,19 @@ function portOf(args: readonly string[], clusterDir: string): number | undefined
   return Number.isInteger(port) && port > 0 ? port : undefined;
 }
 
-/** Waits until nothing works on the cluster any more; false when something still does after `waitMs`. */
-export async function waitUntilGone(clusterDir: string, waitMs: number): Promise<boolean> {
+/**
+ * Waits until a server and what it left behind are gone, or, without a number, everything that works on the cluster;
+ * another server that was started meanwhile is no matter. False when it is still there after `waitMs`.
+ */
+export async function waitUntilGone(
+  clusterDir: string,
+  pid: number | undefined,
+  waitMs: number,
+): Promise<boolean> {
   const end = Date.now() + waitMs;
   for (;;) {
     const { server, leftBehind } = await findProcesses(clusterDir);
-    if (server === undefined && leftBehind.length === 0) return true;
+    if (server === undefined ? leftBehind.length === 0 : pid !== undefined && server.pid !== pid) return true;
     if (Date.now() >= end) return false;
     await new Promise((resolve) => setTimeout(resolve, 10));
   }

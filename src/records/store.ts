@@ -1,0 +1,113 @@
+import { openRecords, type Records } from './database.js';
+import { migrate } from './migrate.js';
+import type { DatabaseLimits } from './pool/limits.js';
+import type { HearOfDatabase } from './pool/pool.js';
+import { pendingMigrations } from './readiness.js';
+import { type Place, placeOf, startProblem } from './start-problems.js';
+import { StartRefused } from './start-refused.js';
+
+/** Where events are written down. */
+export interface StoreLog {
+  debug(details: object, what: string): void;
+  info(details: object, what: string): void;
+  warn(details: object, what: string): void;
+}
+
+export interface StoreOptions {
+  /** A Postgres to use; without one the bot starts its own in `dataDir`. */
+  readonly databaseUrl: string | undefined;
+  readonly limits: DatabaseLimits;
+  readonly dataDir: string;
+  /** This machine's time, to be held against the database's; undefined where another is pretended. */
+  readonly now: Date | undefined;
+  /** Whether the bot ends by itself soon. */
+  readonly passing: boolean;
+  readonly log: StoreLog;
+  /** Told to the person who waits. */
+  readonly announce: (line: string) => void;
+  /** The hold on the data folder is lost: the bot must end. */
+  readonly onLockLost: () => void;
+}
+
+/** What must be closed again. */
+export interface Server {
+  readonly connectionString: string;
+  readonly place: Place;
+  stop(): Promise<void>;
+}
+
+export interface Store {
+  readonly db: Records;
+  readonly connectionString: string;
+  close(): Promise<void>;
+}
+
+const TOLD_AFTER_MS = 2000;
+
+const NEWS: Readonly<Record<Parameters<HearOfDatabase>[0], string>> = {
+  'connection lost': 'a database connection was lost',
+  away: 'the database is out of reach; looking for it until it is back',
+  back: 'the database is back',
+};
+
+/**
+ * The Postgres that the environment names, or one of our own, looked over and brought up to date.
+ * @throws StartRefused with one line for whoever started the bot; nothing is left running then
+ */
+export async function openStore(options: StoreOptions): Promise<Store> {
+  const { limits, now, log, announce } = options;
+  const server = await openServer(options);
+  const { connectionString, place } = server;
+  try {
+    await inWords(place, log, async () => {
+      const looksIntoTables = place.kind === 'embedded';
+      const pending = await pendingMigrations({ connectionString, limits, now, looksIntoTables });
+      if (pending.length === 0) return;
+      const told = setTimeout(() => announce('Bringing the tables up to date…'), TOLD_AFTER_MS);
+      const applied = await migrate(connectionString, limits).finally(() => clearTimeout(told));
+      if (applied.length > 0) log.info({ applied }, 'brought the tables up to date');
+    });
+  } catch (error) {
+    await server.stop();
+    throw error;
+  }
+  const hear: HearOfDatabase = (news, cause) =>
+    log.warn(cause === undefined ? {} : { error: cause }, NEWS[news]);
+  const db = openRecords(connectionString, hear, limits);
+  const close = async (): Promise<void> => {
+    await db.destroy();
+    await server.stop();
+  };
+  return { db, connectionString, close };
+}
+
+/** @throws StartRefused */
+export async function openServer(
+  options: Omit<StoreOptions, 'now'> & { readonly beside?: boolean },
+): Promise<Server> {
+  const { databaseUrl, dataDir, log } = options;
+  if (databaseUrl !== undefined)
+    return { connectionString: databaseUrl, place: placeOf(databaseUrl), stop: async () => {} };
+  const place: Place = { kind: 'embedded', dataDir };
+  return inWords(place, log, async () => {
+    const { openEmbeddedPostgres } = await import('./embedded/embedded-postgres.js');
+    const { connectionString, stop } = await openEmbeddedPostgres({
+      ...options,
+      log: (line) => log.info({}, line),
+    });
+    return { connectionString, place, stop };
+  });
+}
+
+/** Turns what a start failed with into the line that says what to do about it. */
+export async function inWords<T>(place: Place, log: StoreLog, start: () => Promise<T>): Promise<T> {
+  try {
+    return await start();
+  } catch (error) {
+    if (error instanceof StartRefused) throw error;
+    const problem = startProblem(error, place);
+    if (problem === undefined) throw error;
+    log.debug({ error }, 'could not start');
+    throw new StartRefused(problem);
+  }
+}
