@@ -18,7 +18,7 @@ import { chooseTerms } from '../statistics/term-choice.js';
 import { typicalYield } from '../statistics/typical-cook.js';
 import { formatPercent } from '../trade/amounts.js';
 import { IMPOSSIBLE_YIELD } from '../trade/tallow.js';
-import { BATCH_COLUMNS, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
+import { BATCH_COLUMNS, type NameOf, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
 
 export interface AnalyseOptions {
   /** One is analysed; another is refused rather than passed over. */
@@ -76,17 +76,22 @@ export async function analyse({ files, json, skipBad, write, note, print }: Anal
   if (isLarge) note(`Reading ${name}…`);
   const methods = new LevelNames(FIRST_METHODS);
   const cuts = new LevelNames(FIRST_CUTS);
-  const read = await readBatchCsv(file, (column, text) => (column === 'method' ? methods : cuts).named(text));
+  const nameOf: NameOf = (column, text) => (column === 'method' ? methods : cuts).named(text);
+  const read = await readBatchCsv(file, nameOf, skipBad);
   if (!read.ok) return refuse(`${name} cannot be analysed`, read.problem);
-  const { wrong, wrongCount } = read;
-  if (wrongCount > 0 && !skipBad) {
-    const unnamed = wrongCount > wrong.length ? ` The first ${wrong.length} are named.` : '';
+  const { wrong, wrongCount, isWhole } = read;
+  if (!isWhole)
     return refuse(
-      `${wrongCount} ${wrongCount === 1 ? 'line' : 'lines'} of ${name} cannot be used`,
-      `Nothing was analysed. Put them right${read.batches.length === 0 ? '' : `, or say --skip-bad to use the other ${read.batches.length}`}.${unnamed}`,
+      `${wrongCount} lines of ${name} cannot be used, and the rest was not read`,
+      `Nothing was analysed. Put them right${read.batches.length === 0 ? '' : ', or say --skip-bad to use the others'}.`,
       wrong,
     );
-  }
+  if (wrongCount > 0 && !skipBad)
+    return refuse(
+      `${wrongCount} ${wrongCount === 1 ? 'line' : 'lines'} of ${name} cannot be used`,
+      `Nothing was analysed. Put them right${read.batches.length === 0 ? '' : `, or say --skip-bad to use the other ${read.batches.length}`}.`,
+      wrong,
+    );
   if (read.batches.length === 0)
     return refuse(
       `${name} holds no batches`,

@@ -24,6 +24,8 @@ export type BatchCsv =
       readonly wrong: readonly WrongLine[];
       /** How many lines are wrong; of a great many only the first are kept. */
       readonly wrongCount: number;
+      /** False when reading stopped because too many lines are wrong. */
+      readonly isWhole: boolean;
     }
   | { readonly ok: false; readonly problem: string };
 
@@ -54,6 +56,9 @@ const BOUNDS: Readonly<Record<'fat_g' | 'minutes' | 'tallow_g', Bounds>> = {
 const LEAST = 0.001;
 
 const MOST_WRONG_KEPT = 1000;
+/** Far more than anybody has methods or cuts; the analysis of so many would not end. */
+const MOST_LEVELS = 50;
+const LEVELS_QUOTED = 3;
 const HEAD_CHARACTERS = 65_536;
 /** A longer row is most likely a quotation mark that was never closed. */
 const MOST_ROW_BYTES = 1_000_000;
@@ -64,16 +69,23 @@ const MOST_ROW_BYTES = 1_000_000;
  * of these or line breaks. Rows with nothing in any cell are passed over. Weights in grams and times in minutes are
  * plain numbers.
  * @param nameOf is asked for the lines that are batches, in the order of the file
+ * @param goesOn whether the other lines are of use where many are wrong; else reading stops once those that are named have
+ *   been found
  */
-export async function readBatchCsv(file: string, nameOf: NameOf = (_, text) => text): Promise<BatchCsv> {
+export async function readBatchCsv(
+  file: string,
+  nameOf: NameOf = (_, text) => text,
+  goesOn = true,
+): Promise<BatchCsv> {
   const text = textOf(file);
   try {
     const head = await headOf(text);
     const delimiter = delimiterOf(head);
-    const reader = new RowReader(delimiter, nameOf);
+    const reader = new RowReader(delimiter, nameOf, goesOn);
     try {
       await readRows(joined(head, text), delimiter, reader);
     } catch (error) {
+      if (error instanceof Enough) return { ...reader.result(), isWhole: false };
       throw error instanceof CsvError ? await csvProblem(error, file, delimiter, reader.lastLine) : error;
     }
     return reader.result();
@@ -82,6 +94,9 @@ export async function readBatchCsv(file: string, nameOf: NameOf = (_, text) => t
     throw error;
   }
 }
+
+/** So many lines are wrong that the others need not be read. */
+class Enough extends Error {}
 
 async function headOf(text: AsyncGenerator<string, void>): Promise<string> {
   let head = '';
@@ -161,6 +176,7 @@ const isSeparatorLine = ([first = '', ...others]: readonly string[]): boolean =>
 class RowReader {
   readonly #delimiter: string;
   readonly #nameOf: NameOf;
+  readonly #goesOn: boolean;
   readonly #batches: NumberedBatch[] = [];
   readonly #wrong: WrongLine[] = [];
   readonly #words = new Map<string, string>();
@@ -171,11 +187,14 @@ class RowReader {
   /** Of the batches so far, while they are numbered by their column. */
   readonly #numbers = new Set<number>();
   readonly #lines: number[] = [];
+  readonly #levels = { method: new Set<string>(), cut: new Set<string>() } as const;
+  readonly #members = new Set<string>();
   #lastLine = 0;
 
-  constructor(delimiter: string, nameOf: NameOf) {
+  constructor(delimiter: string, nameOf: NameOf, goesOn: boolean) {
     this.#delimiter = delimiter;
     this.#nameOf = nameOf;
+    this.#goesOn = goesOn;
   }
 
   /** Where the last row ended. */
@@ -183,7 +202,7 @@ class RowReader {
     return this.#lastLine;
   }
 
-  /** @throws Unreadable when the first row does not name the columns. */
+  /** @throws Unreadable when the first row does not name the columns, or a column holds what it cannot; Enough */
   take(record: readonly string[], lastLine: number): void {
     this.#lastLine = lastLine;
     if (record.every((cell) => cell.trim() === '')) return;
@@ -196,11 +215,13 @@ class RowReader {
     if (typeof read === 'string') {
       this.#wrongCount += 1;
       if (this.#wrong.length < MOST_WRONG_KEPT) this.#wrong.push({ line, reason: read });
+      const isOfNoUse = !this.#goesOn || this.#batches.length === 0;
+      if (isOfNoUse && this.#wrongCount >= MOST_WRONG_KEPT) throw new Enough();
     } else this.#batches.push(read);
   }
 
   /** @throws Unreadable when there was no row. */
-  result(): BatchCsv {
+  result(): Extract<BatchCsv, { readonly ok: true }> {
     if (this.#columns === undefined) throw new Unreadable(`It is empty. ${HEADER_WORDS}`);
     return {
       ok: true,
@@ -208,6 +229,7 @@ class RowReader {
       numberedBy: this.#numberedBy,
       wrong: this.#wrong,
       wrongCount: this.#wrongCount,
+      isWhole: true,
     };
   }
 
@@ -260,15 +282,35 @@ class RowReader {
     const minutes = number('minutes');
     const tallowG = number('tallow_g');
     if (problems.length > 0) return problems.join('; ');
+    if (this.#members.size <= MOST_LEVELS) this.#members.add(member);
     return {
       batch: this.#numberOf(cell('batch'), line),
       member,
-      method: this.#nameOf('method', method),
-      cut: this.#nameOf('cut', cut),
+      method: this.#level('method', method),
+      cut: this.#level('cut', cut),
       fatG,
       minutes,
       tallowG,
     };
+  }
+
+  /** @throws Unreadable when they are so many that they cannot be what the column is named. */
+  #level(column: 'method' | 'cut', text: string): string {
+    const name = this.#nameOf(column, text);
+    const levels = this.#levels[column];
+    levels.add(name);
+    if (levels.size > MOST_LEVELS) throw new Unreadable(this.#levelsProblem(column));
+    return name;
+  }
+
+  #levelsProblem(column: 'method' | 'cut'): string {
+    const quoted = [...this.#levels[column]].slice(0, LEVELS_QUOTED).map((name) => `“${shorten(name)}”`);
+    const members = this.#members.size;
+    const looks =
+      members <= MOST_LEVELS
+        ? `It looks swapped with member, which holds ${members === 1 ? 'one' : `only ${members}`}.`
+        : 'It looks like some other column under that name.';
+    return `The column ${column} holds more than ${MOST_LEVELS} different words, such as ${quoted.join(', ')}. ${looks} A ${column} is one of a few that many batches share.`;
   }
 
   /** A mark that is not closed ends at the next one, with all the rows between taken for one cell. */

@@ -1,8 +1,11 @@
 import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
 
 /** Why a file cannot be read, in words for whoever named it. */
 export class Unreadable extends Error {}
 
+/** Opening a pipe would wait for somebody to write into it. */
+const NOT_A_FILE = 'It is a pipe or a device. Save the table as a file, and name that.';
 const SAVE_AS = 'Save the table as CSV, in UTF-8.';
 
 /**
@@ -51,9 +54,11 @@ export function lineFeeds(text: string): number {
 const withLineFeeds = (text: string): string => (text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text);
 
 async function* bytesOf(file: string): AsyncGenerator<Buffer, void, undefined> {
-  const stream: AsyncIterable<Buffer> = createReadStream(file);
   let isFirst = true;
   try {
+    const found = await stat(file);
+    if (!found.isFile() && !found.isDirectory()) throw new Unreadable(NOT_A_FILE);
+    const stream: AsyncIterable<Buffer> = createReadStream(file);
     for await (const bytes of stream) {
       if (isFirst && isMarkedUtf16(bytes)) throw new Unreadable(`It is in UTF-16. ${SAVE_AS}`);
       if (bytes.includes(0)) throw new Unreadable(`It is not plain text. ${SAVE_AS}`);

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -199,6 +200,78 @@ describe('analyse FILE', () => {
     expect((await analysed(none)).text).not.toContain('--skip-bad');
     expect((await analysed(none, { skipBad: true })).text).toContain('None of its lines can be used');
   });
+
+  it.each([
+    [
+      'method',
+      'Robin,NAME,ground',
+      /The column method holds more than 50 .*“cook 0”.*swapped with member, which holds one\./,
+    ],
+    ['cut', 'NAME,oven dry,note NAME', /The column cut holds more than 50 .*It looks like some other column/],
+  ])(
+    'refuses at once a table whose column %s holds more words than anybody has',
+    async (_column, start, words) => {
+      const lines = Array.from(
+        { length: 20_000 },
+        (_, at) => `${start.replaceAll('NAME', `cook ${at}`)},1000,${100 + (at % 90)},480`,
+      );
+      for (const json of [false, true]) {
+        const began = Date.now();
+        const { status, text } = await analysed([HEADER, ...lines], { json });
+        expect(Date.now() - began).toBeLessThan(3000);
+        expect(status).toBe(1);
+        expect(json ? JSON.parse(text).refusal.text : text).toMatch(words);
+      }
+    },
+  );
+
+  it('takes fifty methods, and the same in other letters is no other', async () => {
+    const lines = Array.from(
+      { length: 500 },
+      (_, at) =>
+        `cook ${at % 7},${at % 2 ? 'Way' : 'way'} ${at % 50},ground,1000,${100 + (at % 90)},${400 + (at % 90)}`,
+    );
+    const { status, text } = await analysed([HEADER, ...lines], { json: true });
+    expect(status).toBe(0);
+    expect(JSON.parse(text).method_levels).toHaveLength(50);
+  });
+
+  it.each([
+    [[], false],
+    [GOOD, false],
+    [[], true],
+  ])('stops reading once a thousand lines are wrong and the others of no use', async (good, skipBad) => {
+    const lines = Array.from({ length: 300_000 }, () => 'a,oven dry,ground,heavy,180,480');
+    const began = Date.now();
+    const { status, text } = await analysed([HEADER, ...good, ...lines], { skipBad });
+    expect(Date.now() - began).toBeLessThan(3000);
+    expect(status).toBe(1);
+    expect(text).toMatch(/^1000 lines of batches\.csv cannot be used, and the rest was not read\n/);
+    expect(text.includes('--skip-bad')).toBe(good.length > 0);
+    expect(text.match(/line \d+:/g)).toHaveLength(1000);
+  });
+
+  it('reads on past a thousand wrong lines to use the others when asked to', async () => {
+    const lines = Array.from({ length: 1500 }, () => 'a,oven dry,ground,heavy,180,480');
+    const { text } = await analysed([HEADER, GOOD[0] ?? '', ...lines, ...GOOD.slice(1)], {
+      json: true,
+      skipBad: true,
+    });
+    expect(JSON.parse(text)).toMatchObject({ batches: GOOD.length, skipped: 1500 });
+  });
+
+  it.skipIf(process.platform === 'win32')(
+    'refuses a pipe or a device instead of waiting for it',
+    async () => {
+      const pipe = join(folder, 'pipe');
+      execFileSync('mkfifo', [pipe]);
+      for (const file of [pipe, '/dev/null', '/dev/zero']) {
+        const { status, text } = await run(file);
+        expect(status).toBe(1);
+        expect(text).toContain('It is a pipe or a device.');
+      }
+    },
+  );
 
   it('says once, not for each comparison, that there is nothing to compare', async () => {
     const { text } = await analysed([HEADER, ...GOOD.slice(0, 1)], {});
