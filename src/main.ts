@@ -12,6 +12,7 @@ import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments } from './console/arguments.js';
 import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
 import { terminalOutbox } from './console/outbox.js';
+import { pipedLines } from './console/piped-lines.js';
 import { printOutcome } from './console/print.js';
 import {
   type Met,
@@ -231,9 +232,12 @@ async function talkInTerminal(
       write: writeTo,
     });
 
+  let lines: Iterable<string> | AsyncIterable<string> | undefined =
+    typed.words.length > 0 ? typed.words : undefined;
   if (typed.demo) {
     await eraseCommunity(db, DEMO_COMMUNITY);
-    const isWalk = typed.words.length === 0;
+    lines ??= process.stdin.isTTY ? undefined : await pipedLines(process.stdin);
+    const isWalk = lines === undefined;
     // Answers alone are worth passing on.
     const tell = isWalk && !typed.json ? write : (text: string) => void process.stderr.write(text);
     const stage = { clock, write: tell, dataDir, sessionOf };
@@ -243,8 +247,7 @@ async function talkInTerminal(
 
   const community = typed.demo ? DEMO_COMMUNITY : typed.community;
   const session = sessionOf({ name: typed.as, community, mayManage: typed.admin });
-  if (typed.words.length > 0) return answerAll(session, typed.words);
-  if (!isConversation) return answerAll(session, createInterface({ input: process.stdin }));
+  if (!isConversation) return answerAll(session, lines ?? createInterface({ input: process.stdin }));
 
   const clockwork = tickingWith({ db, outbox: terminalOutbox(write), application: TERMINAL }, log);
   closers.push(() => clockwork.stop());
