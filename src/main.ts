@@ -6,6 +6,7 @@ import { allCommands } from '../commands/index.js';
 import { TERMINAL } from './chat/call.js';
 import { type Conversation, converse } from './chat/dispatch.js';
 import type { Picture } from './chat/reply.js';
+import { clockCheck } from './clockwork/clock-check.js';
 import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwork/clockwork.js';
 import { startWeeklyWriter } from './clockwork/weekly-writer.js';
 import { type Config, readConfig } from './config.js';
@@ -199,10 +200,15 @@ function tickingWith(
   parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'application' | 'compose'>,
   log: Log,
 ): Clockwork {
+  const clock = () => new Date();
   return startClockwork({
     ...parts,
     worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
-    clock: () => new Date(),
+    clock,
+    mayWork: clockCheck(parts.db, clock, {
+      wrong: (problem) => log.error(`${problem} Nothing is sent by itself until then.`),
+      right: () => log.info('the clock is right again'),
+    }),
     onFailure: (error, doing) => log.error({ error, doing }, 'will try again'),
   });
 }

@@ -4,6 +4,7 @@ import type { Records } from '../records/database.js';
 import type { Delivery } from '../records/deliveries.js';
 import { forgetDrafts } from '../records/drafts.js';
 import { deliverDue } from './deliver.js';
+import { bringBackAppointments } from './far-appointments.js';
 import { planWeeklyPosts } from './plan.js';
 import { tellManagers } from './tell-managers.js';
 import { type ComposeWeekly, composingWith } from './weekly-post.js';
@@ -18,6 +19,8 @@ export interface ClockworkOptions {
   readonly clock: () => Date;
   /** In this thread unless said otherwise. */
   readonly compose?: ComposeWeekly;
+  /** Asked before each look for what is due: nothing is planned or sent while it says no. */
+  readonly mayWork?: () => Promise<boolean>;
   readonly onFailure: (error: unknown, doing: string) => void;
 }
 
@@ -29,15 +32,27 @@ export interface Clockwork {
 }
 
 const DRAFTS_KEPT_MS = 30 * 86_400_000;
+const always = async (): Promise<boolean> => true;
 
 /** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
 export function startClockwork(options: ClockworkOptions): Clockwork {
-  const { db, outbox, application, worker, clock, compose = composingWith(db), onFailure } = options;
+  const {
+    db,
+    outbox,
+    application,
+    worker,
+    clock,
+    compose = composingWith(db),
+    mayWork = always,
+    onFailure,
+  } = options;
   let stopping = false;
   let underWay: Promise<void> | undefined;
 
   async function work(): Promise<void> {
     try {
+      if (!(await mayWork())) return;
+      await bringBackAppointments(db, application, clock());
       await planWeeklyPosts(db, application, clock());
       await deliverDue(
         {

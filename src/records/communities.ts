@@ -114,22 +114,40 @@ export interface WeeklyAppointment {
 }
 
 /** Communities of this bot whose next weekly post has come due and has no delivery yet, locked until the transaction ends. */
-export async function dueAppointments(
+export function dueAppointments(
   tx: Records,
   application: string,
   now: Date,
   most: number,
 ): Promise<readonly WeeklyAppointment[]> {
-  const rows = await tx
+  return locked(
+    appointments(tx, application).where('weekly_next', '<=', now).orderBy('weekly_next').limit(most),
+  );
+}
+
+/** Communities of this bot whose next weekly post is later than a moment, the latest first, locked until the transaction ends. */
+export function appointmentsAfter(
+  tx: Records,
+  application: string,
+  moment: Date,
+  most: number,
+): Promise<readonly WeeklyAppointment[]> {
+  return locked(
+    appointments(tx, application)
+      .where('weekly_next', '>', moment)
+      .orderBy('weekly_next', 'desc')
+      .limit(most),
+  );
+}
+
+const appointments = (tx: Records, application: string) =>
+  tx
     .selectFrom('communities')
     .select(['community_id', ...WEEKLY_COLUMNS, 'weekly_next'])
-    .where('weekly_next', '<=', now)
-    .where((e) => isOwn(e.ref('weekly_application'), application))
-    .orderBy('weekly_next')
-    .limit(most)
-    .forUpdate()
-    .skipLocked()
-    .execute();
+    .where((e) => isOwn(e.ref('weekly_application'), application));
+
+async function locked(query: ReturnType<typeof appointments>): Promise<readonly WeeklyAppointment[]> {
+  const rows = await query.forUpdate().skipLocked().execute();
   return rows.flatMap((row) => {
     const weekly = weeklyOf(row);
     return weekly && row.weekly_next ? [{ community: row.community_id, weekly, next: row.weekly_next }] : [];

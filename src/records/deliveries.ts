@@ -23,7 +23,8 @@ export interface Delivery extends DeliveryKey {
 
 /**
  * Writes down that a message must be sent. Belongs into the transaction of whatever causes it.
- * False when it was written down before. `folded` records a message that will not be sent because it came too late.
+ * False when it was written down before. `folded` records a message that will not be sent because it came too late; one
+ * that is due now did not, whatever a wrong clock recorded.
  */
 export async function planDelivery(
   tx: Records,
@@ -53,7 +54,21 @@ export async function planDelivery(
       claimed_until: delivery.notBefore ?? null,
       asked_at: delivery.askedAt ?? null,
     })
-    .onConflict((c) => c.columns(['community_id', 'kind', 'about']).doNothing())
+    .onConflict((c) =>
+      c
+        .columns(['community_id', 'kind', 'about'])
+        .doUpdateSet((e) => ({
+          channel: e.ref('excluded.channel'),
+          due_at: e.ref('excluded.due_at'),
+          state: e.ref('excluded.state'),
+          claimed_until: e.ref('excluded.claimed_until'),
+          asked_at: e.ref('excluded.asked_at'),
+          attempts: 0,
+          first_claimed_at: null,
+        }))
+        .where('deliveries.state', '=', 'folded')
+        .where('excluded.state', '=', 'due'),
+    )
     .returning('about')
     .executeTakeFirst();
   return inserted !== undefined;
