@@ -49,7 +49,10 @@ async function main(): Promise<number> {
     process.stdout.write(USAGE);
     return 0;
   }
-  if (typed.arguments.words[0] === 'analyse') return analyseFile(typed.arguments, config);
+  const [program, ...files] = typed.arguments.words;
+  if (program === 'analyse') return analyseFile(typed.arguments, config);
+  if (program === 'backup' || program === 'restore')
+    return keepRecords(program, files, typed.arguments, config);
   const onDiscord =
     config.discordToken !== undefined && typed.arguments.words.length === 0 && !typed.arguments.demo;
   const log = openLog(config.logLevel ?? (onDiscord ? 'info' : 'warn'));
@@ -151,6 +154,37 @@ function analyseFile({ words, json, data, ...typed }: ConsoleArguments, config: 
     note: tellWaiting,
     print: (reply) => printOutcome(reply, (picture) => savePicture(data ?? config.dataDir, picture)),
   });
+}
+
+/** Backs the records up or puts them back; a signal ends it with nothing done. */
+async function keepRecords(
+  program: 'backup' | 'restore',
+  files: readonly string[],
+  { data }: ConsoleArguments,
+  config: Config,
+): Promise<number> {
+  const { backUp, restore } = await import('./records/backup/run.js');
+  const stopping = new AbortController();
+  for (const signal of ['SIGTERM', 'SIGINT'] as const) process.once(signal, () => stopping.abort());
+  const options = {
+    files,
+    databaseUrl: config.databaseUrl,
+    limits: { ...USUAL_LIMITS, ...config.databaseLimits },
+    dataDir: data ?? config.dataDir,
+    log: openLog(config.logLevel ?? 'warn'),
+    announce: tellWaiting,
+    onLockLost: () => stopping.abort(),
+    signal: stopping.signal,
+  };
+  try {
+    const done = await (program === 'backup' ? backUp({ ...options, now: new Date() }) : restore(options));
+    process.stdout.write(`${done}\n`);
+    return 0;
+  } catch (error) {
+    if (stopping.signal.aborted) return refuseToStart('Stopped half-way; nothing was changed.');
+    if (error instanceof StartRefused) return refuseToStart(error.message);
+    throw error;
+  }
 }
 
 function refuseToStart(problem: string): number {

@@ -4,6 +4,8 @@ export const USAGE = `The bot talks on Discord when DISCORD_TOKEN is set, and he
   npm start                                        a conversation; /help lists the commands
   npm start --silent -- '/water fat:"4 lb"'        answers and ends; several lines may follow one another
   npm start --silent -- analyse FILE.csv           analyses batches kept in a spreadsheet
+  npm run backup -- FILE                           writes everything into a file, also while the bot runs
+  npm run restore -- FILE                          puts it back, into an empty database
 
   --as NAME            who is speaking; Cook unless said
   --community NAME     whose records; home unless said

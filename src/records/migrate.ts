@@ -3,6 +3,7 @@ import {
   type DatabaseConnection,
   type Dialect,
   Kysely,
+  type MigrationResultSet,
   Migrator,
   PostgresAdapter,
   PostgresDriver,
@@ -21,9 +22,22 @@ import { clientLimits, type DatabaseLimits, USUAL_LIMITS } from './pool/limits.j
  * as long as it takes: the limits are lifted, those that the role or the database has as well. Throws what the database
  * said.
  */
-export async function migrate(
+export const migrate = (
   connectionString: string,
   limits: DatabaseLimits = USUAL_LIMITS,
+): Promise<readonly string[]> => run(connectionString, limits, (migrator) => migrator.migrateToLatest());
+
+/** Brings the tables to where a migration leaves them, forward or back; the same otherwise. */
+export const migrateTo = (
+  name: string,
+  connectionString: string,
+  limits: DatabaseLimits = USUAL_LIMITS,
+): Promise<readonly string[]> => run(connectionString, limits, (migrator) => migrator.migrateTo(name));
+
+async function run(
+  connectionString: string,
+  limits: DatabaseLimits,
+  go: (migrator: Migrator) => Promise<MigrationResultSet>,
 ): Promise<readonly string[]> {
   const pool = new pg.Pool({ ...connectionTo(connectionString), ...clientLimits(limits), max: 2 });
   // Whoever uses a connection that is lost hears it from its statement; unheard here, it would end the process.
@@ -38,7 +52,7 @@ export async function migrate(
       // Unsaid, tables of the same names in another schema would be taken for these.
       ...(rows[0] === undefined ? {} : { migrationTableSchema: rows[0].schema }),
     });
-    const { error, results } = await migrator.migrateToLatest();
+    const { error, results } = await go(migrator);
     if (error) throw error;
     return (results ?? []).map(({ migrationName }) => migrationName);
   } finally {

@@ -68,13 +68,16 @@ function factsProblem(
   return machineNow === undefined ? undefined : clockProblem(machineNow, now);
 }
 
-/** @throws StartRefused when one of them is not known here. */
-async function doneMigrations(client: pg.Client): Promise<readonly string[]> {
+/**
+ * The migrations that were run on a database, in their order.
+ * @throws StartRefused when one of them is not known here
+ */
+export async function doneMigrations(client: pg.Client): Promise<readonly string[]> {
   const { rows } = await client.query<{ isThere: boolean }>(
     `select to_regclass('kysely_migration') is not null as "isThere"`,
   );
   if (!rows[0]?.isThere) return [];
-  const done = await client.query<{ name: string }>('select name from kysely_migration');
+  const done = await client.query<{ name: string }>('select name from kysely_migration order by name');
   const names = done.rows.map(({ name }) => name);
   if (names.some((name) => !Object.hasOwn(migrations, name))) throw new StartRefused(MADE_BY_NEWER);
   return names;

@@ -83,7 +83,7 @@ export async function openStore(options: StoreOptions): Promise<Store> {
 
 /** @throws StartRefused */
 export async function openServer(
-  options: Omit<StoreOptions, 'now'> & { readonly beside?: boolean },
+  options: Omit<StoreOptions, 'now'> & { readonly forReading?: boolean },
 ): Promise<Server> {
   const { databaseUrl, dataDir, log } = options;
   if (databaseUrl !== undefined)

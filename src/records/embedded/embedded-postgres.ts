@@ -22,8 +22,8 @@ export interface EmbeddedOptions {
   readonly onLockLost: () => void;
   /** Whether the bot ends by itself soon: others then wait for it instead of giving up. */
   readonly passing?: boolean;
-  /** Whether another copy of the bot may go on using the folder meanwhile; for reading only. */
-  readonly beside?: boolean;
+  /** Whether it is only read: nothing is made where nothing is, and another copy of the bot may go on using it. */
+  readonly forReading?: boolean;
   /** False only in tests: a crash of the machine may then lose data. */
   readonly durable?: boolean;
 }
@@ -63,7 +63,7 @@ export async function openEmbeddedPostgres(options: EmbeddedOptions): Promise<Em
     if (running) log(`found a Postgres at work on ${options.dataDir}, process ${running.pid}`);
     const server = running ?? (await startServer(cluster));
     const hold = await holdOrStop(server, running === undefined, cluster, holdOptions).catch((error) => {
-      if (error instanceof DataFolderBusy && options.beside) return 'beside' as const;
+      if (error instanceof DataFolderBusy && options.forReading) return 'beside' as const;
       throw error;
     });
     if (hold === 'beside') return lent(server, password);
@@ -93,6 +93,8 @@ export async function openEmbeddedPostgres(options: EmbeddedOptions): Promise<Em
 /** Makes the folder and the database in it where there is none yet. */
 async function findCluster(options: EmbeddedOptions): Promise<Cluster> {
   const durable = options.durable ?? true;
+  if (options.forReading && !existsSync(join(options.dataDir, 'postgres')))
+    throw new StartRefused(`There is no database in ${options.dataDir}. Name the folder of one with --data.`);
   await mkdir(options.dataDir, { recursive: true });
   const dataDir = await realpath(options.dataDir);
   const clusterDir = join(dataDir, 'postgres');
