@@ -16,11 +16,11 @@ import pg from 'pg';
 import { migrations } from '../../migrations/index.js';
 import { connectionTo } from './database.js';
 import { clientLimits, type DatabaseLimits, USUAL_LIMITS } from './pool/limits.js';
+import { TABLES_SCHEMA } from './tables-schema.js';
 
 /**
- * Brings the tables up to date, in the schema that comes first for this user; several processes may try at once. It takes
- * as long as it takes: the limits are lifted, those that the role or the database has as well. Throws what the database
- * said.
+ * Brings the tables up to date; several processes may try at once. It takes as long as it takes: the limits are lifted,
+ * those that the role or the database has as well. Throws what the database said.
  */
 export const migrate = (
   connectionString: string,
@@ -45,7 +45,7 @@ async function run(
   pool.on('connect', (client) => client.on('error', () => {}));
   const db = new Kysely<unknown>({ dialect: dialectFor(pool) });
   try {
-    const { rows } = await sql<{ schema: string }>`select current_schema() as schema`.execute(db);
+    const { rows } = await sql<{ schema: string }>`select ${sql.raw(TABLES_SCHEMA)} as schema`.execute(db);
     const migrator = new Migrator({
       db,
       provider: { getMigrations: async () => ({ ...migrations }) },

@@ -4,6 +4,7 @@ import { clockProblem } from './database-clock.js';
 import { clientLimits, type DatabaseLimits } from './pool/limits.js';
 import { MADE_BY_NEWER, noSchema } from './start-problems.js';
 import { StartRefused } from './start-refused.js';
+import { TABLES_SCHEMA } from './tables-schema.js';
 
 /** A start that fails is to say so within ten seconds, whatever the limits. */
 const CONNECT_WAIT_MS = 5000;
@@ -86,7 +87,7 @@ export async function doneMigrations(client: pg.Client): Promise<readonly string
 /** Reads the first page of each table, so that damage is met now and not by whoever asks first. */
 async function lookIntoTables(client: pg.Client): Promise<void> {
   const { rows } = await client.query<{ name: string }>(
-    'select quote_ident(table_name) as name from information_schema.tables where table_schema = current_schema()',
+    `select quote_ident(table_name) as name from information_schema.tables where table_schema = ${TABLES_SCHEMA}`,
   );
   for (const { name } of rows) await client.query(`select 1 from ${name} limit 1`);
 }

@@ -294,6 +294,13 @@ describe('a backup', () => {
     }
   });
 
+  it('finds the tables behind a schema of the user’s own that is empty', async () => {
+    const { url, db } = await emptyDatabase();
+    await db.insertInto('communities').values({ community_id: 'behind', created_at: NOW }).execute();
+    await sql`create schema own`.execute(db);
+    expect(await backUpTo(file, `${url}&options=-csearch_path%3Down,public`)).toMatch(/^Backed up 1 rows of/);
+  });
+
   it('says how far it is when it takes long', async () => {
     const told: string[] = [];
     const now = vi.spyOn(Date, 'now');

@@ -1,4 +1,5 @@
 import type pg from 'pg';
+import { TABLES_SCHEMA } from '../tables-schema.js';
 
 export interface TableColumns {
   readonly table: string;
@@ -14,13 +15,13 @@ export interface Sequence {
 /** Kysely's own, which say how far the tables are and are not themselves kept. */
 const NOT_KEPT = ['kysely_migration', 'kysely_migration_lock'];
 
-/** Every table in the schema of this user, those that others point to before them. */
+/** Every table of the bot’s, those that others point to before them. */
 export async function tablesOf(client: pg.Client): Promise<readonly TableColumns[]> {
   const { rows } = await client.query<{ table: string; columns: string[] }>(
     `select t.table_name as table, array_agg(c.column_name::text order by c.ordinal_position) as columns
       from information_schema.tables t
       join information_schema.columns c using (table_schema, table_name)
-      where t.table_schema = current_schema() and t.table_type = 'BASE TABLE'
+      where t.table_schema = ${TABLES_SCHEMA} and t.table_type = 'BASE TABLE'
         and c.is_generated = 'NEVER' and t.table_name <> all ($1)
       group by t.table_name
       order by t.table_name`,
@@ -40,7 +41,7 @@ async function pointersOf(client: pg.Client): Promise<readonly Pointer[]> {
       from pg_constraint k
       join pg_class f on f.oid = k.conrelid
       join pg_class t on t.oid = k.confrelid
-      where k.contype = 'f' and f.relnamespace = current_schema()::regnamespace and f.oid <> t.oid`,
+      where k.contype = 'f' and f.relnamespace = (select oid from pg_namespace where nspname = ${TABLES_SCHEMA}) and f.oid <> t.oid`,
   );
   return rows;
 }
@@ -60,10 +61,11 @@ function inOrder(tables: readonly TableColumns[], pointers: readonly Pointer[]):
   return ordered;
 }
 
-/** Where every sequence in the schema of this user stands. */
+/** Where every sequence of the bot’s stands. */
 export async function sequencesOf(client: pg.Client): Promise<Readonly<Record<string, Sequence>>> {
   const { rows } = await client.query<{ name: string }>(
-    'select sequence_name as name from information_schema.sequences where sequence_schema = current_schema() order by 1',
+    `select sequence_name as name from information_schema.sequences
+      where sequence_schema = ${TABLES_SCHEMA} order by 1`,
   );
   const sequences: Record<string, Sequence> = {};
   for (const { name } of rows) {
