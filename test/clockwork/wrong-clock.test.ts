@@ -1,4 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox } from '../../src/chat/platform.js';
 import { clockCheck } from '../../src/clockwork/clock-check.js';
 import { startClockwork } from '../../src/clockwork/clockwork.js';
@@ -24,6 +25,7 @@ function clockworkAt(start: Date, mayWork?: () => Promise<boolean>) {
       return { kind: 'posted', message: `message-${posts.length}` };
     },
     find: async () => undefined,
+    names: async (community, channel) => ({ community, channel }),
     tellManagers: async () => true,
   };
   const onFailure = (error: unknown) => {
@@ -32,6 +34,7 @@ function clockworkAt(start: Date, mayWork?: () => Promise<boolean>) {
   const clockwork = startClockwork({
     db: talk.db,
     outbox,
+    application: TERMINAL,
     worker: 'one',
     clock: () => now,
     ...(mayWork ? { mayWork } : {}),
