@@ -10,13 +10,14 @@ const MOVED_AT_ONCE = 200;
  * Brings back appointments that a clock which was ahead has moved too far, so that weekly posts go on once it was put
  * right; answers how many.
  */
-export async function bringBackAppointments(
-  db: Records,
-  application: string,
-  now: Date,
-): Promise<number> {
+export async function bringBackAppointments(db: Records, application: string, now: Date): Promise<number> {
   return db.transaction().execute(async (tx) => {
-    const far = await appointmentsAfter(tx, application, new Date(now.getTime() + FURTHEST_MS), MOVED_AT_ONCE);
+    const far = await appointmentsAfter(
+      tx,
+      application,
+      new Date(now.getTime() + FURTHEST_MS),
+      MOVED_AT_ONCE,
+    );
     let moved = 0;
     for (const { community, weekly, next } of far) {
       const { at } = nextAppointment(weekly, now);
