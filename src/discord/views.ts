@@ -1,5 +1,5 @@
 import { MessageFlags } from 'discord.js';
-import type { Answer, Form } from '../chat/command.js';
+import type { Answer, Form, Outcome } from '../chat/command.js';
 import type { Audience } from '../chat/reply.js';
 import {
   formButtonPayload,
@@ -37,16 +37,21 @@ export const NOTICE_LEFT: Payload = refusalPayload({
 
 /** Says at least what was saved, where the answer itself could not be shown. */
 export function apologyFor(outcome: Answer, reference: string): View {
-  const saved = outcome.kind === 'reply' ? outcome.saved : undefined;
-  const kept = saved === undefined ? 'Nothing was saved.' : `${saved}. There is no need to send it again.`;
   const words =
     outcome.kind === 'fault'
       ? outcome
       : {
           title: 'The answer could not be shown',
-          text: `${kept} If it happens again, tell whoever runs this bot the reference ${reference}.`,
+          text: `${whatBecameOf(outcome)} If it happens again, tell whoever runs this bot the reference ${reference}.`,
         };
   return { payload: refusalPayload(words), audience: 'only you' };
+}
+
+function whatBecameOf(outcome: Outcome): string {
+  // A refusal says by itself what was saved.
+  if (outcome.kind === 'refusal') return outcome.text;
+  const saved = outcome.kind === 'reply' ? outcome.saved : undefined;
+  return saved === undefined ? 'Nothing was saved.' : `${saved}. There is no need to send it again.`;
 }
 
 /** The body of a message that is sent for the first time, when it is still to be said who sees it. */
