@@ -6,7 +6,7 @@
  * Postgres share the machine. Without `paced` the posts are planned beforehand and may all go out at once, so that the work
  * itself is measured; with it the bot plans them and spreads them as in real life.
  */
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
@@ -18,6 +18,7 @@ import { migrate } from '../../src/records/migrate.js';
 import { startBot } from '../support/bot.js';
 import type { Member } from '../support/chat-server/member.js';
 import { startStandIn } from '../support/chat-server/server.js';
+import { usageOf } from '../support/process-usage.js';
 import { fillDueCommunities } from './fill.js';
 
 const COMMUNITIES = Number(process.argv[2] ?? 1000);
@@ -28,25 +29,12 @@ const ASKED_EVERY_MS = 100;
 const LONGEST_WAIT_MS = 90 * 60_000;
 const DAY_MS = 86_400_000;
 const SETTLING_MS = 3000;
-/** Ticks of /proc/PID/stat a second, which Linux fixes at 100 (man 5 proc, sysconf(_SC_CLK_TCK)). */
-const TICKS = 100;
 
 const percentile = (times: readonly number[], share: number): number =>
   times.toSorted((a, b) => a - b)[Math.min(times.length - 1, Math.floor(times.length * share))] ?? Number.NaN;
 const waited = (times: readonly number[]): string =>
   `p50 ${percentile(times, 0.5)}, p99 ${percentile(times, 0.99)}, max ${Math.max(...times)} ms (${times.length})`;
 const inSeconds = (ms: number): string => `${(ms / 1000).toFixed(1)} s`;
-
-/** Of a process: the most memory it ever held, what it holds now, and the processor time it took. */
-async function usageOf(pid: number | undefined) {
-  const status = await readFile(`/proc/${pid}/status`, 'utf8');
-  const fields = (await readFile(`/proc/${pid}/stat`, 'utf8')).replace(/^.*\) /s, '').split(' ');
-  return {
-    peakMb: Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024,
-    residentMb: Number(/VmRSS:\s+(\d+)/.exec(status)?.[1]) / 1024,
-    cpuMs: ((Number(fields[11]) + Number(fields[12])) * 1000) / TICKS,
-  };
-}
 
 /** Asks for `/water` again and again until told to stop; answers how long each waited, in milliseconds. */
 function askAgainAndAgain(members: readonly Member[]) {
@@ -132,7 +120,7 @@ try {
   const after = await usageOf(bot.process.pid);
   const work = ended - (await first);
   const half = heldMb.slice(Math.floor(heldMb.length / 2));
-  const cpuMs = after.cpuMs - before.cpuMs;
+  const cpuMs = after.processorMs - before.processorMs;
   console.table([
     {
       communities: COMMUNITIES,
