@@ -1,5 +1,6 @@
 import type { Command } from '../src/chat/command.js';
 import { type ComposeWeekly, composingWith } from '../src/clockwork/weekly-post.js';
+import { drawnHere, type Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
@@ -16,15 +17,20 @@ import { yieldCommand } from './yield.js';
 /**
  * Every command, listed by hand: a forgotten or broken one is a compile error.
  * @param compose composes the weekly post, in this thread unless said otherwise
+ * @param pictures draws pictures, in this thread unless said otherwise
  */
-export function allCommands(db: Records, compose: ComposeWeekly = composingWith(db)): readonly Command[] {
+export function allCommands(
+  db: Records,
+  compose: ComposeWeekly = composingWith(db),
+  pictures: Pictures = drawnHere,
+): readonly Command[] {
   const commands: readonly Command[] = [
     water(db),
     plan(db),
     blend(db),
     smoke(db),
     batch(db),
-    yieldCommand(db),
+    yieldCommand(db, pictures),
     weekly(db, compose),
     kit(db),
     safety(db),

@@ -27,6 +27,7 @@ import { USAGE } from './console/usage.js';
 import type { DiscordFace } from './discord/face.js';
 import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
+import { startDrawer } from './pictures/pictures.js';
 import { eraseCommunity } from './records/communities.js';
 import type { Records } from './records/database.js';
 import { type DatabaseLimits, USUAL_LIMITS } from './records/pool/limits.js';
@@ -110,10 +111,12 @@ async function openOnDiscord(
     log,
     closers,
   );
-  // Many are answered at once here, so weekly posts are written in a thread of their own.
+  // Many are answered at once here, so weekly posts and pictures are made in threads of their own.
   const { compose, stop } = startWeeklyWriter({ connectionString, limits });
   closers.push(stop);
-  const conversation = converse(allCommands(db, compose), faultsTo(log));
+  const drawer = startDrawer();
+  closers.push(() => drawer.stop());
+  const conversation = converse(allCommands(db, compose, drawer), faultsTo(log));
   const startTicking = ({ outbox, application }: DiscordFace) =>
     tickingWith({ db, outbox, application, compose }, log);
   return talkOnDiscord(config, conversation, startTicking, ending, log, closers);

@@ -1,5 +1,5 @@
 import { type Picture, type Reply, reply } from '../../src/chat/reply.js';
-import { scatterPicture } from '../../src/pictures/scatter-picture.js';
+import type { Pictures } from '../../src/pictures/pictures.js';
 import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums } from '../../src/records/model-sums.js';
 import { intervalOf, meanAt } from '../../src/statistics/linear-estimate.js';
@@ -20,6 +20,12 @@ import {
 } from './judged-effect.js';
 import { held } from './words.js';
 
+/** What a comparison is drawn with: the single batches behind it, and who draws. */
+export interface Drawing {
+  readonly marksOf: () => Promise<readonly BatchMark[]>;
+  readonly pictures: Pictures;
+}
+
 /** How the yield goes with starting weight or time, all else alike. */
 export async function compareEffect(
   by: Effect,
@@ -28,7 +34,7 @@ export async function compareEffect(
     scope,
     fit,
   }: { readonly community: CommunitySums; readonly scope: ScopeSaid; readonly fit: Fit },
-  marksOf: () => Promise<readonly BatchMark[]>,
+  { marksOf, pictures }: Drawing,
 ): Promise<Reply> {
   const kind = EFFECTS[by];
   const counts = { ...countFigures(community), ...oddFigures(scope) };
@@ -47,7 +53,7 @@ export async function compareEffect(
   return reply({
     title: kind.title,
     lines: [judged.line, allowedForWords(community, fit, kind.covariate), ...scope.lines],
-    picture: await pictureOf(by, fit, marks, judged),
+    picture: await pictureOf(pictures, by, { fit, marks, judged }),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: { ...counts, effect: effectFigures(judged) },
   });
@@ -63,13 +69,16 @@ interface Dot extends BatchMark {
 }
 
 async function pictureOf(
+  pictures: Pictures,
   by: Effect,
-  fit: Fit,
-  batches: readonly BatchMark[],
-  { verdict }: JudgedEffect,
+  {
+    fit,
+    marks,
+    judged: { verdict },
+  }: { readonly fit: Fit; readonly marks: readonly BatchMark[]; readonly judged: JudgedEffect },
 ): Promise<Picture | undefined> {
   const kind = EFFECTS[by];
-  const dots = batches.flatMap((batch): readonly Dot[] => {
+  const dots = marks.flatMap((batch): readonly Dot[] => {
     const value = kind.valueOf(batch);
     return value === undefined ? [] : [{ ...batch, value, x: kind.toAxis(value) }];
   });
@@ -84,7 +93,7 @@ async function pictureOf(
   return {
     name: `yield-by-${by}.png`,
     alt: `${title}, ${drawn}.`,
-    png: await scatterPicture({
+    png: await pictures.scatter({
       title: line.length > 0 ? title : kind.title,
       caption: `Dots: single batches, larger for more fat.${line.length > 0 ? ' Line: expected yield, band: its 95 % interval.' : ''}`,
       axis: by === 'weight' ? 'weight' : 'hours',

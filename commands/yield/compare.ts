@@ -3,8 +3,8 @@ import { actionId, button } from '../../src/chat/action.js';
 import { deed, type Handler, handler } from '../../src/chat/command.js';
 import { choice } from '../../src/chat/options.js';
 import { type Figures, type Picture, type Reply, refusal, reply } from '../../src/chat/reply.js';
-import { yieldsPicture } from '../../src/pictures/yields-picture.js';
-import { type BatchMark, batchMarks } from '../../src/records/batch-marks.js';
+import type { Pictures } from '../../src/pictures/pictures.js';
+import { batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
@@ -16,7 +16,7 @@ import { isMethod, methodLabel } from '../../src/trade/methods.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
 import { countWords, finePercentWords } from '../shared/words.js';
-import { compareEffect } from './compare-effect.js';
+import { compareEffect, type Drawing } from './compare-effect.js';
 import { comparisonWorking } from './compare-working.js';
 import {
   allowedForWords,
@@ -34,7 +34,7 @@ import { held } from './words.js';
 const MOST_COMPARISONS = 4;
 
 /** `/yield compare`: which way gives more, other things allowed for. */
-export function compareDeed(db: Records) {
+export function compareDeed(db: Records, pictures: Pictures) {
   return deed({
     description: 'Which way gives more tallow, starting weight, time and cook allowed for',
     options: {
@@ -51,8 +51,10 @@ export function compareDeed(db: Records) {
     },
     async run({ by }, call) {
       const { scope, sums: community, fit } = await communityModelOf(db, call.community);
-      const described = await describeComparison(by, { community, scope, fit }, () =>
-        batchMarks(db, call.community, scope.filter),
+      const described = await describeComparison(
+        by,
+        { community, scope, fit },
+        { marksOf: () => batchMarks(db, call.community, scope.filter), pictures },
       );
       if (fit.kind === 'none')
         return { ...described, lines: [...described.lines, ...(HINTS[fit.because] ?? [])] };
@@ -85,16 +87,16 @@ export function compareHandlers(db: Records): { readonly [action: string]: Handl
   };
 }
 
-/** A comparison of some batches, with a picture. `marksOf` gives single batches to draw behind it. */
+/** A comparison of some batches, with a picture. */
 export async function describeComparison(
   by: ModelFactor | Effect,
   { community, scope, fit }: Known<FitResult>,
-  marksOf: () => Promise<readonly BatchMark[]>,
+  drawing: Drawing,
 ): Promise<Reply> {
   if (fit.kind === 'none') return nothingToCompare(fit.because, scope, community);
   return by === 'method' || by === 'cut'
-    ? compareLevels(by, { community, scope, fit }, marksOf)
-    : compareEffect(by, { community, scope, fit }, marksOf);
+    ? compareLevels(by, { community, scope, fit }, drawing)
+    : compareEffect(by, { community, scope, fit }, drawing);
 }
 
 interface Known<Fitted> {
@@ -103,11 +105,7 @@ interface Known<Fitted> {
   readonly fit: Fitted;
 }
 
-async function compareLevels(
-  by: ModelFactor,
-  known: Known<Fit>,
-  marksOf: () => Promise<readonly BatchMark[]>,
-): Promise<Reply> {
+async function compareLevels(by: ModelFactor, known: Known<Fit>, drawing: Drawing): Promise<Reply> {
   const { community, scope } = known;
   const fit = levelFit(community, known.fit);
   const comparisons = judgedContrasts(by, community, fit);
@@ -134,7 +132,7 @@ async function compareLevels(
       `${allowedForWords(community, fit, by)}${more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in ${scope.rest}.` : ''}`,
       ...scope.lines,
     ],
-    picture: await pictureOf(by, fit, community, countedMarks(community, await marksOf())),
+    picture: await pictureOf(by, fit, community, drawing),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: {
       ...countFigures(community),
@@ -158,8 +156,9 @@ async function pictureOf(
   by: ModelFactor,
   fit: Fit,
   community: CommunitySums,
-  marks: readonly BatchMark[],
+  { marksOf, pictures }: Drawing,
 ): Promise<Picture> {
+  const marks = countedMarks(community, await marksOf());
   const summaries = levelSummaries(community.sums, by);
   const rows = comparableMeans(fit, by).means.map(({ level, mean }) => {
     // A mean at weights that this level never had may lie beyond what a yield can be.
@@ -185,7 +184,7 @@ async function pictureOf(
   return {
     name: `yield-by-${by}.png`,
     alt: `${title}, means with 95 % intervals. ${said.join('; ')}.`,
-    png: await yieldsPicture({
+    png: await pictures.yields({
       title,
       caption: 'Dots: single batches, larger for more fat. Bars: 95 % intervals of the adjusted means.',
       rows,

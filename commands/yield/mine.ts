@@ -1,6 +1,6 @@
 import { deed } from '../../src/chat/command.js';
 import { type Picture, reply } from '../../src/chat/reply.js';
-import { scatterPicture } from '../../src/pictures/scatter-picture.js';
+import type { Pictures } from '../../src/pictures/pictures.js';
 import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { type CommunitySums, interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
@@ -29,7 +29,7 @@ import {
 } from './words.js';
 
 /** `/yield mine`: one's own batches against the community's. */
-export function mineDeed(db: Records) {
+export function mineDeed(db: Records, pictures: Pictures) {
   return deed({
     description: 'Your own batches over time, and how you stand, method, cut, weight and time allowed for',
     audience: 'only you',
@@ -68,7 +68,7 @@ export function mineDeed(db: Records) {
             : [[noStandingWords(fit), ...untimedWords(sums)].join(' ')]),
           ...scope.lines,
         ],
-        picture: await pictureOf(dated, ownYield, typicalMean, zone),
+        picture: await pictureOf(pictures, dated, { ownYield, typicalMean, zone }),
         sources: effect
           ? [
               `${scope.whose}: random intercept of a mixed model (best linear unbiased prediction), 95 % interval that allows for the spreads being estimated (Prasad and Rao 1990)`,
@@ -145,10 +145,13 @@ const NO_MEMBER_WORDS: Readonly<Record<NoMemberTerm, string>> = {
 };
 
 async function pictureOf(
+  pictures: Pictures,
   dated: readonly DatedBatch[],
-  ownYield: number,
-  typicalMean: number | undefined,
-  zone: string,
+  {
+    ownYield,
+    typicalMean,
+    zone,
+  }: { readonly ownYield: number; readonly typicalMean: number | undefined; readonly zone: string },
 ): Promise<Picture> {
   const own = dated.filter((batch) => batch.own).length;
   const others = dated.length - own;
@@ -160,7 +163,7 @@ async function pictureOf(
   return {
     name: 'yield-mine.png',
     alt: `Your newest ${countWords(own, 'batch', 'batches')} over time, ${finePercentWords(ownYield)} of all your fat${among}.${typical}`,
-    png: await scatterPicture({
+    png: await pictures.scatter({
       title: 'Your yields over time',
       caption: captionOf(others, typicalMean),
       axis: 'day',

@@ -1,6 +1,4 @@
 import { createRequire } from 'node:module';
-import { availableParallelism } from 'node:os';
-import pLimit from 'p-limit';
 
 const require = createRequire(import.meta.url);
 
@@ -14,20 +12,15 @@ export const FONT_FAMILY = 'DejaVu Sans';
 /** Twice the drawn size: sharp on a phone. */
 const ZOOM = 2;
 
-/** Each holds some ten megabytes while it is drawn, and one core is left for those who wait for an answer. */
-const drawing = pLimit(Math.max(1, availableParallelism() - 1));
-
 /**
- * A drawing as a PNG of twice its size. The renderer is loaded when the first picture is asked for, and draws beside the
- * thread that asks.
+ * A drawing as a PNG of twice its size. The renderer is loaded when the first picture is asked for. It draws at once, and so
+ * never two at a time: each holds some ten megabytes while it is drawn.
  */
 export async function pngOf(svg: string): Promise<Uint8Array> {
-  const { renderAsync } = await import('@resvg/resvg-js');
-  return drawing(async () => {
-    const image = await renderAsync(svg, {
-      fitTo: { mode: 'zoom', value: ZOOM },
-      font: { fontFiles: FONTS, loadSystemFonts: false, defaultFontFamily: FONT_FAMILY },
-    });
-    return new Uint8Array(image.asPng());
+  const { Resvg } = await import('@resvg/resvg-js');
+  const drawing = new Resvg(svg, {
+    fitTo: { mode: 'zoom', value: ZOOM },
+    font: { fontFiles: FONTS, loadSystemFonts: false, defaultFontFamily: FONT_FAMILY },
   });
+  return new Uint8Array(drawing.render().asPng());
 }

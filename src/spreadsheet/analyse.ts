@@ -3,6 +3,7 @@ import { basename } from 'node:path';
 import { describeComparison } from '../../commands/yield/compare.js';
 import { describePooled } from '../../commands/yield/pooled.js';
 import type { Reply } from '../chat/reply.js';
+import { drawnHere } from '../pictures/pictures.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { batchDesign, covariateRanges, observationOf } from '../statistics/batch-design.js';
@@ -222,7 +223,13 @@ async function repliesOf(name: string, kept: Kept, odd: number): Promise<readonl
   const compared =
     fit.kind === 'none' ? (['method'] as const) : (['method', 'cut', 'weight', 'time'] as const);
   for (const by of compared)
-    replies.push(await describeComparison(by, { community, scope, fit }, async () => marks));
+    replies.push(
+      await describeComparison(
+        by,
+        { community, scope, fit },
+        { marksOf: async () => marks, pictures: drawnHere },
+      ),
+    );
   return replies;
 }
 
