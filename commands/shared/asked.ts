@@ -2,6 +2,7 @@ import type { Call } from '../../src/chat/call.js';
 import type { Given, Parsed } from '../../src/chat/option.js';
 import { type Refusal, refusal } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
+import { keptWhileUnchanged } from '../../src/records/kept.js';
 import {
   isSameName,
   type Kit,
@@ -105,6 +106,14 @@ export function withKit(
 
 /** At most so many earlier renders count; older ones were cooked differently. */
 const MOST_MEASURED = 5;
+/** A few numbers for each member who asks, and each method. */
+const MOST_KEPT = 2000;
+
+const measuredRendersOf = keptWhileUnchanged(
+  (db, community, member: string, method: string) =>
+    measuredRenders(db, { community, member: { id: member } }, method, MOST_MEASURED),
+  MOST_KEPT,
+);
 
 /** What was typed about a render, with what the cook's kit and their earlier renders add to it. */
 export async function askedWithKit(
@@ -117,7 +126,7 @@ export async function askedWithKit(
   const asUsual = [given.vessel, given.lid, given.burner].every((text) => text === undefined);
   const [kit, measured] = await Promise.all([
     kitOf(db, call),
-    asUsual ? measuredRenders(db, call, batch.method, MOST_MEASURED) : [],
+    asUsual ? measuredRendersOf(db, call.community, call.member.id, batch.method) : [],
   ]);
   const added = withKit(given, kit, batch);
   return 'text' in added ? added : { ...added, measured, share: undefined, atMs: undefined };

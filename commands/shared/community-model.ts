@@ -1,6 +1,5 @@
-import type { Records } from '../../src/records/database.js';
 import { keptWhileUnchanged } from '../../src/records/kept.js';
-import { type CommunitySums, communitySums } from '../../src/records/model-sums.js';
+import { type CommunitySums, communitySums, memberSumsOf } from '../../src/records/model-sums.js';
 import { countsOddBatches } from '../../src/records/odd-batches.js';
 import type { PoolFilter } from '../../src/records/pooled-sums.js';
 import { type ForecastModel, forecastModel } from '../../src/statistics/forecast.js';
@@ -21,7 +20,7 @@ export interface CommunityModel extends CountedBatches {
   readonly scope: Scope;
 }
 
-// Both are kept until a batch changes, as every answer about water asks for them.
+// All of it is kept until a batch changes, as every answer about water asks for it.
 
 const allBatches = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
   return fitted(await communitySums(db, community), {});
@@ -40,7 +39,16 @@ function fitted(sums: CommunitySums, filter: PoolFilter): CountedBatches {
 }
 
 /** Looks for odd batches only where they do not count: it takes longer than all the rest. */
-export async function countedBatchesOf(db: Records, community: string): Promise<CountedBatches> {
+export const countedBatchesOf = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
   const [counted, all] = await Promise.all([countsOddBatches(db, community), allBatches(db, community)]);
   return counted ? all : communityModelOf(db, community);
-}
+});
+
+/** A small row for each member who asks. */
+const MOST_MEMBERS = 2000;
+
+/** What one member's batches add up to among those; undefined when none of theirs count. */
+export const ownSumsOf = keptWhileUnchanged(async (db, community, member: string) => {
+  const { sums, filter } = await countedBatchesOf(db, community);
+  return memberSumsOf(db, community, member, sums, filter);
+}, MOST_MEMBERS);

@@ -1,9 +1,9 @@
 import type { Records } from '../../src/records/database.js';
-import { type CommunitySums, memberSumsOf } from '../../src/records/model-sums.js';
+import type { CommunitySums } from '../../src/records/model-sums.js';
 import { type Forecast, forecastYield } from '../../src/statistics/forecast.js';
 import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
 import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../../src/trade/tallow.js';
-import { countedBatchesOf } from './community-model.js';
+import { countedBatchesOf, ownSumsOf } from './community-model.js';
 import { countWords, percentRangeWords, percentWords } from './words.js';
 
 export interface ForecastRequest {
@@ -35,8 +35,10 @@ export async function forecastFor(
   member: string,
   { method, cut, fatG, minutes, rawFat = 'trimmings' }: ForecastRequest,
 ): Promise<MemberForecast> {
-  const { filter, sums, forecastModel } = await countedBatchesOf(db, community);
-  const own = await memberSumsOf(db, community, member, sums, filter);
+  const [{ sums, forecastModel }, own] = await Promise.all([
+    countedBatchesOf(db, community),
+    ownSumsOf(db, community, member),
+  ]);
   const forecast = forecastYield(
     forecastModel,
     { method, cut, fatG, minutes, member: own },

@@ -6,6 +6,7 @@ import { type Figures, type Picture, type Reply, refusal, reply } from '../../sr
 import type { Pictures } from '../../src/pictures/pictures.js';
 import { batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
+import { keptWhileUnchanged } from '../../src/records/kept.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
 import { levelSummaries } from '../../src/statistics/level-summaries.js';
 import { intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
@@ -35,6 +36,7 @@ const MOST_COMPARISONS = 4;
 
 /** `/yield compare`: which way gives more, other things allowed for. */
 export function compareDeed(db: Records, pictures: Pictures) {
+  const compared = comparingWith(pictures);
   return deed({
     description: 'Which way gives more tallow, starting weight, time and cook allowed for',
     options: {
@@ -49,21 +51,25 @@ export function compareDeed(db: Records, pictures: Pictures) {
         ],
       }),
     },
-    async run({ by }, call) {
-      const { scope, sums: community, fit } = await communityModelOf(db, call.community);
-      const described = await describeComparison(
-        by,
-        { community, scope, fit },
-        { marksOf: () => batchMarks(db, call.community, scope.filter), pictures },
-      );
-      if (fit.kind === 'none')
-        return { ...described, lines: [...described.lines, ...(HINTS[fit.because] ?? [])] };
-      return described.picture === undefined
-        ? described
-        : { ...described, actions: [button('Show the working', actionId(WORKING, by))] };
-    },
+    run: ({ by }, call) => compared(db, call.community, by),
   });
 }
+
+/** What the batches say, kept until they change: everybody who asks sees the same, and drawing it takes the longest of all. */
+const comparingWith = (pictures: Pictures) =>
+  keptWhileUnchanged(async (db, name, by: ModelFactor | Effect): Promise<Reply> => {
+    const { scope, sums: community, fit } = await communityModelOf(db, name);
+    const described = await describeComparison(
+      by,
+      { community, scope, fit },
+      { marksOf: () => batchMarks(db, name, scope.filter), pictures },
+    );
+    if (fit.kind === 'none')
+      return { ...described, lines: [...described.lines, ...(HINTS[fit.because] ?? [])] };
+    return described.picture === undefined
+      ? described
+      : { ...described, actions: [button('Show the working', actionId(WORKING, by))] };
+  });
 
 const WORKING = 'yield.compare-working';
 

@@ -43,33 +43,59 @@ export interface Kit {
 /** Whose kit: one member of one community. */
 export interface Owner {
   readonly community: string;
+  readonly member: { readonly id: string };
+}
+
+/** The same, by the name that they go by now. */
+export interface NamedOwner extends Owner {
   readonly member: { readonly id: string; readonly name: string };
 }
 
 /** A member's kit; one who has said nothing has an empty one. */
 export async function kitOf(db: Records, { community, member }: Owner): Promise<Kit> {
-  const [vessels, kitchen] = await Promise.all([
-    db
-      .selectFrom('vessels')
-      .select(['name', 'kind', 'capacity_ml', 'diameter_cm'])
-      .where('community_id', '=', community)
-      .where('member_id', '=', member.id)
-      .orderBy('name')
-      .execute(),
-    db
-      .selectFrom('kitchens')
-      .selectAll()
-      .where('community_id', '=', community)
-      .where('member_id', '=', member.id)
-      .executeTakeFirst(),
-  ]);
+  // The kitchen stands beside each vessel, and alone where there is none: one query, as every answer about water asks.
+  const rows = await db
+    .selectFrom('members')
+    .leftJoin('kitchens', (on) =>
+      on
+        .onRef('kitchens.community_id', '=', 'members.community_id')
+        .onRef('kitchens.member_id', '=', 'members.member_id'),
+    )
+    .leftJoin('vessels', (on) =>
+      on
+        .onRef('vessels.community_id', '=', 'members.community_id')
+        .onRef('vessels.member_id', '=', 'members.member_id'),
+    )
+    .select([
+      'vessels.name',
+      'vessels.kind',
+      'vessels.capacity_ml',
+      'vessels.diameter_cm',
+      'kitchens.burner_w',
+      'kitchens.burner_kind',
+      'kitchens.altitude_m',
+      'kitchens.fat_start_c',
+      'kitchens.water_start_c',
+      'kitchens.price_per_kwh',
+    ])
+    .where('members.community_id', '=', community)
+    .where('members.member_id', '=', member.id)
+    .orderBy('vessels.name')
+    .execute();
+  const [kitchen] = rows;
   return {
-    vessels: vessels.map(({ name, kind, capacity_ml, diameter_cm }) => ({
-      name,
-      kind: vesselKindOf(kind),
-      capacityMl: capacity_ml,
-      diameterCm: diameter_cm ?? undefined,
-    })),
+    vessels: rows.flatMap(({ name, kind, capacity_ml, diameter_cm }) =>
+      name === null || kind === null || capacity_ml === null
+        ? []
+        : [
+            {
+              name,
+              kind: vesselKindOf(kind),
+              capacityMl: capacity_ml,
+              diameterCm: diameter_cm ?? undefined,
+            },
+          ],
+    ),
     kitchen: {
       burnerW: kitchen?.burner_w ?? undefined,
       burnerKind: burnerKindOf(kitchen?.burner_kind ?? undefined),
@@ -84,7 +110,7 @@ export async function kitOf(db: Records, { community, member }: Owner): Promise<
 /** Adds a vessel, or replaces the one of that name, whatever its case. `full` when there are MOST_VESSELS others. */
 export async function saveVessel(
   db: Records,
-  { community, member }: Owner,
+  { community, member }: NamedOwner,
   vessel: Vessel,
   now: Date,
 ): Promise<'added' | 'replaced' | 'full'> {
@@ -144,7 +170,7 @@ export async function removeVessel(
 /** Changes what is named of a kitchen; a value of null is forgotten, what is left out stays. */
 export async function changeKitchen(
   db: Records,
-  { community, member }: Owner,
+  { community, member }: NamedOwner,
   changes: { readonly [K in keyof Kitchen]?: Kitchen[K] | null },
   now: Date,
 ): Promise<void> {

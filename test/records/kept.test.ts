@@ -6,6 +6,7 @@ import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
 let works = 0;
+let communities = 0;
 let community = '';
 const batchesKept = keptWhileUnchanged(async (db, asked) => {
   works += 1;
@@ -19,7 +20,7 @@ beforeAll(async () => {
 });
 afterAll(() => talk.close());
 beforeEach(async () => {
-  community = `community ${works}`;
+  community = `community ${++communities}`;
   await say('/batch log fat:2kg tallow:"900 g" method:oven cut:ground');
   works = 0;
 });
@@ -62,6 +63,31 @@ describe('what is kept of a community', () => {
     await say('/batch log fat:2kg tallow:"900 g" method:oven cut:ground');
     await say('/batch log fat:2kg tallow:"910 g" method:oven cut:ground');
     expect([await ask(), works]).toEqual([2, 2]);
+  });
+
+  it('is kept for each thing it is about, until anything of the community changes', async () => {
+    const asked: string[] = [];
+    const about = keptWhileUnchanged(async (_db, _community, member: string, method: string) => {
+      asked.push(`${member} ${method}`);
+      return `${member}’s ${method}`;
+    });
+    const askAbout = (member: string, method: string) => about(talk.db, community, member, method);
+    expect(await askAbout('Ann', 'oven')).toBe('Ann’s oven');
+    expect(await askAbout('Bea', 'oven')).toBe('Bea’s oven');
+    expect(await askAbout('Ann', 'oven')).toBe('Ann’s oven');
+    expect(asked).toEqual(['Ann oven', 'Bea oven']);
+    await say('/batch log fat:2kg tallow:"800 g" method:oven cut:ground');
+    await askAbout('Bea', 'oven');
+    expect(asked).toEqual(['Ann oven', 'Bea oven', 'Bea oven']);
+  });
+
+  it('is never older than a change that whoever asks knows of, even while others are asking', async () => {
+    for (let count = 2; count <= 6; count++) {
+      const before = ask();
+      await say(`/batch log fat:2kg tallow:"${700 + 20 * count} g" method:oven cut:ground`);
+      expect(await ask()).toBe(count);
+      await before;
+    }
   });
 
   it('is not kept when it failed', async () => {

@@ -5,7 +5,7 @@ import {
   changeKitchen,
   kitOf,
   MOST_VESSELS,
-  type Owner,
+  type NamedOwner,
   removeVessel,
   saveVessel,
   type Vessel,
@@ -13,7 +13,10 @@ import {
 import { freshDatabase } from '../support/postgres.js';
 
 const NOW = new Date('2026-11-25T18:00:00Z');
-const ownerIn = (community: string, id = 'tansy'): Owner => ({ community, member: { id, name: 'Tansy' } });
+const ownerIn = (community: string, id = 'tansy'): NamedOwner => ({
+  community,
+  member: { id, name: 'Tansy' },
+});
 const pot = (name: string, capacityMl = 11_000): Vessel => ({
   name,
   kind: 'pot',

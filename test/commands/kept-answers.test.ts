@@ -1,0 +1,87 @@
+import type { KyselyPlugin } from 'kysely';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { allCommands } from '../../commands/index.js';
+import { converse } from '../../src/chat/dispatch.js';
+import { readLine } from '../../src/console/line.js';
+import { drawnHere, type Pictures } from '../../src/pictures/pictures.js';
+import { anyChannel, NOW, openTalk, type Talk } from '../support/talk.js';
+
+let talk: Talk;
+let drawn = 0;
+let read: string[] = [];
+let asked = 0;
+
+const counted: Pictures = {
+  yields(picture) {
+    drawn += 1;
+    return drawnHere.yields(picture);
+  },
+  scatter(picture) {
+    drawn += 1;
+    return drawnHere.scatter(picture);
+  },
+};
+/** Hears of every query. */
+const heard: KyselyPlugin = {
+  transformQuery({ node }) {
+    read.push(node.kind);
+    return node;
+  },
+  transformResult: async ({ result }) => result,
+};
+
+let ask: (line: string, community?: string) => Promise<unknown>;
+beforeAll(async () => {
+  talk = await openTalk();
+  for (const [at, tallow] of ['900 g', '950 g', '880 g', '940 g', '870 g', '910 g'].entries())
+    for (const community of ['ember-lane', 'elsewhere'])
+      await talk.ask(
+        `/batch log fat:"2 kg" tallow:"${tallow}" minutes:"${2 + at} h" method:${at % 2 === 0 ? 'oven' : 'open-pot'} cut:ground`,
+        { as: `cook ${at % 3}`, community },
+      );
+  const conversation = converse(allCommands(talk.db.withPlugin(heard), undefined, counted), (error) => {
+    throw error;
+  });
+  ask = async (line, community = 'ember-lane') => {
+    const request = readLine(line);
+    if (!request.ok) throw new Error(request.problem);
+    return conversation.answer(request.request, {
+      member: { id: 'cook 1', name: 'cook 1', mayManage: false },
+      community,
+      where: 'server',
+      channel: undefined,
+      interaction: `asked ${++asked}`,
+      now: new Date(NOW),
+      platform: anyChannel,
+      application: 'terminal',
+    });
+  };
+});
+afterAll(() => talk.close());
+
+describe('an answer that was worked out before', () => {
+  it('is the same picture, drawn once while no batch changes, for each comparison and community', async () => {
+    const first = await ask('/yield compare by:method');
+    expect(first).toMatchObject({ picture: { name: 'yield-by-method.png' } });
+    expect(await ask('/yield compare by:method')).toEqual(first);
+    expect(drawn).toBe(1);
+    await Promise.all([ask('/yield compare by:weight'), ask('/yield compare by:weight')]);
+    await ask('/yield compare by:method', 'elsewhere');
+    expect(drawn).toBe(3);
+  });
+
+  it('is worked out again, picture and all, after the next batch', async () => {
+    const before = await ask('/yield compare by:method');
+    drawn = 0;
+    await ask('/batch log fat:"2 kg" tallow:"700 g" minutes:"3 h" method:oven cut:ground');
+    expect(await ask('/yield compare by:method')).not.toEqual(before);
+    expect(drawn).toBe(1);
+  });
+
+  it('leaves /water with the revision and the kit to read', async () => {
+    const first = await ask('/water fat:"4 lb 8 oz" method:oven');
+    read = [];
+    expect(await ask('/water fat:"4 lb 8 oz" method:oven')).toEqual(first);
+    expect(read).toEqual(['SelectQueryNode', 'SelectQueryNode']);
+  });
+});
