@@ -20,14 +20,19 @@ import { type Answer, showingWork } from './shared/working.js';
 
 /** `/plan`: a whole batch, from the fat or from what is needed, with its clock times. */
 export function plan(db: Records) {
-  const work = showingWork(db, 'plan', async (asked, call) =>
-    answer(asked, asked.atMs ?? call.now.getTime(), await communityZone(db, call.community)),
+  const work = showingWork(
+    db,
+    'plan',
+    async (asked, call) =>
+      answer(asked, asked.atMs ?? call.now.getTime(), await communityZone(db, call.community)),
+    'long',
   );
   return command({
     name: 'plan',
     description: 'Plan a batch: what to gather, and what to do when',
     deeds: deed({
       description: 'Plan a batch: what to gather, and what to do when',
+      work: 'long',
       options: PLAN_OPTIONS,
       async run(typed, call, given) {
         const said = await methodFor(db, call, typed);

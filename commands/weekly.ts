@@ -33,6 +33,7 @@ export function weekly(db: Records, compose: ComposeWeekly) {
       preview: deed({
         description: 'The weekly post as it would read now; only you see it',
         audience: 'only you',
+        work: 'picture',
         options: {},
         async run(_values, call) {
           // What was logged at this very moment belongs to it.
@@ -48,6 +49,7 @@ export function weekly(db: Records, compose: ComposeWeekly) {
       [TAKE_ON]: handler({
         audience: 'only you',
         stores: true,
+        work: 'long',
         args: z.tuple([methodIn, cutIn, numberIn(LEAST_FAT_G, MOST_TAKEN_ON_G)]),
         press: ([method, cut, fatG], _fields, call) => take(db, { method, cut, fatG }, call),
       }),

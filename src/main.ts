@@ -6,6 +6,7 @@ import { allCommands } from '../commands/index.js';
 import { TERMINAL } from './chat/call.js';
 import { type Conversation, converse } from './chat/dispatch.js';
 import type { Picture } from './chat/reply.js';
+import { AT_ONCE, takingTurns, turnsWith } from './chat/turns.js';
 import { clockCheck } from './clockwork/clock-check.js';
 import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwork/clockwork.js';
 import { startWeeklyWriter } from './clockwork/weekly-writer.js';
@@ -116,7 +117,10 @@ async function openOnDiscord(
   closers.push(stop);
   const drawer = startDrawer();
   closers.push(() => drawer.stop());
-  const conversation = converse(allCommands(db, compose, drawer), faultsTo(log));
+  const conversation = takingTurns(
+    converse(allCommands(db, compose, drawer), faultsTo(log)),
+    turnsWith(AT_ONCE),
+  );
   const startTicking = ({ outbox, application }: DiscordFace) =>
     tickingWith({ db, outbox, application, compose }, log);
   return talkOnDiscord(config, conversation, startTicking, ending, log, closers);

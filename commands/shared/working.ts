@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { actionId, button } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import { type Handler, handler, type Outcome } from '../../src/chat/command.js';
+import { type Handler, handler, type Outcome, type Work } from '../../src/chat/command.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
@@ -40,8 +40,13 @@ export interface ShowingWork {
   readonly handlers: { readonly [action: string]: Handler };
 }
 
-/** Gives every answer of a kind its button “Show the working”; the button carries what was asked. */
-export function showingWork(db: Records, name: string, answering: Answering): ShowingWork {
+/** Gives every answer of a kind its button “Show the working”; the button carries what was asked. `takes`: to answer again. */
+export function showingWork(
+  db: Records,
+  name: string,
+  answering: Answering,
+  takes: Work = 'quick',
+): ShowingWork {
   const action = `${name}.working`;
   return {
     async say(asked, call) {
@@ -53,6 +58,7 @@ export function showingWork(db: Records, name: string, answering: Answering): Sh
     handlers: {
       [action]: handler({
         audience: 'only you',
+        work: takes,
         args: packedIn,
         async press(read, _fields, call) {
           const asked = read.kind === 'asked' ? read.asked : await askedInDraft(db, read.id, call);

@@ -39,6 +39,7 @@ export function compareDeed(db: Records, pictures: Pictures) {
   const compared = comparingWith(pictures);
   return deed({
     description: 'Which way gives more tallow, starting weight, time and cook allowed for',
+    work: 'picture',
     options: {
       by: choice({
         description: 'What to compare',
@@ -80,6 +81,7 @@ export function compareHandlers(db: Records): { readonly [action: string]: Handl
   return {
     [WORKING]: handler({
       audience: 'only you',
+      work: 'long',
       args: z.tuple([z.enum(COMPARED)]),
       async press([compared], _fields, call) {
         const { scope, sums, fit } = await communityModelOf(db, call.community);

@@ -33,6 +33,7 @@ export function mineDeed(db: Records, pictures: Pictures) {
   return deed({
     description: 'Your own batches over time, and how you stand, method, cut, weight and time allowed for',
     audience: 'only you',
+    work: 'picture',
     options: {},
     async run(_values, call) {
       const { community, member } = call;

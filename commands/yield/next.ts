@@ -52,6 +52,7 @@ const GIVE_OR_TAKE = 1.96;
 export function nextDeed(db: Records) {
   return deed({
     description: 'Which batch of yours would teach the community most, and how many settle a question',
+    work: 'long',
     options: {
       by: choice({
         description: 'What the community wants to compare; methods and cuts unless said',

@@ -20,6 +20,7 @@ const MOST_SHOWN = 10;
 export function oddDeed(db: Records) {
   return deed({
     description: 'Batches that look like typing errors or wet discs, and why',
+    work: 'long',
     options: {},
     async run(_values, call) {
       const [found, counted] = await Promise.all([

@@ -33,12 +33,19 @@ export type Outcome = Reply | Refusal | Form;
 /** What a person gets to see. */
 export type Answer = Outcome | Fault;
 
+/**
+ * What an answer takes: a few reads; some milliseconds of the processor; or a picture, which is drawn after those that were
+ * asked for before it.
+ */
+export type Work = 'quick' | 'long' | 'picture';
+
 /** Something a person can type: its options and what it answers. */
 export interface Deed {
   readonly description: string;
   readonly options: Options;
   /** Who sees the waiting notice when the answer takes longer than a moment. */
   readonly audience: 'everyone' | 'only you';
+  readonly work: Work;
   /** Whether it would have stored something of what was given, so that a refusal says that nothing was saved. */
   stores(given: Given): boolean;
   answer(given: Given, call: Call): Promise<Outcome>;
@@ -49,6 +56,7 @@ export interface Deed {
 export interface Handler {
   readonly who: Who;
   readonly audience: 'everyone' | 'only you';
+  readonly work: Work;
   /** Of the form that it receives; a button has none. */
   readonly fields: Options;
   /** Whether it would have stored something, as a deed. */
@@ -82,6 +90,8 @@ export interface DeedSpec<O extends Options> {
   readonly description: string;
   readonly options: O;
   readonly audience?: 'everyone' | 'only you';
+  /** Quick unless said otherwise. */
+  readonly work?: Work;
   readonly stores?: Stores;
   /** `given` is what was typed, for those who must say again what was asked. */
   run(values: ValuesOf<O>, call: Call, given: Given): Outcome | Promise<Outcome>;
@@ -94,6 +104,7 @@ export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
     description: spec.description,
     options: spec.options,
     audience: spec.audience ?? 'everyone',
+    work: spec.work ?? 'quick',
     stores: storing(spec.stores),
     answer: async (given, call) => {
       const read = parseOptions(spec.options, given);
@@ -106,6 +117,8 @@ export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
 export interface HandlerSpec<A> {
   readonly who?: Who;
   readonly audience: 'everyone' | 'only you';
+  /** Quick unless said otherwise. */
+  readonly work?: Work;
   readonly stores?: Stores;
   /** Reads what stands in the id behind the action's name. */
   readonly args: z.ZodType<A>;
@@ -120,6 +133,7 @@ export function handler<A>(spec: HandlerSpec<A>): Handler {
   return {
     who: spec.who ?? 'anyone',
     audience: spec.audience,
+    work: spec.work ?? 'quick',
     fields,
     stores: storing(spec.stores),
     answer: async (args, given, call) => {

@@ -10,6 +10,7 @@ import {
   type Outcome,
   outOfDate,
   type Who,
+  type Work,
 } from './command.js';
 import { faultWords } from './fault.js';
 import { cleanGiven, cleanOrigin, cleanRequest } from './incoming.js';
@@ -25,6 +26,7 @@ export interface Conversation {
   readonly commands: readonly Command[];
   /** Who sees the waiting notice, should the answer take longer than a moment. */
   audienceOf(request: Request): 'everyone' | 'only you';
+  workOf(request: Request): Work;
   answer(request: Request, origin: Origin): Promise<Answer>;
   /** A refusal by the face itself of a request that it does not pass on. */
   refuse(request: Request, title: string, text: string): Refusal;
@@ -66,6 +68,7 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
   return {
     commands,
     audienceOf: (request) => find(cleanRequest(request))?.audience ?? 'only you',
+    workOf: (request) => find(cleanRequest(request))?.work ?? 'quick',
     refuse: (request, title, text) => saying(nothingSaved(find(cleanRequest(request))), refusal(title, text)),
     async answer(asked, from) {
       const [request, origin] = [cleanRequest(asked), cleanOrigin(from)];
@@ -116,6 +119,7 @@ interface Found {
   readonly command: Command;
   readonly who: Who;
   readonly audience: 'everyone' | 'only you';
+  readonly work: Work;
   /** Whether something could have been stored. */
   readonly stores: boolean;
   answer(call: Call): Promise<Outcome>;
@@ -125,6 +129,7 @@ const foundDeed = (command: Command, deed: Deed, given: Given): Found => ({
   command,
   who: command.who,
   audience: deed.audience,
+  work: deed.work,
   stores: deed.stores(given),
   answer: (call) => deed.answer(given, call),
 });
@@ -133,6 +138,7 @@ const foundHandler = (command: Command, handler: Handler, args: readonly string[
   command,
   who: handler.who,
   audience: handler.audience,
+  work: handler.work,
   stores: handler.stores(fields),
   answer: (call) => handler.answer(args, fields, call),
 });

@@ -87,6 +87,24 @@ describe('every command', () => {
     }
   });
 
+  it('says what it takes, so that what is quick does not wait for pictures and plans', () => {
+    const workOf = (...path: string[]) => talk.conversation.workOf({ kind: 'command', path, given: {} });
+    const pressed = (id: string) => talk.conversation.workOf({ kind: 'press', id, fields: {} });
+    for (const path of [['water'], ['batch', 'log'], ['safety'], ['yield', 'forecast'], ['nonsense']])
+      expect([path, workOf(...path)]).toEqual([path, 'quick']);
+    for (const path of [['plan'], ['yield', 'next'], ['yield', 'odd']])
+      expect([path, workOf(...path)]).toEqual([path, 'long']);
+    for (const path of [
+      ['yield', 'compare'],
+      ['yield', 'mine'],
+      ['weekly', 'preview'],
+    ])
+      expect([path, workOf(...path)]).toEqual([path, 'picture']);
+    expect(pressed('v1|water.working|fat=4+lb')).toBe('quick');
+    expect(pressed('v1|plan.working|fat=4+lb')).toBe('long');
+    expect(pressed('nothing of ours')).toBe('quick');
+  });
+
   it('meets an unknown command, a half one and an old button with what would have worked', async () => {
     expect((await talk.refuse('/nonsense')).text).toContain('/water');
     expect((await talk.refuse('/batch')).text).toContain('/batch log');
