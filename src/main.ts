@@ -5,6 +5,7 @@ import { createInterface } from 'node:readline';
 import { allCommands } from '../commands/index.js';
 import { TERMINAL } from './chat/call.js';
 import { type Conversation, converse } from './chat/dispatch.js';
+import { rateLimited } from './chat/rate-limit.js';
 import type { Picture } from './chat/reply.js';
 import { AT_ONCE, takingTurns, turnsWith } from './chat/turns.js';
 import { clockCheck } from './clockwork/clock-check.js';
@@ -117,10 +118,8 @@ async function openOnDiscord(
   closers.push(stop);
   const drawer = startDrawer();
   closers.push(() => drawer.stop());
-  const conversation = takingTurns(
-    converse(allCommands(db, compose, drawer), faultsTo(log)),
-    turnsWith(AT_ONCE),
-  );
+  const inTurn = takingTurns(converse(allCommands(db, compose, drawer), faultsTo(log)), turnsWith(AT_ONCE));
+  const conversation = rateLimited(inTurn);
   const startTicking = ({ outbox, application }: DiscordFace) =>
     tickingWith({ db, outbox, application, compose }, log);
   return talkOnDiscord(config, conversation, startTicking, ending, log, closers);
