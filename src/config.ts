@@ -63,6 +63,13 @@ const schema = z.object({
     .transform(Number)
     .optional(),
   DATA_DIR: z.string().min(1, 'should be a folder, like data').default('data'),
+  HEALTH_PORT: z.coerce
+    .number('should be a port, like 9464')
+    .int('should be a port, like 9464')
+    .min(1, 'should be a port, like 9464')
+    .max(65_535, 'should be a port, like 9464')
+    .optional(),
+  HEALTH_HOST: z.string().min(1, 'should be an address to listen on, like 127.0.0.1').default('127.0.0.1'),
   LOG_LEVEL: z.enum(LOG_LEVELS, `should be one of ${LOG_LEVELS.join(', ')}`).optional(),
 });
 
@@ -91,6 +98,8 @@ export interface Config {
   readonly databaseUrl: string | undefined;
   readonly databaseLimits: DatabaseLimitsSet;
   readonly dataDir: string;
+  /** Where `/healthz` and `/metrics` are answered; nowhere without a port. */
+  readonly health: { readonly host: string; readonly port: number } | undefined;
   /** Unless set: `info` on Discord, `warn` in the terminal. */
   readonly logLevel: (typeof LOG_LEVELS)[number] | undefined;
 }
@@ -109,7 +118,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     const problems = read.error.issues.map(({ path, message }) => `${path.join('.')} ${message}`);
     return { ok: false, problem: `${problems.join('; ')}.` };
   }
-  const { DISCORD_TOKEN, DISCORD_API, DATA_DIR, LOG_LEVEL } = read.data;
+  const { DISCORD_TOKEN, DISCORD_API, DATA_DIR, LOG_LEVEL, HEALTH_HOST, HEALTH_PORT } = read.data;
   const shards = shardsOf(read.data.SHARDS, read.data.SHARD_COUNT);
   if (shards === undefined) return { ok: false, problem: `SHARDS ${SHARDS_WORDS}.` };
   const database = addressOf(read.data);
@@ -123,6 +132,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
       databaseUrl: database.url,
       databaseLimits: limitsSet(read.data),
       dataDir: DATA_DIR,
+      health: HEALTH_PORT === undefined ? undefined : { host: HEALTH_HOST, port: HEALTH_PORT },
       logLevel: LOG_LEVEL,
     },
   };

@@ -8,6 +8,7 @@ import { type Conversation, converse } from './chat/dispatch.js';
 import { rateLimited } from './chat/rate-limit.js';
 import type { Picture } from './chat/reply.js';
 import { AT_ONCE, takingTurns, turnsWith } from './chat/turns.js';
+import { watched, watchedOutbox } from './chat/watched.js';
 import { clockCheck } from './clockwork/clock-check.js';
 import { type Clockwork, type ClockworkOptions, startClockwork } from './clockwork/clockwork.js';
 import { startWeeklyWriter } from './clockwork/weekly-writer.js';
@@ -29,10 +30,14 @@ import { USAGE } from './console/usage.js';
 import type { DiscordFace } from './discord/face.js';
 import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
+import type { Vitals } from './monitoring/health.js';
+import { type Monitor, openMonitor } from './monitoring/monitor.js';
 import { startDrawer } from './pictures/pictures.js';
 import { eraseCommunity } from './records/communities.js';
 import type { Records } from './records/database.js';
+import { deliveriesDue } from './records/deliveries.js';
 import { type DatabaseLimits, USUAL_LIMITS } from './records/pool/limits.js';
+import type { Pool } from './records/pool/pool.js';
 import { StartRefused } from './records/start-refused.js';
 import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
@@ -83,7 +88,7 @@ async function openInTerminal(
   closers: Closer[],
 ): Promise<number> {
   const dataDir = typed.data ?? join(config.dataDir, typed.demo ? 'demo' : '');
-  const { db } = await openFor(
+  const { db, pool } = await openFor(
     {
       // The invented community never goes where real ones are kept.
       databaseUrl: typed.demo ? undefined : config.databaseUrl,
@@ -95,7 +100,9 @@ async function openInTerminal(
     log,
     closers,
   );
-  return talkInTerminal(typed, dataDir, db, converse(allCommands(db), faultsTo(log)), log, closers);
+  const monitor = monitorOf(config, pool);
+  const conversation = told(converse(allCommands(db), faultsTo(log)), monitor);
+  return talkInTerminal(typed, dataDir, db, conversation, monitor, log, closers);
 }
 
 async function openOnDiscord(
@@ -108,7 +115,7 @@ async function openOnDiscord(
   ending.heedSignals();
   const { databaseUrl } = config;
   const limits = limitsOf(config);
-  const { db, connectionString } = await openFor(
+  const { db, pool, connectionString } = await openFor(
     { databaseUrl, limits, dataDir: data, now: new Date(), passing: false },
     log,
     closers,
@@ -118,11 +125,12 @@ async function openOnDiscord(
   closers.push(stop);
   const drawer = startDrawer();
   closers.push(() => drawer.stop());
+  const monitor = monitorOf(config, pool);
   const inTurn = takingTurns(converse(allCommands(db, compose, drawer), faultsTo(log)), turnsWith(AT_ONCE));
-  const conversation = rateLimited(inTurn);
+  const conversation = rateLimited(told(inTurn, monitor), monitor?.metrics.limited);
   const startTicking = ({ outbox, application }: DiscordFace) =>
-    tickingWith({ db, outbox, application, compose }, log);
-  return talkOnDiscord(config, conversation, startTicking, ending, log, closers);
+    tickingWith({ db, outbox, application, compose }, monitor, log);
+  return talkOnDiscord(config, conversation, startTicking, monitor, ending, log, closers);
 }
 
 async function openFor(
@@ -205,7 +213,8 @@ function tellWaiting(line: string): void {
 async function talkOnDiscord(
   config: Config,
   conversation: Conversation,
-  startTicking: (face: DiscordFace) => Clockwork,
+  startTicking: (face: DiscordFace) => Ticking,
+  monitor: Monitor | undefined,
   ending: Ending,
   log: Log,
   closers: Closer[],
@@ -227,6 +236,7 @@ async function talkOnDiscord(
     closers.push(async () => void (await Promise.all([face.finish(), clockwork.stop()])));
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
     void clockwork.tick();
+    await startMonitor(monitor, { ...face.connection, ...clockwork.vitals }, closers);
     return await ending.status;
   } catch (error) {
     if (!(error instanceof LoginRefused)) throw error;
@@ -236,21 +246,59 @@ async function talkOnDiscord(
   }
 }
 
+interface Ticking extends Clockwork {
+  readonly vitals: Pick<Vitals, 'lastTick' | 'deliveriesDue'>;
+}
+
 function tickingWith(
   parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'application' | 'compose'>,
+  monitor: Monitor | undefined,
   log: Log,
-): Clockwork {
+): Ticking {
+  let lastTick = new Date();
   const clock = () => new Date();
-  return startClockwork({
+  const clockwork = startClockwork({
     ...parts,
+    outbox: monitor ? watchedOutbox(parts.outbox, monitor.metrics.delivered) : parts.outbox,
     worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
-    clock,
+    clock: () => {
+      lastTick = clock();
+      return lastTick;
+    },
     mayWork: clockCheck(parts.db, clock, {
       wrong: (problem) => log.error(`${problem} Nothing is sent by itself until then.`),
       right: () => log.info('the clock is right again'),
     }),
     onFailure: (error, doing) => log.error({ error, doing }, 'will try again'),
   });
+  const { db, application } = parts;
+  return {
+    ...clockwork,
+    vitals: {
+      // It looks at the clock at every tick and for every message.
+      lastTick: () => lastTick,
+      deliveriesDue: () => deliveriesDue(db, application, new Date()),
+    },
+  };
+}
+
+const monitorOf = ({ health }: Config, { counts }: Pool): Monitor | undefined =>
+  health && openMonitor({ ...health, clock: () => new Date(), pool: counts });
+
+/** The same conversation, of which the monitor is told. */
+const told = (conversation: Conversation, monitor: Monitor | undefined): Conversation =>
+  monitor ? watched(conversation, () => performance.now(), monitor.metrics.answered) : conversation;
+
+/** @throws StartRefused when the port cannot be had. */
+async function startMonitor(monitor: Monitor | undefined, vitals: Vitals, closers: Closer[]): Promise<void> {
+  if (!monitor) return;
+  try {
+    const { stop } = await monitor.start(vitals);
+    closers.push(stop);
+  } catch (error) {
+    const why = error instanceof Error && 'code' in error ? ` (${String(error.code)})` : '';
+    throw new StartRefused(`HEALTH_HOST and HEALTH_PORT name a place that cannot be listened on${why}.`);
+  }
 }
 
 async function talkInTerminal(
@@ -258,6 +306,7 @@ async function talkInTerminal(
   dataDir: string,
   db: Records,
   conversation: Conversation,
+  monitor: Monitor | undefined,
   log: Log,
   closers: Closer[],
 ): Promise<number> {
@@ -295,8 +344,9 @@ async function talkInTerminal(
   const session = sessionOf({ name: typed.as, community, mayManage: typed.admin });
   if (!isConversation) return answerAll(session, lines ?? createInterface({ input: process.stdin }));
 
-  const clockwork = tickingWith({ db, outbox: terminalOutbox(write), application: TERMINAL }, log);
+  const clockwork = tickingWith({ db, outbox: terminalOutbox(write), application: TERMINAL }, monitor, log);
   closers.push(() => clockwork.stop());
+  await startMonitor(monitor, clockwork.vitals, closers);
   return converseInTerminal(session, write);
 }
 

@@ -17,6 +17,7 @@ describe('the configuration', () => {
         databaseUrl: undefined,
         databaseLimits: {},
         dataDir: 'data',
+        health: undefined,
         logLevel: undefined,
       },
     });
@@ -43,6 +44,10 @@ describe('the configuration', () => {
     ['SHARDS', 'hunter2', 'below SHARD_COUNT, like 0,1'],
     ['SHARDS', '[0', 'below SHARD_COUNT, like 0,1'],
     ['SHARD_COUNT', '0', 'in all processes together, like 4'],
+    ['HEALTH_PORT', 'hunter2', 'a port, like 9464'],
+    ['HEALTH_PORT', '70000', 'a port, like 9464'],
+    ['HEALTH_PORT', '', 'a port, like 9464'],
+    ['HEALTH_HOST', '', 'an address to listen on'],
   ])(
     'names a malformed %s, says what it should look like, and keeps its value to itself',
     (name, value, words) => {
@@ -91,6 +96,19 @@ describe('the configuration', () => {
       expect(shardsOf(environment)).toMatch(/^SHARDS should list .* below SHARD_COUNT/);
     },
   );
+
+  it('answers those who ask how it is only with a port, on loopback unless said otherwise', () => {
+    const healthIn = (environment: Record<string, string>) => {
+      const read = readConfig(environment);
+      return read.ok ? read.config.health : read.problem;
+    };
+    expect(healthIn({ HEALTH_HOST: '0.0.0.0' })).toBeUndefined();
+    expect(healthIn({ HEALTH_PORT: '9464' })).toEqual({ host: '127.0.0.1', port: 9464 });
+    expect(healthIn({ HEALTH_PORT: '9464', HEALTH_HOST: '0.0.0.0' })).toEqual({
+      host: '0.0.0.0',
+      port: 9464,
+    });
+  });
 
   it('names every malformed setting at once', () => {
     expect(problemOf({ LOG_LEVEL: 'loud', DATABASE_URL: 'x' })).toMatch(/DATABASE_URL.*LOG_LEVEL/);

@@ -11,6 +11,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
   'src/statistics': [],
   'src/chat': [],
   'src/threads': [],
+  'src/monitoring': [],
   migrations: [],
   'src/records': ['src/trade', 'src/statistics', 'src/chat', 'migrations'],
   'src/pictures': ['src/trade', 'src/statistics', 'src/chat', 'src/threads'],

@@ -5,6 +5,7 @@ import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { answering, type Shown } from './answering.js';
 import { communityOf } from './community.js';
+import { type Connection, connectionOf } from './connection.js';
 import { faultOf } from './faults.js';
 import { logIn, newClient, type Shards, whyClosedWith } from './log-in.js';
 import { discordOutbox } from './outbox.js';
@@ -39,6 +40,7 @@ export interface DiscordFace {
   readonly application: string;
   readonly platform: Platform;
   readonly outbox: Outbox;
+  readonly connection: Connection;
   /** Takes nothing new, and finishes what is under way. */
   finish(): Promise<void>;
   /** The same, and says goodbye. */
@@ -171,6 +173,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordFace
         return known && !known.isDMBased() ? known.guildId : undefined;
       },
     }),
+    connection: connectionOf(client),
     finish,
     async stop() {
       await finish();

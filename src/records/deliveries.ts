@@ -140,6 +140,34 @@ export async function claimDeliveries(
   }));
 }
 
+/** Due for longer than this is late: posts of the same hour are spread over a quarter of one. */
+const LATE_MS = 20 * 60_000;
+
+export interface DeliveriesDue {
+  readonly due: number;
+  readonly late: number;
+  readonly oldestDueAt: Date | undefined;
+}
+
+/** A bot's messages that are due and not sent, in every community. */
+export async function deliveriesDue(db: Records, application: string, now: Date): Promise<DeliveriesDue> {
+  const { due, late, oldest } = await db
+    .selectFrom('deliveries')
+    .select((e) => [
+      e.fn.countAll<number>().as('due'),
+      e.fn
+        .countAll<number>()
+        .filterWhere('due_at', '<', new Date(now.getTime() - LATE_MS))
+        .as('late'),
+      e.fn.min<Date | null>('due_at').as('oldest'),
+    ])
+    .where('state', '=', 'due')
+    .where('due_at', '<=', now)
+    .where((e) => isOwn(e.ref('application'), application))
+    .executeTakeFirstOrThrow();
+  return { due, late, oldestDueAt: oldest ?? undefined };
+}
+
 /** Records that the message is out; final. */
 export async function markSent(
   db: Records,

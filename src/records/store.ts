@@ -1,7 +1,7 @@
-import { openRecords, type Records } from './database.js';
+import { connectionTo, type Records, recordsIn } from './database.js';
 import { migrate } from './migrate.js';
 import type { DatabaseLimits } from './pool/limits.js';
-import type { HearOfDatabase } from './pool/pool.js';
+import { type HearOfDatabase, openPool, type Pool } from './pool/pool.js';
 import { pendingMigrations } from './readiness.js';
 import { type Place, placeOf, startProblem } from './start-problems.js';
 import { StartRefused } from './start-refused.js';
@@ -38,6 +38,7 @@ export interface Server {
 
 export interface Store {
   readonly db: Records;
+  readonly pool: Pool;
   readonly connectionString: string;
   close(): Promise<void>;
 }
@@ -73,12 +74,13 @@ export async function openStore(options: StoreOptions): Promise<Store> {
   }
   const hear: HearOfDatabase = (news, cause) =>
     log.warn(cause === undefined ? {} : { error: cause }, NEWS[news]);
-  const db = openRecords(connectionString, hear, limits);
+  const pool = openPool(connectionTo(connectionString), limits, hear);
+  const db = recordsIn(pool);
   const close = async (): Promise<void> => {
     await db.destroy();
     await server.stop();
   };
-  return { db, connectionString, close };
+  return { db, pool, connectionString, close };
 }
 
 /** @throws StartRefused */

@@ -10,6 +10,17 @@ import { turnsFor } from './turns.js';
 /** What befalls the connections, for the log: one was lost, the database is out of reach, it is back. */
 export type HearOfDatabase = (news: 'connection lost' | 'away' | 'back', cause?: unknown) => void;
 
+/** Connections that are used and that are not, and who waits for one. */
+export interface PoolCounts {
+  readonly inUse: number;
+  readonly idle: number;
+  readonly waiting: number;
+}
+
+export interface Pool extends PostgresPool {
+  counts(): PoolCounts;
+}
+
 /** Between two attempts to get a connection from a server that takes no more just now. */
 const FULL_PAUSE_MS = 200;
 /** For open connections to close in good order. */
@@ -20,11 +31,7 @@ const END_MS = 2000;
  * `connect` rejects with Unavailable: busy when no connection becomes free in time, away when none can be made, and then
  * at once until one can again. Of what a statement rejects with tells LentClient.
  */
-export function openPool(
-  settings: pg.ClientConfig,
-  limits: DatabaseLimits,
-  hear: HearOfDatabase,
-): PostgresPool {
+export function openPool(settings: pg.ClientConfig, limits: DatabaseLimits, hear: HearOfDatabase): Pool {
   const config: pg.ClientConfig = { ...settings, ...clientLimits(limits), keepAlive: true };
   const pool = new pg.Pool({ ...config, max: limits.connections });
   const turns = turnsFor(limits.connections);
@@ -94,6 +101,10 @@ export function openPool(
         turns.giveBack();
         throw error;
       }
+    },
+    counts() {
+      const { taken, waiting } = turns.counts();
+      return { inUse: taken, idle: pool.idleCount, waiting };
     },
     async end() {
       outage.stop();

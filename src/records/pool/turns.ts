@@ -4,6 +4,8 @@ export interface Turns {
   /** Resolves when it is one's turn; rejects with Unavailable when it does not come within `waitMs`. */
   take(waitMs: number): Promise<void>;
   giveBack(): void;
+  /** How many have a turn, and how many wait for one. */
+  counts(): { readonly taken: number; readonly waiting: number };
 }
 
 /** Lets so many at once go ahead and the others wait, the first come first. */
@@ -37,5 +39,6 @@ export function turnsFor(atOnce: number): Turns {
       waiting.delete(next);
       next();
     },
+    counts: () => ({ taken: atOnce - free, waiting: waiting.size }),
   };
 }

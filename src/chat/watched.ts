@@ -1,0 +1,66 @@
+import { readActionId } from './action.js';
+import { deedsOf } from './command.js';
+import type { Conversation, Request } from './dispatch.js';
+import type { Outbox } from './platform.js';
+
+/** How one request went. */
+export interface Met {
+  /** A command's words, `/batch log`, or a button's action, `batch.keep`; never what somebody typed. */
+  readonly asked: string;
+  readonly outcome: 'reply' | 'refusal' | 'form' | 'fault' | 'suggestions';
+  readonly ms: number;
+}
+
+/** The same conversation, with somebody who hears how every request went. `clockMs` only ever goes forward. */
+export function watched(
+  conversation: Conversation,
+  clockMs: () => number,
+  heard: (met: Met) => void,
+): Conversation {
+  const nameOf = namesOf(conversation);
+  return {
+    ...conversation,
+    async answer(request, origin) {
+      const start = clockMs();
+      const answer = await conversation.answer(request, origin);
+      heard({ asked: nameOf(request), outcome: answer.kind, ms: clockMs() - start });
+      return answer;
+    },
+    async suggest(path, option, typed, given, origin) {
+      const start = clockMs();
+      const choices = await conversation.suggest(path, option, typed, given, origin);
+      const asked = nameOf({ kind: 'command', path, given });
+      heard({ asked, outcome: 'suggestions', ms: clockMs() - start });
+      return choices;
+    },
+  };
+}
+
+/** The same outbox, with somebody who hears how every post went. */
+export function watchedOutbox(outbox: Outbox, heard: (how: 'sent' | 'closed' | 'failed') => void): Outbox {
+  return {
+    ...outbox,
+    async post(message) {
+      try {
+        const posted = await outbox.post(message);
+        heard(posted.kind === 'posted' ? 'sent' : 'closed');
+        return posted;
+      } catch (error) {
+        heard('failed');
+        throw error;
+      }
+    },
+  };
+}
+
+const UNKNOWN = 'unknown';
+
+function namesOf({ commands }: Conversation): (request: Request) => string {
+  const typed = new Set(commands.flatMap(deedsOf).map(({ path }) => `/${path.join(' ')}`));
+  const pressed = new Set(commands.flatMap(({ handlers }) => Object.keys(handlers)));
+  return (request) => {
+    const name =
+      request.kind === 'command' ? `/${request.path.join(' ')}` : (readActionId(request.id)?.name ?? '');
+    return (request.kind === 'command' ? typed : pressed).has(name) ? name : UNKNOWN;
+  };
+}

@@ -1,0 +1,22 @@
+import { type Client, RESTEvents, Status } from 'discord.js';
+
+/** How the bot stands with Discord. */
+export interface Connection {
+  /** Whether Discord sends it what people ask. */
+  isReady(): boolean;
+  /** Whether the last request that bore its token was not turned away for it. */
+  isTokenAccepted(): boolean;
+}
+
+const UNAUTHORIZED = 401;
+
+export function connectionOf(client: Client): Connection {
+  let isTokenAccepted = true;
+  client.rest.on(RESTEvents.Response, ({ data }, { status }) => {
+    if (data.auth !== false) isTokenAccepted = status !== UNAUTHORIZED;
+  });
+  return {
+    isReady: () => client.isReady() && client.ws.shards.every((shard) => shard.status === Status.Ready),
+    isTokenAccepted: () => isTokenAccepted,
+  };
+}
