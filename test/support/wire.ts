@@ -46,8 +46,8 @@ export async function wireTo(connectionString: string): Promise<Wire> {
     pairs.add(pair);
     let isCut = false;
     const end = () => {
+      if (!pairs.delete(pair)) return;
       if (isCut && cut?.forGood) void down();
-      pairs.delete(pair);
       near.destroy();
       far.destroy();
     };
