@@ -13,17 +13,21 @@ import { hostileConversation } from '../support/hostile/conversation.js';
 const MINUTES = Number(process.argv[2] ?? 5);
 const FIRST_SEED = Number(process.argv[3] ?? 1);
 const EACH = 1000;
+const MOST_MS = 250;
 
 const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-hostile-'));
 try {
   const postgres = await openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {} });
-  const db = openRecords(postgres.connectionString, () => {});
   await migrate(postgres.connectionString);
+  const db = openRecords(postgres.connectionString, () => {});
   const until = Date.now() + MINUTES * 60_000;
   const sums = { requests: 0, refused: 0, stored: 0, wrong: 0 };
   let longestMs = 0;
   for (let seed = FIRST_SEED; Date.now() < until; seed++) {
-    const met = await hostileConversation(db, seed, (requests) => requests >= EACH || Date.now() > until);
+    const met = await hostileConversation(db, seed, {
+      mostMs: MOST_MS,
+      isOver: (requests) => requests >= EACH || Date.now() > until,
+    });
     sums.requests += met.requests;
     sums.refused += met.refused;
     sums.stored += met.stored;

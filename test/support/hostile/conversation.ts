@@ -22,8 +22,12 @@ export interface HostileConversation {
   readonly wrongs: readonly string[];
 }
 
-/** Longer than this no answer may keep everybody else waiting. */
-const MOST_MS = 250;
+export interface Limits {
+  /** Of work for one answer, in milliseconds: longer than this it may not keep everybody else waiting. */
+  readonly mostMs: number;
+  isOver(requests: number): boolean;
+}
+
 const MOST_WRONGS = 20;
 /** Ids to press that are remembered. */
 const MOST_SEEN = 300;
@@ -33,13 +37,13 @@ const BEGIN = Date.UTC(2026, 10, 25, 18);
 const SECRETS = ['Quillwort', 'Bistort', 'Fennelroot'] as const;
 
 /**
- * Answers requests that are made up from what real ones look like, until `isOver`. Everything follows from `seed`, but
- * for how long it takes.
+ * Answers requests that are made up from what real ones look like. Everything follows from `seed`, but for how long it
+ * takes.
  */
 export async function hostileConversation(
   db: Records,
   seed: number,
-  isOver: (requests: number) => boolean,
+  { mostMs, isOver }: Limits,
 ): Promise<HostileConversation> {
   const random = randomOf(seed);
   const met: Meeting = { faults: [], written: [] };
@@ -53,6 +57,7 @@ export async function hostileConversation(
     random,
     seen: [],
     kept: new Set(),
+    mostMs,
   };
   await settle(stage, people);
 
@@ -87,6 +92,7 @@ interface Stage {
   readonly seen: string[];
   /** What may have been kept of what somebody typed, and may be shown again. */
   readonly kept: Set<string>;
+  readonly mostMs: number;
 }
 
 type Person = Pick<Origin, 'member' | 'community' | 'where'> & { readonly secret: string };
@@ -190,7 +196,7 @@ async function take(stage: Stage, origin: Origin & Person): Promise<Turn> {
       ...(answer === undefined ? [] : wrongsIn(answer, typed)),
       ...writesIn(stage, request, line, answer),
       ...secretsIn(shown, said, answer, origin),
-      ...(busyMs > MOST_MS && !drewPicture ? [`it took ${Math.round(busyMs)} ms of work`] : []),
+      ...(busyMs > stage.mostMs && !drewPicture ? [`it took ${Math.round(busyMs)} ms of work`] : []),
     ],
   };
 }
@@ -204,10 +210,7 @@ function writesIn(
 ): readonly string[] {
   if (answer?.kind === 'refusal') return met.written.map((table) => `refused, but wrote to ${table}`);
   const stores = line !== undefined || conversation.refuse(request, '', '').text !== '';
-  // A post that was asked for is sent, not saved.
-  return stores
-    ? []
-    : met.written.filter((table) => table !== 'deliveries').map((table) => `wrote to ${table}`);
+  return stores ? [] : met.written.map((table) => `wrote to ${table}`);
 }
 
 interface Heard {
