@@ -33,6 +33,7 @@ export async function startBusyBot(
   );
   await db.destroy();
   const bot = startBot({
+    isBare: true,
     env: {
       DATABASE_URL: connectionString,
       DISCORD_TOKEN: crowd.opened.token,
