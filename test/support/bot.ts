@@ -40,6 +40,12 @@ export interface BotOptions {
   readonly script?: string;
 }
 
+/** A test that fails may leave its bots behind. */
+const running = new Set<ChildProcess>();
+process.once('exit', () => {
+  for (const child of running) child.kill('SIGKILL');
+});
+
 let isBuilt = false;
 
 function builtMain(): string {
@@ -73,6 +79,8 @@ export function startBot(options: BotOptions): Bot {
       ...(options.gid === undefined ? {} : { gid: options.gid }),
     },
   );
+  running.add(child);
+  child.once('exit', () => running.delete(child));
   let said = '';
   child.stderr.on('data', (chunk) => {
     said += String(chunk);
