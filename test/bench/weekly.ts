@@ -95,7 +95,7 @@ try {
   const before = await usageOf(bot.process.pid);
 
   const started = performance.now();
-  const first = standin.createMessage.requests(1).then(() => performance.now());
+  const first = standin.arrived('message').then(() => performance.now());
   const stopBusy = askAgainAndAgain(members);
   if (IS_PACED) await db.updateTable('communities').set({ weekly_next: new Date() }).execute();
   else await db.updateTable('deliveries').set({ due_at: new Date(), claimed_until: null }).execute();

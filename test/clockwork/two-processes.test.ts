@@ -91,7 +91,7 @@ describe('two processes with a shard each, on one database', () => {
 
   it('do so too when one of them is killed in the middle', { timeout: 120_000 }, async () => {
     await makeDue(standin.world.applicationId);
-    const first = standin.createMessage.requests(2);
+    const first = standin.arrived('message', 2);
     const [dying, other] = [startShard(0), startShard(1)];
     await first;
     await pause(20);

@@ -77,7 +77,7 @@ export async function faultyWeek(
       messages: setting.channels.map((channel) => standin.messages(channel).length),
       killedAtRequests: PROCESSES,
       killedAnytime: PROCESSES,
-      faultsMet: standin.createMessage.counts.faulty,
+      faultsMet: standin.faultsMet('message'),
       unrecorded,
       violations: standin.violations,
     };
@@ -113,8 +113,8 @@ async function setUp(
 async function killAtRequests(setting: Setting): Promise<number> {
   const { standin, random } = setting;
   standin.nextCreateMessage(...someFaults(random));
-  const first = standin.createMessage.requests(1);
-  const chosen = standin.createMessage.requests(1 + Math.floor(random() * (COMMUNITIES / 2)));
+  const first = standin.arrived('message');
+  const chosen = standin.arrived('message', 1 + Math.floor(random() * (COMMUNITIES / 2)));
   const started = performance.now();
   const bots = startBoth(setting);
   // On a fast machine little or nothing may be left to ask for.
@@ -134,7 +134,7 @@ async function killAnytime(setting: Setting, longestLifeMs: number): Promise<voi
 
 /** No faults, and an end that lets what is under way finish: a second message would still come. */
 async function finishInCalm(setting: Setting): Promise<void> {
-  setting.standin.createMessage.forgetFaults();
+  setting.standin.forgetFaults();
   const bots = startBoth(setting);
   await until(() => isAllSent(setting), LONGEST_WAIT_MS);
   await Promise.all(

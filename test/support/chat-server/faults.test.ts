@@ -1,5 +1,6 @@
 import { Client, Events, REST, Routes } from 'discord.js';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { seenOf } from './seen.js';
 import { type StandIn, startStandIn } from './server.js';
 
 // What is expected is from Discord's documentation, by the page named.
@@ -98,6 +99,35 @@ describe('a request that fails', () => {
   });
 });
 
+describe('a channel', () => {
+  it('can refuse every message that is sent there, and no other channel', async () => {
+    const guild = standin.addGuild('Ember Lane', [{ name: 'slow' }, { name: 'open' }]);
+    guild.channel('slow').refusal = { status: 403, code: 20_016 };
+    const post = (name: string) => {
+      const message = { content: 'hello', allowed_mentions: { parse: [] } };
+      return send('POST', `/channels/${guild.channel(name).id}/messages`, message);
+    };
+    const second = standin.arrived('message', 2);
+    expect(await post('slow')).toMatchObject({ status: 403, json: { code: 20_016 } });
+    expect(await post('slow')).toMatchObject({ status: 403, json: { code: 20_016 } });
+    await second;
+    expect((await post('open')).status).toBe(200);
+    expect(standin.requests('message')).toBe(3);
+  });
+});
+
+describe('an interaction', () => {
+  it('shows nothing, then a waiting notice, then what took its place', async () => {
+    const { defer, edit } = await asked();
+    const seen = () => standin.interactions().map((one) => seenOf(one).kind);
+    expect(seen()).toEqual(['nothing']);
+    await defer();
+    expect(seen()).toEqual(['thinking']);
+    await edit();
+    expect(seen()).toEqual(['messages']);
+  });
+});
+
 describe('a token', () => {
   it('can be refused so many times, or from now on', async () => {
     const statuses = async (times: number) =>
@@ -132,6 +162,23 @@ describe('a gateway of several shards', () => {
   // Opcodes and Status Codes › Gateway: 4011 sharding required.
   it('turns a bot away that has too few', async () => {
     await expect(loggedIn([0], 1)).rejects.toThrow(/4011|Sharding is required/);
+  });
+});
+
+describe('a gateway', () => {
+  // Opcodes and Status Codes › Gateway: after 4000 a client may resume.
+  it('closes connections with a code, and hears of the client again as the code says', async () => {
+    const client = await loggedIn();
+    const isResumed = new Promise((resolve) => client.once(Events.ShardResume, resolve));
+    standin.gateway.closeWith(4000);
+    await isResumed;
+    expect(standin.gateway.counts).toEqual({ identified: 1, resumed: 1 });
+  });
+
+  it('may want more shards of whoever comes later', async () => {
+    standin.gateway.wantShards(2);
+    await expect(loggedIn([0], 1)).rejects.toThrow(/4011|Sharding is required/);
+    expect((await loggedIn()).ws.shards.size).toBe(2);
   });
 });
 

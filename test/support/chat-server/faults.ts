@@ -72,7 +72,7 @@ export function meet(
   setTimeout(() => request.socket.destroy(), 10);
 }
 
-function answerWith(
+export function answerWith(
   { status, isHtml = false, code = 0, retryAfter, scope = 'user' }: ErrorAnswer,
   response: ServerResponse,
 ): void {

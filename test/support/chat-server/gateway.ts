@@ -30,6 +30,11 @@ export interface Gateway {
   askToReconnect(): void;
   /** Tells every client that its session is gone. */
   invalidate(): void;
+  /** Closes every connection with a code. */
+  closeWith(code: number): void;
+  /** From the next time that a client identifies itself it must have so many shards at the least. */
+  wantShards(least: number): void;
+  shardsWanted(): number;
   /** How often a client identified itself, and how often it resumed. */
   readonly counts: { identified: number; resumed: number };
   /** Who identified when: the shard and the number of shards that it named, and the moment in milliseconds. */
@@ -39,7 +44,7 @@ export interface Gateway {
 
 export interface GatewayOptions {
   readonly token: string;
-  /** The fewest shards that a bot on so many servers must have. */
+  /** The fewest shards that a bot on so many servers must have, to begin with. */
   readonly shards: number;
   url(): string;
   isTokenTaken(): boolean;
@@ -60,6 +65,7 @@ export function startGateway(server: Server, world: World, options: GatewayOptio
   const sockets = new WebSocketServer({ server, path: '/gateway' });
   const sessions = new Map<string, Session>();
   const counts = { identified: 0, resumed: 0 };
+  let shardsWanted = options.shards;
   const identified: { readonly shard: Shard; readonly at: number }[] = [];
 
   const send = (socket: WebSocket, op: number, d: unknown): void =>
@@ -80,7 +86,7 @@ export function startGateway(server: Server, world: World, options: GatewayOptio
     const shard = shardOf(data);
     const [id, count] = shard;
     if (!(id >= 0 && id < count)) return socket.close(INVALID_SHARD, 'Invalid shard.');
-    if (count < options.shards) return socket.close(SHARDING_REQUIRED, 'Sharding required.');
+    if (count < shardsWanted) return socket.close(SHARDING_REQUIRED, 'Sharding required.');
     counts.identified++;
     identified.push({ shard, at: Date.now() });
     const session: Session = { id: `session-${counts.identified}`, shard, socket, sequence: 0, events: [] };
@@ -147,6 +153,13 @@ export function startGateway(server: Server, world: World, options: GatewayOptio
         if (session.socket) send(session.socket, Op.invalidSession, false);
       }
     },
+    closeWith(code) {
+      for (const client of sockets.clients) client.close(code);
+    },
+    wantShards(least) {
+      shardsWanted = least;
+    },
+    shardsWanted: () => shardsWanted,
     async close() {
       for (const client of sockets.clients) client.terminate();
       await new Promise((resolve) => sockets.close(resolve));

@@ -1,6 +1,7 @@
 import type { Gateway } from './gateway.js';
 import { FIRST_ANSWER_MS, type Interaction, newInteraction } from './interactions.js';
 import { directChannel } from './rest.js';
+import { isJson, listOf, seenOf, textOf } from './seen.js';
 import {
   ALL_PERMISSIONS,
   BOT_PERMISSIONS,
@@ -229,13 +230,9 @@ function filled(row: Json, fields: Readonly<Record<string, string>>): Json {
 
 async function settled(interaction: Interaction, world: World): Promise<Answer> {
   await until(interaction, () => interaction.callback !== undefined, FIRST_ANSWER_MS);
-  const type = Number(interaction.callback?.type);
-  // An answer that only acknowledges a press shows the old message until it changes it.
-  const changed = () =>
-    interaction.original !== interaction.source || interaction.updated ? interaction.original : undefined;
-  const shown = () => interaction.followUps.at(-1) ?? changed();
-  if (type !== 9) await until(interaction, () => shown() !== undefined, SETTLE_MS);
-  const message = type === 9 ? undefined : shown();
+  await until(interaction, () => seenOf(interaction).kind !== 'thinking', SETTLE_MS);
+  const seen = seenOf(interaction);
+  const message = seen.kind === 'messages' ? seen.messages.at(-1) : undefined;
   const data = interaction.callback?.data;
   const json = message ? messageJson(message, world) : {};
   const embeds = listOf(json.embeds);
@@ -249,18 +246,12 @@ async function settled(interaction: Interaction, world: World): Promise<Answer> 
     ephemeral: (Number(json.flags ?? 0) & EPHEMERAL) !== 0,
     deferred: interaction.deferred,
     answeredAfterMs: interaction.answeredAfterMs ?? Number.NaN,
-    modal: type === 9 && isJson(data) ? data : undefined,
-    text: [String(json.content ?? ''), ...embeds.flatMap(embedText)].filter((part) => part !== '').join('\n'),
+    modal: seen.kind === 'dialog' && isJson(data) ? data : undefined,
+    text: message ? textOf(message, world) : '',
     buttons: components
       .flatMap((row) => listOf(row.components))
       .map((button) => ({ label: String(button.label), id: String(button.custom_id) })),
   };
-}
-
-function embedText(embed: Json): readonly string[] {
-  const footer = isJson(embed.footer) ? [String(embed.footer.text)] : [];
-  const fields = listOf(embed.fields).flatMap((field) => [String(field.name), String(field.value)]);
-  return [String(embed.title ?? ''), String(embed.description ?? ''), ...fields, ...footer];
 }
 
 function until(interaction: Interaction, done: () => boolean, withinMs: number): Promise<void> {
@@ -279,7 +270,3 @@ function until(interaction: Interaction, done: () => boolean, withinMs: number):
     };
   });
 }
-
-const isJson = (value: unknown): value is Json =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
-const listOf = (value: unknown): readonly Json[] => (Array.isArray(value) ? value.filter(isJson) : []);

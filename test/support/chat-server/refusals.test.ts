@@ -39,6 +39,20 @@ describe('components', () => {
   });
 });
 
+describe('mentions', () => {
+  // Message › Allowed Mentions.
+  it.each([
+    ['nothing is said of them', {}],
+    ['some kind is let through', { allowed_mentions: { parse: ['everyone'] } }],
+    ['somebody is named', { allowed_mentions: { parse: [], users: ['1'] } }],
+    ['whoever is replied to is pinged', { allowed_mentions: { parse: [], replied_user: true } }],
+  ])('are not switched off where %s', (_, mentions) => {
+    expect(messageProblems({ content: 'hello', ...mentions }, true, false)).toEqual([
+      'mentions are not switched off',
+    ]);
+  });
+});
+
 describe.skipIf(!SPEC_IS_HERE)('keys that Discord does not know', () => {
   const check = conformanceCheck();
   const MESSAGES = '/channels/{channel_id}/messages';

@@ -84,12 +84,21 @@ export function messageProblems(message: Json, needsContent: boolean, hasFiles: 
       .flatMap((row) => [...list(row.components), ...(isObject(row.accessory) ? [row.accessory] : [])])
       .filter(({ type }) => type === BUTTON)
       .flatMap(buttonProblems),
-    ...(isObject(message.allowed_mentions) &&
-    Array.isArray(message.allowed_mentions.parse) &&
-    message.allowed_mentions.parse.length === 0
-      ? []
-      : ['mentions are not switched off']),
+    ...(pingsNobody(message.allowed_mentions) ? [] : ['mentions are not switched off']),
   ];
+}
+
+/** Message › Allowed Mentions: an empty `parse`, and nobody named beside it. */
+function pingsNobody(allowed: unknown): boolean {
+  if (!isObject(allowed)) return false;
+  const isEmpty = (named: unknown): boolean => Array.isArray(named) && named.length === 0;
+  const isUnused = (named: unknown): boolean => named === undefined || isEmpty(named);
+  return (
+    isEmpty(allowed.parse) &&
+    isUnused(allowed.users) &&
+    isUnused(allowed.roles) &&
+    allowed.replied_user !== true
+  );
 }
 
 /** Component Reference › Legacy Message Component Behavior, and the flag that goes with the newer kind. */

@@ -1,6 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Check } from './conformance.js';
-import { type Fault, type Faults, meet, type RequestKind } from './faults.js';
+import { answerWith, type Fault, type Faults, meet, type RequestKind } from './faults.js';
 import { FIRST_ANSWER_MS, type Interaction, TOKEN_LIFE_MS } from './interactions.js';
 import { commandProblems, messageProblems, modalProblems } from './refusals.js';
 import {
@@ -29,7 +29,7 @@ export interface RestState {
   /** Whether the bot's token is taken, asked once for each request that carries it. */
   isTokenTaken(): boolean;
   /** What `GET /gateway/bot` says besides the address. */
-  readonly gatewayInfo: { readonly shards: number; readonly maxConcurrency: number };
+  readonly gatewayInfo: { readonly shards: () => number; readonly maxConcurrency: number };
   gatewayUrl(): string;
 }
 
@@ -85,7 +85,7 @@ const routes: readonly Route[] = [
     ({ response, gatewayUrl, gatewayInfo: { shards, maxConcurrency } }) =>
       answer(response, 200, {
         url: gatewayUrl(),
-        shards,
+        shards: shards(),
         session_start_limit: {
           total: 1000,
           remaining: 1000,
@@ -491,6 +491,7 @@ function createMessage(exchange: Exchange): void {
     (Array.isArray(body.json.embeds) && body.json.embeds.length > 0 ? EMBED_LINKS : 0n) |
     (body.files.length > 0 ? ATTACH_FILES : 0n);
   if ((channel.denied & needed) !== 0n) return fail(response, Errors.missingPermissions);
+  if (channel.refusal) return answerWith(channel.refusal, response);
   const problems = messageProblems(body.json, true, body.files.length > 0);
   if (problems.length > 0) return refuse(exchange, response, problems);
 

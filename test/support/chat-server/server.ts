@@ -25,22 +25,30 @@ export interface StandIn {
   /** What happens to the next requests of a kind. */
   next(kind: RequestKind, ...faults: readonly Fault[]): void;
   nextCreateMessage(...faults: readonly Fault[]): void;
+  /** Lets go of the faults that nothing has met yet. */
+  forgetFaults(): void;
   /** How many requests of a kind there were. */
   requests(kind: RequestKind): number;
-  readonly createMessage: {
-    /** Resolves at the request that makes it so many more from now. */
-    requests(more: number): Promise<void>;
-    /** Lets go of the faults that nothing has met yet. */
-    forgetFaults(): void;
-    readonly counts: { readonly requested: number; readonly faulty: number };
-  };
+  /** How many of them met a fault. */
+  faultsMet(kind: RequestKind): number;
+  /** Resolves at the request of a kind that makes it so many more from now. */
+  arrived(kind: RequestKind, more?: number): Promise<void>;
+  /** Every interaction that was sent to the bot, and what it made of it. */
+  interactions(): readonly Interaction[];
   /** Takes the bot's token for wrong in so many requests that carry it, or from now on. */
   refuseToken(times: number | 'for good'): void;
   /** As some minutes do: from now on nothing that was sent is known by its nonce. */
   forgetNonces(): void;
   readonly gateway: Pick<
     Gateway,
-    'cut' | 'askToReconnect' | 'invalidate' | 'dispatch' | 'counts' | 'identified'
+    | 'cut'
+    | 'askToReconnect'
+    | 'invalidate'
+    | 'closeWith'
+    | 'wantShards'
+    | 'dispatch'
+    | 'counts'
+    | 'identified'
   >;
   close(): Promise<void>;
 }
@@ -66,8 +74,8 @@ export async function startStandIn({
   const violations: string[] = [];
   const faults = faultQueue();
   const requested = new Map<RequestKind, number>();
-  const counts = { requested: 0, faulty: 0 };
-  const awaited: { readonly at: number; readonly reached: () => void }[] = [];
+  const faulty = new Map<RequestKind, number>();
+  const awaited: { readonly kind: RequestKind; readonly at: number; readonly reached: () => void }[] = [];
   let refusals = 0;
   let port = 0;
   const gatewayUrl = () => `ws://127.0.0.1:${port}/gateway`;
@@ -79,14 +87,13 @@ export async function startStandIn({
     check: validates ? conformanceCheck() : () => [],
     faults,
     onRequest(kind, fault) {
-      requested.set(kind, (requested.get(kind) ?? 0) + 1);
-      if (kind !== 'message') return;
-      counts.requested++;
-      if (fault !== undefined) counts.faulty++;
-      for (const { at, reached } of awaited) if (at === counts.requested) reached();
+      const count = (requested.get(kind) ?? 0) + 1;
+      requested.set(kind, count);
+      if (fault !== undefined) faulty.set(kind, (faulty.get(kind) ?? 0) + 1);
+      for (const one of awaited) if (one.kind === kind && one.at === count) one.reached();
     },
     isTokenTaken: () => refusals === 0 || refusals-- <= 0,
-    gatewayInfo: { shards, maxConcurrency },
+    gatewayInfo: { shards: () => gateway.shardsWanted(), maxConcurrency },
     gatewayUrl,
   };
   const server = createServer((request, response) => {
@@ -128,12 +135,12 @@ export async function startStandIn({
     },
     next: (kind, ...some) => faults.next(kind, ...some),
     nextCreateMessage: (...some) => faults.next('message', ...some),
+    forgetFaults: () => faults.forget(),
     requests: (kind) => requested.get(kind) ?? 0,
-    createMessage: {
-      requests: (more) => new Promise((reached) => awaited.push({ at: counts.requested + more, reached })),
-      forgetFaults: () => faults.forget(),
-      counts,
-    },
+    faultsMet: (kind) => faulty.get(kind) ?? 0,
+    arrived: (kind, more = 1) =>
+      new Promise((reached) => awaited.push({ kind, at: (requested.get(kind) ?? 0) + more, reached })),
+    interactions: () => [...interactions.values()],
     refuseToken(times) {
       refusals = times === 'for good' ? Number.POSITIVE_INFINITY : times;
     },

@@ -1,3 +1,5 @@
+import type { ErrorAnswer } from './faults.js';
+
 /** What the stand-in knows: people, servers, channels, messages, commands. Ids grow like Discord's. */
 
 export type Json = { [key: string]: unknown };
@@ -19,6 +21,8 @@ export interface Channel {
   /** Permission bits that the bot is denied there. */
   denied: bigint;
   deleted: boolean;
+  /** How Discord refuses every message there, where it does. */
+  refusal?: ErrorAnswer;
 }
 
 export interface Guild {
