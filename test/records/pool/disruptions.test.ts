@@ -1,63 +1,27 @@
-import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
-import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  type EmbeddedPostgres,
-  openEmbeddedPostgres,
-} from '../../../src/records/embedded/embedded-postgres.js';
 import { type Answer, type Bot, startBot } from '../../support/bot.js';
-import { type Wire, wireTo } from '../../support/wire.js';
+import {
+  openTroubledPostgres,
+  SHORT_LIMITS,
+  type TroubledPostgres,
+} from '../../support/troubled-postgres.js';
 
-/** So that a test need not wait for the usual ones. */
-const LIMITS = {
-  DATABASE_WAIT_SECONDS: '1',
-  DATABASE_CONNECT_SECONDS: '1',
-  DATABASE_STATEMENT_SECONDS: '1',
-  DATABASE_LOCK_SECONDS: '0.5',
-  DATABASE_IDLE_SECONDS: '1',
-};
 /** A statement and what is granted beyond it, then a connection; the machine may be slow. */
 const LONGEST_MS = 1000 + 2000 + 1000 + 3000;
 
-let dataDir: string;
-let server: EmbeddedPostgres;
-let wire: Wire;
+let postgres: TroubledPostgres;
 let bots: readonly Bot[];
 beforeAll(async () => {
-  dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-disruptions-'));
-  server = await open();
-  wire = await wireTo(server.connectionString);
-  const env = { ...LIMITS, DATABASE_URL: wire.connectionString, LOG_LEVEL: 'silent' };
+  postgres = await openTroubledPostgres();
+  const env = { ...SHORT_LIMITS, DATABASE_URL: postgres.connectionString, LOG_LEVEL: 'silent' };
   bots = ['Ann', 'Bea'].map((name) => startBot({ args: ['--as', name], env }));
   for (const bot of bots) expect((await bot.say('/batch list')).ok).toBe(true);
 }, 60_000);
 afterAll(async () => {
   for (const bot of bots) await bot.kill();
-  await wire.close();
-  await server.stop();
-  await rm(dataDir, { recursive: true, force: true, maxRetries: 5 });
+  await postgres.close();
 });
-
-const open = (): Promise<EmbeddedPostgres> =>
-  openEmbeddedPostgres({ dataDir, log: () => {}, onLockLost: () => {}, durable: false });
-
-/** Past the wire and the bots. */
-async function query<Row extends pg.QueryResultRow>(text: string): Promise<readonly Row[]> {
-  const client = new pg.Client({ connectionString: server.connectionString });
-  client.on('error', () => {});
-  await client.connect();
-  try {
-    return (await client.query<Row>(text)).rows;
-  } finally {
-    await client.end();
-  }
-}
-
-const endConnections = () =>
-  query(`select pg_terminate_backend(pid) from pg_stat_activity where application_name = 'tallow-tally'`);
 
 interface Said {
   readonly note: string;
@@ -101,7 +65,7 @@ const isSaved = ({ title }: Said): boolean => /^Batch \d+/.test(title);
 
 /** Whatever was said must be so: saved and there once, or not saved and not there. */
 async function expectTruth(said: readonly Said[]): Promise<void> {
-  const rows = await query<{ note: string; copies: number }>(
+  const rows = await postgres.query<{ note: string; copies: number }>(
     'select note, count(*)::int as copies from batches group by note',
   );
   const copies = new Map(rows.map((row) => [row.note, row.copies]));
@@ -121,7 +85,7 @@ describe('bots that log batches', { timeout: 60_000 }, () => {
   it('outlive the end of all their connections, again and again, and say what was saved', async () => {
     const said = await logDuring(async () => {
       for (let times = 0; times < 20; times++) {
-        await endConnections();
+        await postgres.endConnections();
         await pause(50);
       }
     });
@@ -130,42 +94,21 @@ describe('bots that log batches', { timeout: 60_000 }, () => {
   });
 
   it('say that the records are out of reach while the server is stopped, and go on when it is back', async () => {
-    const said = await logDuring(async () => {
-      await server.stop();
-      await pause(700);
-      server = await open();
-      wire.lead(server.connectionString);
-    });
+    const said = await logDuring(() => postgres.restart(700));
     await expectTruth(said);
     expect(titles(said)).toContain('The records are out of reach');
     expect(Math.max(...said.map(({ ms }) => ms))).toBeLessThan(LONGEST_MS);
   });
 
   it('do not wait for a server that hangs, and go on when it does', async () => {
-    const processes = await query<{ pid: number }>('select pid from pg_stat_activity');
-    const pids = [server.pid, ...processes.map(({ pid }) => pid)];
-    const signal = (name: NodeJS.Signals) => {
-      for (const pid of pids) {
-        try {
-          process.kill(pid, name);
-        } catch {
-          // The connection that asked for them has ended.
-        }
-      }
-    };
-    const said = await logDuring(async () => {
-      signal('SIGSTOP');
-      await pause(5000).finally(() => signal('SIGCONT'));
-    });
+    const said = await logDuring(() => postgres.hang(5000));
     await expectTruth(said);
     expect(titles(said)).toContain('The records are out of reach');
     expect(Math.max(...said.map(({ ms }) => ms))).toBeLessThan(LONGEST_MS);
   });
 
   it('say that the records are busy while somebody holds a table', async () => {
-    const said = await logDuring(async () => {
-      await query('begin; lock table batches; select pg_sleep(1.5); commit');
-    });
+    const said = await logDuring(() => postgres.hold('batches', 1500));
     await expectTruth(said);
     expect(titles(said)).toEqual(['Busy just now']);
     expect(Math.max(...said.map(({ ms }) => ms))).toBeLessThan(LONGEST_MS);
