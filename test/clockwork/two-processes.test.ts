@@ -1,10 +1,9 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { nextAppointment } from '../../src/clockwork/appointments.js';
-import { saveWeekly } from '../../src/records/communities.js';
 import { type Bot, startBot } from '../support/bot.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';
+import { giveUpClaims, makePostsDue } from '../support/due-posts.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const SERVERS = 8;
@@ -29,15 +28,12 @@ const channelOf = (guild: Guild) => guild.channel('weekly').id;
 const postsIn = (guild: Guild) => standin.messages(channelOf(guild)).length;
 
 /** The weekly post of every server has just come due. */
-async function makeDue(application: string): Promise<void> {
-  const now = new Date();
-  const time = { day: ((now.getUTCDay() + 6) % 7) + 1, hour: now.getUTCHours(), zone: 'UTC' };
-  const due = nextAppointment(time, new Date(now.getTime() - 7 * 86_400_000)).at;
-  for (const guild of guilds) {
-    const weekly = { ...time, channel: channelOf(guild), skipsQuiet: false, units: undefined };
-    await saveWeekly(talk.db, guild.id, weekly, application, due, now);
-  }
-}
+const makeDue = (application: string): Promise<string> =>
+  makePostsDue(
+    talk.db,
+    application,
+    guilds.map((guild) => ({ community: guild.id, channel: channelOf(guild) })),
+  );
 
 const startShard = (shard: number): Bot =>
   startBot({
@@ -66,15 +62,6 @@ async function end(bots: readonly Bot[]): Promise<void> {
   );
 }
 
-/** As when the time is over for which the dead process had claimed them. */
-const giveUpClaimsOf = ({ process: { pid } }: Bot) =>
-  talk.db
-    .updateTable('deliveries')
-    .set({ claimed_by: null, claimed_until: null })
-    .where('claimed_by', 'like', `${pid}-%`)
-    .where('state', '=', 'due')
-    .execute();
-
 describe('two processes with a shard each, on one database', () => {
   it('send every server its post once, whichever of them takes it up', { timeout: 120_000 }, async () => {
     await makeDue(standin.world.applicationId);
@@ -96,7 +83,7 @@ describe('two processes with a shard each, on one database', () => {
     await first;
     await pause(20);
     await dying.kill();
-    await giveUpClaimsOf(dying);
+    await giveUpClaims(talk.db, dying.process.pid);
     const next = startShard(0);
     await Promise.all([
       vi.waitUntil(allSent, PATIENTLY),

@@ -435,7 +435,12 @@ describe('nothing is put back', () => {
     };
     const by = fc.integer({ min: 1, max: 255 });
     await fc.assert(
-      fc.asyncProperty(at, by, (index, bits) => refused(flip(whole, index, bits))),
+      fc.asyncProperty(at, by, (index, bits) => {
+        const changed = flip(whole, index, bits);
+        // The same lines can be packed in more than one way (RFC 1951).
+        fc.pre(!unpacksTo(changed, content));
+        return refused(changed);
+      }),
       { numRuns: 200 },
     );
     // Packed again, so that the checksum of the packing agrees.
@@ -451,6 +456,14 @@ describe('nothing is put back', () => {
       await refused(Buffer.concat([whole, more]));
   });
 });
+
+function unpacksTo(packed: Buffer, content: Buffer): boolean {
+  try {
+    return gunzipSync(packed).equals(content);
+  } catch {
+    return false;
+  }
+}
 
 /** With a seal that agrees with what is before it. */
 function resealed(lines: string): string {

@@ -1,10 +1,9 @@
 import { setTimeout as pause } from 'node:timers/promises';
-import { appointmentAt, nextAppointment } from '../../src/clockwork/appointments.js';
-import { saveWeekly } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { type Bot, startBot } from './bot.js';
 import type { Fault } from './chat-server/faults.js';
 import { type StandIn, startStandIn } from './chat-server/server.js';
+import { giveUpClaims, makePostsDue } from './due-posts.js';
 
 const FAULTS: readonly Fault[] = [
   'drop-before',
@@ -69,7 +68,7 @@ export async function faultyWeek(
       if (atRequests) startMs = await killAtRequests(setting);
       else await killAnytime(setting, 1.5 * startMs);
       unrecorded += countMessages(setting) - (await countSent(setting));
-      await giveUpClaims(setting);
+      await giveUpClaims(db);
       if (random() < 0.5) standin.forgetNonces();
     }
     await finishInCalm(setting);
@@ -91,21 +90,14 @@ async function setUp(
   db: Records,
   standin: StandIn,
 ): Promise<Pick<Setting, 'channels' | 'communities' | 'week'>> {
-  const now = new Date();
-  const weekly = { day: ((now.getUTCDay() + 6) % 7) + 1, hour: now.getUTCHours(), zone: 'UTC' };
-  const due = nextAppointment(weekly, new Date(now.getTime() - 7 * 86_400_000)).at;
-  const guilds = Array.from({ length: COMMUNITIES }, (_, at) =>
-    standin.addGuild(`Community ${at}`, [{ name: 'rendering' }]),
-  );
-  for (const guild of guilds) {
-    const channel = guild.channel('rendering').id;
-    const settings = { ...weekly, channel, skipsQuiet: false, units: undefined };
-    await saveWeekly(db, guild.id, settings, standin.world.applicationId, due, now);
-  }
+  const places = Array.from({ length: COMMUNITIES }, (_, at) => {
+    const guild = standin.addGuild(`Community ${at}`, [{ name: 'rendering' }]);
+    return { community: guild.id, channel: guild.channel('rendering').id };
+  });
   return {
-    channels: guilds.map((guild) => guild.channel('rendering').id),
-    communities: guilds.map(({ id }) => id),
-    week: appointmentAt(weekly, due).week,
+    channels: places.map(({ channel }) => channel),
+    communities: places.map(({ community }) => community),
+    week: await makePostsDue(db, standin.world.applicationId, places),
   };
 }
 
@@ -189,12 +181,3 @@ async function countSent({ db, communities, week }: Setting): Promise<number> {
 }
 
 const isAllSent = async (setting: Setting): Promise<boolean> => (await countSent(setting)) === COMMUNITIES;
-
-async function giveUpClaims({ db, communities }: Setting): Promise<void> {
-  await db
-    .updateTable('deliveries')
-    .set({ claimed_by: null, claimed_until: null })
-    .where('community_id', 'in', communities)
-    .where('state', '=', 'due')
-    .execute();
-}
