@@ -1,5 +1,5 @@
 import type { Command } from '../src/chat/command.js';
-import { type ComposeWeekly, composingWith } from '../src/clockwork/weekly-post.js';
+import { type ComposeWeekly, composingWith } from '../src/weekly/weekly-post.js';
 import { drawnHere, type Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
 import { batch } from './batch.js';

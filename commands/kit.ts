@@ -14,7 +14,7 @@ import {
   VESSEL_KINDS,
   type Vessel,
 } from '../src/records/kit.js';
-import { isPossiblePot, potShape } from '../src/trade/pot-shape.js';
+import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
 import { readVesselSize } from './shared/asked.js';
 import * as option from './shared/options.js';
 import {
@@ -24,7 +24,7 @@ import {
   lengthWords,
   powerWords,
   temperatureWords,
-} from './shared/words.js';
+} from '../src/words/amount-words.js';
 
 const NAME_LENGTH = 40;
 

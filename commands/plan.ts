@@ -6,7 +6,7 @@ import { suggestZones } from '../src/chat/when.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { kitOf } from '../src/records/kit.js';
-import { waterFor } from '../src/trade/water.js';
+import { waterFor } from '../src/cooking/water/water.js';
 import { agreedShare } from './plan/agreed-share.js';
 import { amountsOf } from './plan/amounts.js';
 import { PLAN_OPTIONS } from './plan/options.js';

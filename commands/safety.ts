@@ -15,9 +15,9 @@ import {
   cautionsInFull,
   SAFETY_TOPICS,
   type SafetyTopic,
-} from '../src/trade/cautions.js';
+} from '../src/safety/cautions.js';
 import { allSourceLines, sourceLines } from './shared/sources-shown.js';
-import { dayWords } from './shared/words.js';
+import { dayWords } from '../src/words/amount-words.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';
 

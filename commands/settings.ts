@@ -3,7 +3,7 @@ import { command, deed } from '../src/chat/command.js';
 import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
-import { nextAppointment } from '../src/clockwork/appointments.js';
+import { nextAppointment } from '../src/deliveries/appointments.js';
 import {
   communitySettings,
   saveWeekly,

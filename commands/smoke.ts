@@ -3,8 +3,8 @@ import { parseOptions } from '../src/chat/option.js';
 import { choice } from '../src/chat/options.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
 import type { Records } from '../src/records/database.js';
-import { LONGEST_SMOKE_HOURS, SMOKE_STRENGTHS, smokeOf } from '../src/trade/smoke.js';
-import { pouringMl, TALLOW_DENSITY_G_PER_ML } from '../src/trade/tallow.js';
+import { LONGEST_SMOKE_HOURS, SMOKE_STRENGTHS, smokeOf } from '../src/cooking/blends/smoke.js';
+import { pouringMl, TALLOW_DENSITY_G_PER_ML } from '../src/cooking/blends/tallow.js';
 import { type Asked, askedPlainly, originOf } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
 import * as option from './shared/options.js';
@@ -17,7 +17,7 @@ import {
   type Units,
   volumeWords,
   weightWords,
-} from './shared/words.js';
+} from '../src/words/amount-words.js';
 import { type Answer, showingWork } from './shared/working.js';
 
 const DESCRIPTION = 'Smoke rendered tallow: how long, and in what pan';

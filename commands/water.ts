@@ -3,9 +3,9 @@ import { parseOptions } from '../src/chat/option.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
 import type { Records } from '../src/records/database.js';
 import { kitOf } from '../src/records/kit.js';
-import { cutLabel, methodLabel } from '../src/trade/methods.js';
-import type { SourceId } from '../src/trade/sources.js';
-import { waterFor } from '../src/trade/water.js';
+import { cutLabel, methodLabel } from '../src/words/methods.js';
+import type { SourceId } from '../src/safety/sources.js';
+import { waterFor } from '../src/cooking/water/water.js';
 import { type Asked, askedWithKit, optionsIn, originOf, suggestVessels } from './shared/asked.js';
 import { shownCautions } from './shared/cautions-shown.js';
 import { expectedShareFor, SHARE_SOURCE } from './shared/expected-share.js';
@@ -31,7 +31,7 @@ import {
 } from './shared/render-words.js';
 import { sourceLines } from './shared/sources-shown.js';
 import { methodFor } from './shared/vessel-method.js';
-import { volumeWords, weightWords } from './shared/words.js';
+import { volumeWords, weightWords } from '../src/words/amount-words.js';
 import { type Answer, showingWork } from './shared/working.js';
 
 const DESCRIPTION = 'How much water a batch needs, how big a pot, and what it may give';

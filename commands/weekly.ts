@@ -5,17 +5,17 @@ import type { Call } from '../src/chat/call.js';
 import { command, deed, handler, isSingleDeed } from '../src/chat/command.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
-import { requestWeekly } from '../src/clockwork/weekly-on-request.js';
-import { type ComposeWeekly, TAKE_ON } from '../src/clockwork/weekly-post.js';
+import { requestWeekly } from '../src/weekly/weekly-on-request.js';
+import { type ComposeWeekly, TAKE_ON } from '../src/weekly/weekly-post.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.js';
-import { CUTS, METHODS } from '../src/trade/methods.js';
+import { CUTS, METHODS } from '../src/words/methods.js';
 import { plan } from './plan.js';
 import { ifReadable } from './shared/if-readable.js';
 import { LEAST_FAT_G } from './shared/options.js';
-import { countWords, dayWords } from './shared/words.js';
+import { countWords, dayWords } from '../src/words/amount-words.js';
 
 const MOST_PAST = 10;
 /** More than the weekly post asks of anybody. */

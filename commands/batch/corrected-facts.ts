@@ -1,6 +1,6 @@
 import type { ValuesOf } from '../../src/chat/option.js';
 import type { Batch, BatchFacts } from '../../src/records/batches.js';
-import type { Cut, Method } from '../../src/trade/methods.js';
+import type { Cut, Method } from '../../src/words/methods.js';
 import type { Clearable } from './clearing.js';
 import type { HANDED_IN } from './correction-form.js';
 

@@ -3,8 +3,8 @@ import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
-import { SCANT_YIELD } from '../../src/trade/tallow.js';
-import { percentWords, weightWords } from '../shared/words.js';
+import { SCANT_YIELD } from '../../src/cooking/blends/tallow.js';
+import { percentWords, weightWords } from '../../src/words/amount-words.js';
 import { yieldOf } from './figures.js';
 import { layAside, type Weighed } from './laid-aside.js';
 

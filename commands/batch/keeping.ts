@@ -8,7 +8,7 @@ import type { Records } from '../../src/records/database.js';
 import { shownCautions } from '../shared/cautions-shown.js';
 import { ifReadable } from '../shared/if-readable.js';
 import { type Standing, standingOf, standingWords } from '../shared/standing.js';
-import { weightWords } from '../shared/words.js';
+import { weightWords } from '../../src/words/amount-words.js';
 import { batchFigures } from './figures.js';
 import { changedWords } from './history-words.js';
 import { layAside, type Weighed } from './laid-aside.js';

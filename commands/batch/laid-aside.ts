@@ -4,7 +4,7 @@ import { type Refusal, refusal } from '../../src/chat/reply.js';
 import type { BatchFacts } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
-import { CUTS, METHODS } from '../../src/trade/methods.js';
+import { CUTS, METHODS } from '../../src/words/methods.js';
 
 /** What was weighed: a new batch, or the batch with a number as it should have been. */
 export interface Weighed {

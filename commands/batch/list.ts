@@ -6,7 +6,7 @@ import { type Reply, reply } from '../../src/chat/reply.js';
 import { type Batch, listBatches } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import * as option from '../shared/options.js';
-import { countWords, percentWords, weightWords } from '../shared/words.js';
+import { countWords, percentWords, weightWords } from '../../src/words/amount-words.js';
 import { yieldOf } from './figures.js';
 import { nameInTable } from './words.js';
 

@@ -5,7 +5,7 @@ import { readPastDay } from '../../src/chat/when.js';
 import type { Batch } from '../../src/records/batches.js';
 import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
-import { dayWords } from '../shared/words.js';
+import { dayWords } from '../../src/words/amount-words.js';
 
 const LOG_LATER = 'log a batch once it is weighed';
 

@@ -18,15 +18,15 @@ import {
   butterBlendFor,
   butterBlendOf,
   TALLOW_MELTS_C,
-} from '../../src/trade/butter-blend.js';
-import { BUTTER, type ButterKind } from '../../src/trade/composition.js';
-import { TALLOW_DENSITY_G_PER_ML } from '../../src/trade/tallow.js';
-import type { WorkingInput } from '../../src/trade/working.js';
+} from '../../src/cooking/blends/butter-blend.js';
+import { BUTTER, type ButterKind } from '../../src/cooking/blends/composition.js';
+import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
+import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
 import { shownCautions } from '../shared/cautions-shown.js';
 import * as option from '../shared/options.js';
 import { sourceLines } from '../shared/sources-shown.js';
-import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../shared/words.js';
+import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amount-words.js';
 import { type Answer, showingWork } from '../shared/working.js';
 import { keepsWords, shareWords, sodiumWords } from './words.js';
 

@@ -2,7 +2,7 @@ import { deed, refuseUnreadable } from '../../src/chat/command.js';
 import { parseOptions, type ValuesOf } from '../../src/chat/option.js';
 import { type Refusal, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
-import { SALT_IN_BRINE_AT_MOST } from '../../src/trade/composition.js';
+import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
 import {
   BLEND_SECONDS,
   CLOSEST_PACKING,
@@ -12,15 +12,15 @@ import {
   saltGOf,
   XANTHAN_G_PER_TSP,
   XANTHAN_USEFUL,
-} from '../../src/trade/salted-blend.js';
-import { TALLOW_DENSITY_G_PER_ML } from '../../src/trade/tallow.js';
-import { ML_PER_US_TSP } from '../../src/trade/units.js';
-import type { WorkingInput } from '../../src/trade/working.js';
+} from '../../src/cooking/blends/salted-blend.js';
+import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
+import { ML_PER_US_TSP } from '../../src/words/units.js';
+import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
 import { shownCautions } from '../shared/cautions-shown.js';
 import * as option from '../shared/options.js';
 import { sourceLines } from '../shared/sources-shown.js';
-import { roundWeightWords, type Units, volumeWords } from '../shared/words.js';
+import { roundWeightWords, type Units, volumeWords } from '../../src/words/amount-words.js';
 import { type Answer, showingWork } from '../shared/working.js';
 import { keepsWords, shareWords, sodiumWords } from './words.js';
 

@@ -1,5 +1,5 @@
-import type { Keeping, KeepingTime } from '../../src/trade/storage.js';
-import { countWords, roughly } from '../shared/words.js';
+import type { Keeping, KeepingTime } from '../../src/safety/storage.js';
+import { countWords, roughly } from '../../src/words/amount-words.js';
 
 /** "Keeps 7 days in the refrigerator, 1 to 2 months in the freezer. …" */
 export function keepsWords({ refrigerator, freezer, note }: Keeping): string {

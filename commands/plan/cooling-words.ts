@@ -1,6 +1,6 @@
-import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
-import type { CoolingPlan } from '../../src/trade/cooling-plan.js';
-import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from '../shared/words.js';
+import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
+import type { CoolingPlan } from '../../src/cooking/cooling/cooling-plan.js';
+import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from '../../src/words/amount-words.js';
 
 const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
   counter: 'on the counter',

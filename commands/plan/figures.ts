@@ -1,7 +1,7 @@
 import type { Figures } from '../../src/chat/reply.js';
-import { FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
-import { type CoolingPlan, PAN } from '../../src/trade/cooling-plan.js';
-import { pouringMl } from '../../src/trade/tallow.js';
+import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
+import { type CoolingPlan, PAN } from '../../src/cooking/cooling/cooling-plan.js';
+import { pouringMl } from '../../src/cooking/blends/tallow.js';
 import { renderFigures } from '../shared/render.js';
 import type { PlannedBatch } from './planned-batch.js';
 

@@ -1,9 +1,9 @@
 import type { Refusal } from '../../src/chat/reply.js';
-import type { Burner } from '../../src/trade/burner.js';
-import type { Method } from '../../src/trade/methods.js';
+import type { Burner } from '../../src/cooking/heat/burner.js';
+import type { Method } from '../../src/words/methods.js';
 import { standsOnBurner } from '../shared/asked.js';
 import { heatUpOf, type Render, refuseHeatUp } from '../shared/render.js';
-import type { Units } from '../shared/words.js';
+import type { Units } from '../../src/words/amount-words.js';
 import type { Part } from '../shared/working.js';
 
 /** How long one load takes until it is hot. */

@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
-import type { QuietHours } from '../../src/trade/placing.js';
-import { DAY_MS } from './moments.js';
+import type { QuietHours } from '../../src/cooking/planning/placing.js';
+import { DAY_MS } from '../../src/words/moments.js';
 
 /** Nobody stands at the stove from ten at night to seven in the morning. Assumed. */
 export const NIGHT = { fromHour: 22, toHour: 7 } as const;

@@ -1,6 +1,6 @@
 import type { ValuesOf } from '../../src/chat/option.js';
 import { choice, timeZone, wholeNumber, words, yesOrNo } from '../../src/chat/options.js';
-import { SMOKE_STRENGTHS } from '../../src/trade/smoke.js';
+import { SMOKE_STRENGTHS } from '../../src/cooking/blends/smoke.js';
 import * as option from '../shared/options.js';
 import { RENDER_OPTIONS } from '../shared/render.js';
 

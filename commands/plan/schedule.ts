@@ -1,19 +1,19 @@
 import { type Refusal, refusal } from '../../src/chat/reply.js';
-import { boilingAt } from '../../src/trade/boiling.js';
-import { type CoolingPlan, coolingPlanOf } from '../../src/trade/cooling-plan.js';
-import { SMOKE_HOURS, type SmokeStrength } from '../../src/trade/smoke.js';
-import { type Timeline, timelineOf } from '../../src/trade/timeline.js';
+import { boilingAt } from '../../src/cooking/heat/boiling.js';
+import { type CoolingPlan, coolingPlanOf } from '../../src/cooking/cooling/cooling-plan.js';
+import { SMOKE_HOURS, type SmokeStrength } from '../../src/cooking/blends/smoke.js';
+import { type Timeline, timelineOf } from '../../src/cooking/planning/timeline.js';
 import {
   minutesUntilStrained,
   RELEASE_ASSUMPTION,
   releaseMinutes,
   TIMELINE_ASSUMPTIONS,
-} from '../../src/trade/timeline-steps.js';
+} from '../../src/cooking/planning/timeline-steps.js';
 import type { Render } from '../shared/render.js';
-import { minutesWords, type Units } from '../shared/words.js';
+import { minutesWords, type Units } from '../../src/words/amount-words.js';
 import type { Part } from '../shared/working.js';
 import { heatingOf } from './heating.js';
-import { DAY_MS, momentTyped, momentWords } from './moments.js';
+import { DAY_MS, momentTyped, momentWords } from '../../src/words/moments.js';
 import { NIGHT, nights } from './nights.js';
 
 /** When a batch is done, step by step. */

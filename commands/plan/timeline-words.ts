@@ -1,9 +1,9 @@
-import { FOOD_CODE_COOLING } from '../../src/trade/cooling.js';
-import type { Cut } from '../../src/trade/methods.js';
-import type { Step } from '../../src/trade/timeline.js';
-import type { StepKind } from '../../src/trade/timeline-steps.js';
-import { temperatureWords, type Units } from '../shared/words.js';
-import { clockWords, spanWords } from './moments.js';
+import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
+import type { Cut } from '../../src/words/methods.js';
+import type { Step } from '../../src/cooking/planning/timeline.js';
+import type { StepKind } from '../../src/cooking/planning/timeline-steps.js';
+import { temperatureWords, type Units } from '../../src/words/amount-words.js';
+import { clockWords, spanWords } from '../../src/words/moments.js';
 import { DAY_MINUTES } from './nights.js';
 
 interface Setting {

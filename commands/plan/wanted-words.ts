@@ -1,7 +1,7 @@
-import { cutLabel } from '../../src/trade/methods.js';
-import { pouringMl } from '../../src/trade/tallow.js';
+import { cutLabel } from '../../src/words/methods.js';
+import { pouringMl } from '../../src/cooking/blends/tallow.js';
 import { ASSUMED } from '../shared/render.js';
-import { countWords, percentRangeWords, percentWords, volumeWords, weightWords } from '../shared/words.js';
+import { countWords, percentRangeWords, percentWords, volumeWords, weightWords } from '../../src/words/amount-words.js';
 import type { Amounts } from './amounts.js';
 import type { PlanValues } from './options.js';
 

@@ -11,12 +11,12 @@ import {
   type Vessel,
   type VesselKind,
 } from '../../src/records/kit.js';
-import type { MeasuredRender } from '../../src/trade/boil-off.js';
-import type { Method } from '../../src/trade/methods.js';
-import type { Origin } from '../../src/trade/working.js';
+import type { MeasuredRender } from '../../src/cooking/heat/boil-off.js';
+import type { Method } from '../../src/words/methods.js';
+import type { Origin } from '../../src/cooking/working.js';
 import type { ExpectedShare } from './expected-share.js';
 import * as option from './options.js';
-import { capacityWords } from './words.js';
+import { capacityWords } from '../../src/words/amount-words.js';
 
 /** What was asked, with what it rests on besides: enough to answer it again, and to tell where each figure came from. */
 export interface Asked {

@@ -1,6 +1,6 @@
 import type { ShownCaution } from '../../src/chat/reply.js';
-import { type Caution, cautionsFor, type Situation } from '../../src/trade/cautions.js';
-import { briefCitation, weightiestFirst } from '../../src/trade/sources.js';
+import { type Caution, cautionsFor, type Situation } from '../../src/safety/cautions.js';
+import { briefCitation, weightiestFirst } from '../../src/safety/sources.js';
 
 /** What a reply shows of the cautions that fit what is being done: three at most, the gravest first. */
 export function shownCautions(situation: Situation): readonly ShownCaution[] {

@@ -2,8 +2,8 @@ import { keptWhileUnchanged } from '../../src/records/kept.js';
 import { type CommunitySums, communitySums, memberSumsOf } from '../../src/records/model-sums.js';
 import { countsOddBatches } from '../../src/records/odd-batches.js';
 import type { PoolFilter } from '../../src/records/pooled-sums.js';
-import { type ForecastModel, forecastModel } from '../../src/statistics/forecast.js';
-import { type FitResult, fitMixedModel } from '../../src/statistics/mixed-model.js';
+import { type ForecastModel, forecastModel } from '../../src/statistics/questions/forecast.js';
+import { type FitResult, fitMixedModel } from '../../src/statistics/model/mixed-model.js';
 import { type Scope, scopeOf } from './scope.js';
 
 /** The batches of a community that count, as the mixed model sees them. */

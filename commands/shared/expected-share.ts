@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import type { Call } from '../../src/chat/call.js';
 import type { Records } from '../../src/records/database.js';
-import type { Cut } from '../../src/trade/methods.js';
-import { EXPECTED_YIELD } from '../../src/trade/tallow.js';
+import type { Cut } from '../../src/words/methods.js';
+import { EXPECTED_YIELD } from '../../src/cooking/blends/tallow.js';
 import { type ForecastRequest, forecastFor } from './forecast.js';
-import { countWords, percentWords } from './words.js';
+import { countWords, percentWords } from '../../src/words/amount-words.js';
 
 /** The share of raw fat that becomes tallow, as this community's batches forecast it for one member. */
 export interface ExpectedShare {

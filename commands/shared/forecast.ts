@@ -1,10 +1,10 @@
 import type { Records } from '../../src/records/database.js';
 import type { CommunitySums } from '../../src/records/model-sums.js';
-import { type Forecast, forecastYield } from '../../src/statistics/forecast.js';
-import { type Cut, cutLabel, type Method } from '../../src/trade/methods.js';
-import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../../src/trade/tallow.js';
+import { type Forecast, forecastYield } from '../../src/statistics/questions/forecast.js';
+import { type Cut, cutLabel, type Method } from '../../src/words/methods.js';
+import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../../src/cooking/blends/tallow.js';
 import { countedBatchesOf, ownSumsOf } from './community-model.js';
-import { countWords, percentRangeWords, percentWords } from './words.js';
+import { countWords, percentRangeWords, percentWords } from '../../src/words/amount-words.js';
 
 export interface ForecastRequest {
   readonly method: Method;

@@ -2,10 +2,10 @@ import { oneLine } from '../../src/chat/clean.js';
 import { type Option, type Parsed, parsed, shorten, unreadable } from '../../src/chat/option.js';
 import { channel, choice, percentage, quantity, words } from '../../src/chat/options.js';
 import { formatQuantityProblem, parseQuantity } from '../../src/chat/quantity.js';
-import { KITCHEN_ALTITUDE_M } from '../../src/trade/atmosphere.js';
-import { START_C } from '../../src/trade/heat-up.js';
-import { CUTS, METHODS } from '../../src/trade/methods.js';
-import { HIGHEST_GAUGE_KPA } from '../../src/trade/steam.js';
+import { KITCHEN_ALTITUDE_M } from '../../src/cooking/heat/atmosphere.js';
+import { START_C } from '../../src/cooking/heat/heat-up.js';
+import { CUTS, METHODS } from '../../src/words/methods.js';
+import { HIGHEST_GAUGE_KPA } from '../../src/cooking/heat/steam.js';
 import {
   DURATION_UNITS,
   G_PER_LB,
@@ -15,8 +15,8 @@ import {
   PRESSURE_UNITS,
   TEMPERATURE_UNITS,
   VOLUME_UNITS,
-} from '../../src/trade/units.js';
-import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/trade/vessel.js';
+} from '../../src/words/units.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../../src/cooking/water/vessel.js';
 
 /** Options that several commands share: the same words and the same bounds everywhere. */
 

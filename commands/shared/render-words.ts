@@ -1,6 +1,6 @@
-import type { BurnerUse } from '../../src/trade/burner-use.js';
-import { type Cut, type Method, moistureOf } from '../../src/trade/methods.js';
-import { RELEASE_MINUTES } from '../../src/trade/timeline-steps.js';
+import type { BurnerUse } from '../../src/cooking/heat/burner-use.js';
+import { type Cut, type Method, moistureOf } from '../../src/words/methods.js';
+import { RELEASE_MINUTES } from '../../src/cooking/planning/timeline-steps.js';
 import { type Asked, originOf, standsOnBurner } from './asked.js';
 import { shareWords } from './expected-share.js';
 import type { Render } from './render.js';
@@ -17,7 +17,7 @@ import {
   volumeRangeWords,
   volumeWords,
   weightRangeWords,
-} from './words.js';
+} from '../../src/words/amount-words.js';
 
 /**
  * What replies say of a render. Others read them too, so of what only the cook's kit holds they say no more than it

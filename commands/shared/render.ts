@@ -1,13 +1,13 @@
 import type { ValuesOf } from '../../src/chat/option.js';
 import { type Refusal, refusal } from '../../src/chat/reply.js';
-import { type BoilOff, boilOff, type Lid, type MeasuredRender } from '../../src/trade/boil-off.js';
-import { type Boiling, boilingAt } from '../../src/trade/boiling.js';
-import type { Burner } from '../../src/trade/burner.js';
-import { type BurnerUse, burnerUse } from '../../src/trade/burner-use.js';
-import { type HeatUp, type HeatUpProblem, heatUp } from '../../src/trade/heat-up.js';
-import { type Loads, loadsFor } from '../../src/trade/loads.js';
-import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
-import { isPossiblePot, type PotShape, potShape } from '../../src/trade/pot-shape.js';
+import { type BoilOff, boilOff, type Lid, type MeasuredRender } from '../../src/cooking/heat/boil-off.js';
+import { type Boiling, boilingAt } from '../../src/cooking/heat/boiling.js';
+import type { Burner } from '../../src/cooking/heat/burner.js';
+import { type BurnerUse, burnerUse } from '../../src/cooking/heat/burner-use.js';
+import { type HeatUp, type HeatUpProblem, heatUp } from '../../src/cooking/heat/heat-up.js';
+import { type Loads, loadsFor } from '../../src/cooking/water/loads.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../../src/words/methods.js';
+import { isPossiblePot, type PotShape, potShape } from '../../src/cooking/heat/pot-shape.js';
 import {
   EXPECTED_YIELD,
   type ExpectedTallow,
@@ -15,13 +15,13 @@ import {
   fatInRawG,
   type RawFat,
   recoveryOf,
-} from '../../src/trade/tallow.js';
-import { RELEASE_MINUTES, releaseMinutes } from '../../src/trade/timeline-steps.js';
-import { type BoilsAwayTooFast, type TopUps, topUps } from '../../src/trade/top-ups.js';
-import { KPA_PER_PSI, ML_PER_US_CUP } from '../../src/trade/units.js';
-import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } from '../../src/trade/vessel.js';
-import { LB_PER_8_CUPS, LEAST_RENDER_MINUTES, type Water, waterFor } from '../../src/trade/water.js';
-import type { Calculation, WorkingInput } from '../../src/trade/working.js';
+} from '../../src/cooking/blends/tallow.js';
+import { RELEASE_MINUTES, releaseMinutes } from '../../src/cooking/planning/timeline-steps.js';
+import { type BoilsAwayTooFast, type TopUps, topUps } from '../../src/cooking/water/top-ups.js';
+import { KPA_PER_PSI, ML_PER_US_CUP } from '../../src/words/units.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML, type VesselNeed, vesselFor } from '../../src/cooking/water/vessel.js';
+import { LB_PER_8_CUPS, LEAST_RENDER_MINUTES, type Water, waterFor } from '../../src/cooking/water/water.js';
+import type { Calculation, WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, originOf, readVesselSize, standsOnBurner } from './asked.js';
 import { type ExpectedShare, shareWords } from './expected-share.js';
 import * as option from './options.js';
@@ -38,7 +38,7 @@ import {
   type Units,
   volumeWords,
   weightWords,
-} from './words.js';
+} from '../../src/words/amount-words.js';
 import type { Part } from './working.js';
 
 /** What can be said of a render besides how much of what; everything may be left out. */

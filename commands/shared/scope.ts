@@ -2,7 +2,7 @@ import type { Records } from '../../src/records/database.js';
 import { keptWhileUnchanged } from '../../src/records/kept.js';
 import { countsOddBatches, findOddBatches, type NumberedOddity } from '../../src/records/odd-batches.js';
 import type { PoolFilter } from '../../src/records/pooled-sums.js';
-import { countWords } from './words.js';
+import { countWords } from '../../src/words/amount-words.js';
 
 /** Which batches a figure rests on, odd ones considered. */
 export interface Scope {

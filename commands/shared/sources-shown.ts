@@ -1,4 +1,4 @@
-import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../../src/trade/sources.js';
+import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../../src/safety/sources.js';
 
 const MOST_PUBLISHED = 2;
 

@@ -1,9 +1,9 @@
 import type { Batch } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import { pooledYield } from '../../src/statistics/pooled-yield.js';
-import { cutLabel, methodLabel } from '../../src/trade/methods.js';
-import { countWords, percentWords, pointsWords } from './words.js';
+import { pooledYield } from '../../src/statistics/questions/pooled-yield.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
+import { countWords, percentWords, pointsWords } from '../../src/words/amount-words.js';
 
 /** What the community's other batches of the same method and cut gave. */
 export interface Standing {

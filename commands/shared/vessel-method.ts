@@ -3,8 +3,8 @@ import { type Given, quoteIfNeeded } from '../../src/chat/option.js';
 import { type Refusal, refusal } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { isSameName, kitOf, VESSEL_KINDS, type Vessel, type VesselKind } from '../../src/records/kit.js';
-import type { Method } from '../../src/trade/methods.js';
-import { capacityWords } from './words.js';
+import type { Method } from '../../src/words/methods.js';
+import { capacityWords } from '../../src/words/amount-words.js';
 
 /**
  * What each method can be cooked in, the usual first. A heavy pot goes into an oven or a smoker and a pan on a stove;

@@ -5,14 +5,14 @@ import { type Handler, handler, type Outcome, type Work } from '../../src/chat/c
 import { type Action, type Refusal, type Reply, refusal, reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
 import { findDraft, saveDraft } from '../../src/records/drafts.js';
-import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../../src/trade/sources.js';
+import { briefCitation, type SourceId, sourceOf, weightiestFirst } from '../../src/safety/sources.js';
 import {
   type Calculation,
   type Origin,
   sourcesOfWorking,
   type WorkingInput,
   workingOf,
-} from '../../src/trade/working.js';
+} from '../../src/cooking/working.js';
 import type { Asked } from './asked.js';
 import { draftPart, packed, packedIn } from './packed-asked.js';
 

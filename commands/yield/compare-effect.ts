@@ -2,11 +2,11 @@ import { type Picture, type Reply, reply } from '../../src/chat/reply.js';
 import type { Pictures } from '../../src/pictures/pictures.js';
 import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums } from '../../src/records/model-sums.js';
-import { intervalOf, meanAt } from '../../src/statistics/linear-estimate.js';
-import type { Fit } from '../../src/statistics/mixed-model.js';
-import { formatPercentRange } from '../../src/trade/amounts.js';
+import { intervalOf, meanAt } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit } from '../../src/statistics/model/mixed-model.js';
+import { formatPercentRange } from '../../src/words/amounts.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
-import { finePercentWords } from '../shared/words.js';
+import { finePercentWords } from '../../src/words/amount-words.js';
 import { allowedForWords, countFigures, fitSource } from './compared-batches.js';
 import {
   countedMarks,
@@ -18,7 +18,7 @@ import {
   type JudgedEffect,
   judgedEffect,
 } from './judged-effect.js';
-import { held } from './words.js';
+import { held } from '../../src/words/yield-words.js';
 
 /** What a comparison is drawn with: the single batches behind it, and who draws. */
 export interface Drawing {

@@ -1,13 +1,13 @@
 import { type Reply, reply } from '../../src/chat/reply.js';
 import type { BatchMark } from '../../src/records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
-import { type Interval, intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
-import type { Fit } from '../../src/statistics/mixed-model.js';
-import { comparableMeans, comparedLevels } from '../../src/statistics/pairwise.js';
-import { isHardlyKnown, SIGNIFICANCE, type Verdict } from '../../src/statistics/verdict.js';
-import { formatPercentRange } from '../../src/trade/amounts.js';
+import { type Interval, intervalOf, type LinearEstimate } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit } from '../../src/statistics/model/mixed-model.js';
+import { comparableMeans, comparedLevels } from '../../src/statistics/questions/pairwise.js';
+import { isHardlyKnown, SIGNIFICANCE, type Verdict } from '../../src/statistics/questions/verdict.js';
+import { formatPercentRange } from '../../src/words/amounts.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
-import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../shared/words.js';
+import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../../src/words/amount-words.js';
 import { countFigures, NO_COOK_WORDS, untimedWords } from './compared-batches.js';
 import { type Judged, judgedContrasts } from './judged-contrasts.js';
 import { countedMarks, EFFECTS, type Effect, judgedEffect, plainWords } from './judged-effect.js';
@@ -20,7 +20,7 @@ import {
   pointsIntervalWords,
   saysNothing,
   signedPointsWords,
-} from './words.js';
+} from '../../src/words/yield-words.js';
 
 interface Known {
   readonly community: CommunitySums;

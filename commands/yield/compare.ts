@@ -8,15 +8,15 @@ import { batchMarks } from '../../src/records/batch-marks.js';
 import type { Records } from '../../src/records/database.js';
 import { keptWhileUnchanged } from '../../src/records/kept.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
-import { levelSummaries } from '../../src/statistics/level-summaries.js';
-import { intervalOf, type LinearEstimate } from '../../src/statistics/linear-estimate.js';
-import type { Fit, FitResult, NoFit } from '../../src/statistics/mixed-model.js';
-import { comparableMeans, marginalMeans } from '../../src/statistics/pairwise.js';
-import { formatPercentRange } from '../../src/trade/amounts.js';
-import { isMethod, methodLabel } from '../../src/trade/methods.js';
+import { levelSummaries } from '../../src/statistics/questions/level-summaries.js';
+import { intervalOf, type LinearEstimate } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit, FitResult, NoFit } from '../../src/statistics/model/mixed-model.js';
+import { comparableMeans, marginalMeans } from '../../src/statistics/questions/pairwise.js';
+import { formatPercentRange } from '../../src/words/amounts.js';
+import { isMethod, methodLabel } from '../../src/words/methods.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
-import { countWords, finePercentWords } from '../shared/words.js';
+import { countWords, finePercentWords } from '../../src/words/amount-words.js';
 import { compareEffect, type Drawing } from './compare-effect.js';
 import { comparisonWorking } from './compare-working.js';
 import {
@@ -30,7 +30,7 @@ import { comparisonFigures, judgedContrasts } from './judged-contrasts.js';
 import { countedMarks, type Effect, isInModel } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
 import { capital, levelWords } from './level-words.js';
-import { held } from './words.js';
+import { held } from '../../src/words/yield-words.js';
 
 const MOST_COMPARISONS = 4;
 

@@ -1,11 +1,11 @@
 import type { Figures } from '../../src/chat/reply.js';
 import type { CommunitySums } from '../../src/records/model-sums.js';
-import { aliasesOf } from '../../src/statistics/linear-estimate.js';
-import type { Fit, NoMemberTerm } from '../../src/statistics/mixed-model.js';
-import { comparedLevels } from '../../src/statistics/pairwise.js';
-import { countWords } from '../shared/words.js';
+import { aliasesOf } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit, NoMemberTerm } from '../../src/statistics/model/mixed-model.js';
+import { comparedLevels } from '../../src/statistics/questions/pairwise.js';
+import { countWords } from '../../src/words/amount-words.js';
 import { capital } from './level-words.js';
-import { listWords } from './words.js';
+import { listWords } from '../../src/words/yield-words.js';
 
 /** "34 batches, 12 members." */
 export const countsWords = ({ sums, members }: CommunitySums): string =>

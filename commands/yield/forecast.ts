@@ -1,8 +1,8 @@
 import { deed } from '../../src/chat/command.js';
 import { reply } from '../../src/chat/reply.js';
 import type { Records } from '../../src/records/database.js';
-import { cutLabel, methodLabel } from '../../src/trade/methods.js';
-import { FAT_CONTENT, type RawFat } from '../../src/trade/tallow.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
+import { FAT_CONTENT, type RawFat } from '../../src/cooking/blends/tallow.js';
 import { basisWords, forecastFor, type MemberForecast } from '../shared/forecast.js';
 import * as option from '../shared/options.js';
 import { oddFigures, scopeOf } from '../shared/scope.js';
@@ -14,7 +14,7 @@ import {
   roundWeightWords,
   weightRangeWords,
   weightWords,
-} from '../shared/words.js';
+} from '../../src/words/amount-words.js';
 
 /** `/yield forecast`: how much tallow the member's next batch will probably give. */
 export function forecastDeed(db: Records) {

@@ -1,13 +1,13 @@
 import type { Figures } from '../../src/chat/reply.js';
 import type { CommunitySums, ModelFactor } from '../../src/records/model-sums.js';
-import { levelSummaries, onlyUsedWith } from '../../src/statistics/level-summaries.js';
-import { type Estimate, intervalOf } from '../../src/statistics/linear-estimate.js';
-import type { Fit } from '../../src/statistics/mixed-model.js';
-import { type Contrast, type ContrastTest, pairwiseContrasts } from '../../src/statistics/pairwise.js';
-import { batchesToShow } from '../../src/statistics/power.js';
-import { plannedSpread } from '../../src/statistics/spread.js';
-import { SIGNIFICANCE, type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/verdict.js';
-import { countWords } from '../shared/words.js';
+import { levelSummaries, onlyUsedWith } from '../../src/statistics/questions/level-summaries.js';
+import { type Estimate, intervalOf } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit } from '../../src/statistics/model/mixed-model.js';
+import { type Contrast, type ContrastTest, pairwiseContrasts } from '../../src/statistics/questions/pairwise.js';
+import { batchesToShow } from '../../src/statistics/questions/power.js';
+import { plannedSpread } from '../../src/statistics/questions/spread.js';
+import { SIGNIFICANCE, type Verdict, verdictOf, WORTH_KNOWING } from '../../src/statistics/questions/verdict.js';
+import { countWords } from '../../src/words/amount-words.js';
 import { modelTerms } from './compared-batches.js';
 import { capital, levelWords } from './level-words.js';
 import {
@@ -16,7 +16,7 @@ import {
   listWords,
   moreOrLessWords,
   pointsIntervalWords,
-} from './words.js';
+} from '../../src/words/yield-words.js';
 
 /** A comparison of two levels, with what is said of it. */
 export interface Judged {

@@ -7,10 +7,10 @@ import {
   intervalOf,
   type LinearEstimate,
   type NotEstimable,
-} from '../../src/statistics/linear-estimate.js';
-import type { Fit } from '../../src/statistics/mixed-model.js';
-import type { ModelSums } from '../../src/statistics/sufficient-statistics.js';
-import { chooseTerms } from '../../src/statistics/term-choice.js';
+} from '../../src/statistics/model/linear-estimate.js';
+import type { Fit } from '../../src/statistics/model/mixed-model.js';
+import type { ModelSums } from '../../src/statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../../src/statistics/model/term-choice.js';
 import {
   isHardlyKnown,
   LEAST_MEMBERS,
@@ -18,10 +18,10 @@ import {
   type Verdict,
   verdictOf,
   WORTH_KNOWING,
-} from '../../src/statistics/verdict.js';
-import { minutesWords, roundWeightWords } from '../shared/words.js';
+} from '../../src/statistics/questions/verdict.js';
+import { minutesWords, roundWeightWords } from '../../src/words/amount-words.js';
 import { leavesUntimedOut, modelTerms, TERM_WORDS } from './compared-batches.js';
-import { aroundNoneWords, listWords, moreOrLessWords, pointsIntervalWords } from './words.js';
+import { aroundNoneWords, listWords, moreOrLessWords, pointsIntervalWords } from '../../src/words/yield-words.js';
 
 export type Effect = 'weight' | 'time';
 

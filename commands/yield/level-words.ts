@@ -1,4 +1,4 @@
-import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
+import { cutLabel, isCut, isMethod, methodLabel } from '../../src/words/methods.js';
 
 /** A method or a cut inside a sentence: "pressure cooker", "ground". */
 export function levelWords(level: string): string {

@@ -6,18 +6,18 @@ import type { Records } from '../../src/records/database.js';
 import { type CommunitySums, interceptSums, memberSumsOf } from '../../src/records/model-sums.js';
 import { type DatedBatch, datedBatches } from '../../src/records/own-batches.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import type { Interval } from '../../src/statistics/linear-estimate.js';
+import type { Interval } from '../../src/statistics/model/linear-estimate.js';
 import {
   type MemberEffect,
   memberEffect,
   memberEffectInterval,
-} from '../../src/statistics/member-effects.js';
-import type { FitResult, MixedFit, NoMemberTerm } from '../../src/statistics/mixed-model.js';
-import { typicalYield } from '../../src/statistics/typical-cook.js';
-import { isHardlyKnown } from '../../src/statistics/verdict.js';
+} from '../../src/statistics/questions/member-effects.js';
+import type { FitResult, MixedFit, NoMemberTerm } from '../../src/statistics/model/mixed-model.js';
+import { typicalYield } from '../../src/statistics/questions/typical-cook.js';
+import { isHardlyKnown } from '../../src/statistics/questions/verdict.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures, type ScopeSaid } from '../shared/scope.js';
-import { countWords, finePercentWords, percentWords } from '../shared/words.js';
+import { countWords, finePercentWords, percentWords } from '../../src/words/amount-words.js';
 import { modelTerms, untimedWords } from './compared-batches.js';
 import { capital } from './level-words.js';
 import {
@@ -26,7 +26,7 @@ import {
   listWords,
   moreOrLessWords,
   pointsIntervalWords,
-} from './words.js';
+} from '../../src/words/yield-words.js';
 
 /** `/yield mine`: one's own batches against the community's. */
 export function mineDeed(db: Records, pictures: Pictures) {

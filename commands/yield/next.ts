@@ -14,33 +14,33 @@ import {
   batchCandidates,
   candidateFatG,
   proposedFatsG,
-} from '../../src/statistics/batch-design.js';
-import { levelColumn } from '../../src/statistics/design.js';
-import { levelSummaries } from '../../src/statistics/level-summaries.js';
-import { differenceBetween, type Estimate, intervalOf } from '../../src/statistics/linear-estimate.js';
-import type { Fit } from '../../src/statistics/mixed-model.js';
-import type { Comparison, NextBatch, Reason } from '../../src/statistics/next-batch.js';
-import { openQuestion } from '../../src/statistics/open-question.js';
-import { type BatchPlan, batchesToShow } from '../../src/statistics/power.js';
-import { plannedSpread, spreadOf } from '../../src/statistics/spread.js';
-import type { MemberTotals } from '../../src/statistics/sufficient-statistics.js';
-import { chooseMemberTerms, chooseTerms } from '../../src/statistics/term-choice.js';
+} from '../../src/statistics/model/batch-design.js';
+import { levelColumn } from '../../src/statistics/model/design.js';
+import { levelSummaries } from '../../src/statistics/questions/level-summaries.js';
+import { differenceBetween, type Estimate, intervalOf } from '../../src/statistics/model/linear-estimate.js';
+import type { Fit } from '../../src/statistics/model/mixed-model.js';
+import type { Comparison, NextBatch, Reason } from '../../src/statistics/questions/next-batch.js';
+import { openQuestion } from '../../src/statistics/questions/open-question.js';
+import { type BatchPlan, batchesToShow } from '../../src/statistics/questions/power.js';
+import { plannedSpread, spreadOf } from '../../src/statistics/questions/spread.js';
+import type { MemberTotals } from '../../src/statistics/model/sufficient-statistics.js';
+import { chooseMemberTerms, chooseTerms } from '../../src/statistics/model/term-choice.js';
 import {
   LEAST_BATCHES,
   LEAST_MEMBERS,
   type Side,
   verdictOf,
   WORTH_KNOWING,
-} from '../../src/statistics/verdict.js';
-import { CUTS, METHODS, type Method } from '../../src/trade/methods.js';
-import { PROPOSED_FATS_G } from '../../src/trade/starting-weights.js';
-import { waterFor } from '../../src/trade/water.js';
+} from '../../src/statistics/questions/verdict.js';
+import { CUTS, METHODS, type Method } from '../../src/words/methods.js';
+import { PROPOSED_FATS_G } from '../../src/cooking/starting-weights.js';
+import { waterFor } from '../../src/cooking/water/water.js';
 import { KIND_FOR } from '../shared/asked.js';
 import { communityModelOf } from '../shared/community-model.js';
 import { oddFigures } from '../shared/scope.js';
-import { countWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
+import { countWords, finePercentWords, percentWords, roundWeightWords } from '../../src/words/amount-words.js';
 import { capital, levelWords } from './level-words.js';
-import { finePointsWords } from './words.js';
+import { finePointsWords } from '../../src/words/yield-words.js';
 
 const MOST_SHOWN = 3;
 /** Chance that the difference shows, for which batches are counted. */

@@ -8,11 +8,11 @@ import {
   type NumberedOddity,
 } from '../../src/records/odd-batches.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import { LEAST_FOR_OWN_SPREAD } from '../../src/statistics/modified-z.js';
-import { cutLabel, isCut, isMethod, methodLabel } from '../../src/trade/methods.js';
-import { IMPOSSIBLE_YIELD } from '../../src/trade/tallow.js';
-import { countWords, finePercentWords, percentWords } from '../shared/words.js';
-import { finePointsWords } from './words.js';
+import { LEAST_FOR_OWN_SPREAD } from '../../src/statistics/questions/modified-z.js';
+import { cutLabel, isCut, isMethod, methodLabel } from '../../src/words/methods.js';
+import { IMPOSSIBLE_YIELD } from '../../src/cooking/blends/tallow.js';
+import { countWords, finePercentWords, percentWords } from '../../src/words/amount-words.js';
+import { finePointsWords } from '../../src/words/yield-words.js';
 
 const MOST_SHOWN = 10;
 

@@ -7,15 +7,15 @@ import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 import { interceptSums } from '../../src/records/model-sums.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import { intervalOf } from '../../src/statistics/linear-estimate.js';
-import { type NoInterval, type PooledYield, pooledYield } from '../../src/statistics/pooled-yield.js';
-import { type TypicalYield, typicalYield } from '../../src/statistics/typical-cook.js';
-import { type Cut, cutLabel, type Method, methodLabel } from '../../src/trade/methods.js';
+import { intervalOf } from '../../src/statistics/model/linear-estimate.js';
+import { type NoInterval, type PooledYield, pooledYield } from '../../src/statistics/questions/pooled-yield.js';
+import { type TypicalYield, typicalYield } from '../../src/statistics/questions/typical-cook.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../../src/words/methods.js';
 import * as option from '../shared/options.js';
 import { oddFigures, type ScopeSaid, scopeOf } from '../shared/scope.js';
-import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../shared/words.js';
+import { countWords, dayWords, finePercentWords, percentWords, roundWeightWords } from '../../src/words/amount-words.js';
 import { fitSource } from './compared-batches.js';
-import { held, intervalWords, saysNothing } from './words.js';
+import { held, intervalWords, saysNothing } from '../../src/words/yield-words.js';
 
 /** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
 export function pooledDeed(db: Records) {

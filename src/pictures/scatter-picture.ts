@@ -1,5 +1,5 @@
 import type { EChartsOption } from 'echarts';
-import { G_PER_LB } from '../trade/units.js';
+import { G_PER_LB } from '../words/units.js';
 import { chartPng, FAINT_TEXT, yieldAxis } from './chart.js';
 import { type DayAxis, dayAxis } from './day-axis.js';
 import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';

@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import { type Cut, isCut, isMethod, type Method } from '../trade/methods.js';
+import { type Cut, isCut, isMethod, type Method } from '../words/methods.js';
 import type { Records } from './database.js';
 import { rememberMember } from './members.js';
 import type { BatchesTable } from './schema.js';

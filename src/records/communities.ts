@@ -1,4 +1,4 @@
-import type { MeasureSystem } from '../trade/amounts.js';
+import type { MeasureSystem } from '../words/amounts.js';
 import type { Records } from './database.js';
 import { isOwn } from './own-rows.js';
 

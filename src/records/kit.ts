@@ -1,5 +1,5 @@
-import type { MeasuredRender } from '../trade/boil-off.js';
-import type { BurnerKind } from '../trade/burner.js';
+import type { MeasuredRender } from '../cooking/heat/boil-off.js';
+import type { BurnerKind } from '../cooking/heat/burner.js';
 import { type Records, wholly } from './database.js';
 import { rememberMember } from './members.js';
 

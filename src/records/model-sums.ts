@@ -5,10 +5,10 @@ import {
   HOURS_SHIFT,
   LOG_FAT_KG_SHIFT,
   YIELD_SHIFT,
-} from '../statistics/batch-design.js';
-import { type Design, fullWidth } from '../statistics/design.js';
-import { membersByLevel } from '../statistics/level-summaries.js';
-import type { Interval } from '../statistics/linear-estimate.js';
+} from '../statistics/model/batch-design.js';
+import { type Design, fullWidth } from '../statistics/model/design.js';
+import { membersByLevel } from '../statistics/questions/level-summaries.js';
+import type { Interval } from '../statistics/model/linear-estimate.js';
 import {
   addMemberTotals,
   type CellSums,
@@ -19,9 +19,9 @@ import {
   type ModelSums,
   memberTotalsOfCells,
   type UpperTriangle,
-} from '../statistics/sufficient-statistics.js';
-import { chooseTerms } from '../statistics/term-choice.js';
-import { CUTS, METHODS } from '../trade/methods.js';
+} from '../statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/model/term-choice.js';
+import { CUTS, METHODS } from '../words/methods.js';
 import type { Records } from './database.js';
 import { countedBatches, type PooledSums, type PoolFilter } from './pooled-sums.js';
 

@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
-import { YIELD_SHIFT } from '../statistics/batch-design.js';
-import type { MemberSums } from '../statistics/member-sums.js';
-import { isMethod, type Method } from '../trade/methods.js';
+import { YIELD_SHIFT } from '../statistics/model/batch-design.js';
+import type { MemberSums } from '../statistics/model/member-sums.js';
+import { isMethod, type Method } from '../words/methods.js';
 import type { Records } from './database.js';
 
 export interface PoolFilter {

@@ -3,7 +3,7 @@ import { CsvError, parse } from 'csv-parse';
 import { MOST_FAT_G, SEVERAL_DAYS_MINUTES } from '../../commands/shared/options.js';
 import { oneLine } from '../chat/clean.js';
 import { shorten } from '../chat/option.js';
-import type { NumberedBatch } from '../statistics/reference-report.js';
+import type { NumberedBatch } from './reference-report.js';
 import { readNumber } from './plain-number.js';
 import { lineFeeds, textAfterLine, textOf, Unreadable } from './table-text.js';
 

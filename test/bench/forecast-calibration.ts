@@ -9,10 +9,10 @@ import {
   batchDesign,
   covariateRanges,
   observationOf,
-} from '../../src/statistics/batch-design.js';
-import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/forecast.js';
-import { oddBatches } from '../../src/statistics/odd-batches.js';
-import { memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
+} from '../../src/statistics/model/batch-design.js';
+import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/questions/forecast.js';
+import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
+import { memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
 import {
   CUTS,
   METHODS,

@@ -15,8 +15,8 @@ import { openRecords } from '../../src/records/database.js';
 import { openEmbeddedPostgres } from '../../src/records/embedded/embedded-postgres.js';
 import { migrate } from '../../src/records/migrate.js';
 import { communitySums } from '../../src/records/model-sums.js';
-import { fitMixedModel } from '../../src/statistics/mixed-model.js';
-import { pairwiseContrasts } from '../../src/statistics/pairwise.js';
+import { fitMixedModel } from '../../src/statistics/model/mixed-model.js';
+import { pairwiseContrasts } from '../../src/statistics/questions/pairwise.js';
 import { startBot } from '../support/bot.js';
 import { fillCommunity } from './fill.js';
 

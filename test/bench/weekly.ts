@@ -11,7 +11,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { setTimeout as pause } from 'node:timers/promises';
-import { planWeeklyPosts } from '../../src/clockwork/plan.js';
+import { planWeeklyPosts } from '../../src/deliveries/plan.js';
 import { openRecords } from '../../src/records/database.js';
 import { openEmbeddedPostgres } from '../../src/records/embedded/embedded-postgres.js';
 import { migrate } from '../../src/records/migrate.js';

@@ -1,7 +1,7 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox } from '../../src/chat/platform.js';
-import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { startClockwork } from '../../src/deliveries/scheduler.js';
 import { NOW, openTalk, type Talk } from '../support/talk.js';
 
 const SUNDAY = new Date('2026-11-29T18:00:00Z');

@@ -2,7 +2,7 @@ import { DateTime } from 'luxon';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
-import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { startClockwork } from '../../src/deliveries/scheduler.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 /** Both hemispheres, half-hour zones (one whose clocks change by half an hour), and one that suspends its summer time for Ramadan. */

@@ -2,10 +2,10 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage, Posted } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
-import { type Clockwork, startClockwork } from '../../src/clockwork/clockwork.js';
-import { composeWeekly } from '../../src/clockwork/weekly-post.js';
+import { type Clockwork, startClockwork } from '../../src/deliveries/scheduler.js';
+import { composeWeekly } from '../../src/weekly/weekly-post.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { cautionById } from '../../src/trade/cautions.js';
+import { cautionById } from '../../src/safety/cautions.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;

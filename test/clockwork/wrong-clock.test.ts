@@ -1,8 +1,8 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox } from '../../src/chat/platform.js';
-import { clockCheck } from '../../src/clockwork/clock-check.js';
-import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { clockCheck } from '../../src/deliveries/clock-check.js';
+import { startClockwork } from '../../src/deliveries/scheduler.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { EXPECTED_YIELD, fatInRawG } from '../../src/trade/tallow.js';
+import { EXPECTED_YIELD, fatInRawG } from '../../src/cooking/blends/tallow.js';
 import { storeBatches } from '../support/stored-batches.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 

@@ -1,8 +1,8 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { LIMITS } from '../../src/discord/limits.js';
 import { replyPayload } from '../../src/discord/payload.js';
-import { CAUTIONS, SAFETY_TOPICS } from '../../src/trade/cautions.js';
-import { briefCitation } from '../../src/trade/sources.js';
+import { CAUTIONS, SAFETY_TOPICS } from '../../src/safety/cautions.js';
+import { briefCitation } from '../../src/safety/sources.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;

@@ -2,7 +2,7 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
-import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { startClockwork } from '../../src/deliveries/scheduler.js';
 import { planDelivery } from '../../src/records/deliveries.js';
 import { anyChannel, openTalk, type Talk } from '../support/talk.js';
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { EXPECTED_YIELD } from '../../src/trade/tallow.js';
+import { EXPECTED_YIELD } from '../../src/cooking/blends/tallow.js';
 import {
   readReferenceBatches,
   readReferenceResults,

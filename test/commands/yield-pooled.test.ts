@@ -1,10 +1,10 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { describePooled } from '../../commands/yield/pooled.js';
 import { interceptSums } from '../../src/records/model-sums.js';
-import { YIELD_SHIFT } from '../../src/statistics/batch-design.js';
-import { memberSums } from '../../src/statistics/member-sums.js';
-import { pooledYield } from '../../src/statistics/pooled-yield.js';
-import { typicalYield } from '../../src/statistics/typical-cook.js';
+import { YIELD_SHIFT } from '../../src/statistics/model/batch-design.js';
+import { memberSums } from '../../src/statistics/model/member-sums.js';
+import { pooledYield } from '../../src/statistics/questions/pooled-yield.js';
+import { typicalYield } from '../../src/statistics/questions/typical-cook.js';
 import {
   readReferenceBatches,
   readReferenceResults,

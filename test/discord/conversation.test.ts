@@ -2,7 +2,7 @@ import pino from 'pino';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { allCommands } from '../../commands/index.js';
 import { converse } from '../../src/chat/dispatch.js';
-import { startClockwork } from '../../src/clockwork/clockwork.js';
+import { startClockwork } from '../../src/deliveries/scheduler.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import type { Member } from '../support/chat-server/member.js';

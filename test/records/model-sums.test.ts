@@ -9,11 +9,11 @@ import {
   memberSumsOf,
 } from '../../src/records/model-sums.js';
 import { pooledSums } from '../../src/records/pooled-sums.js';
-import { batchDesign, observationOf, YIELD_SHIFT } from '../../src/statistics/batch-design.js';
-import { fitMixedModel } from '../../src/statistics/mixed-model.js';
-import { type ModelSums, memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
-import { chooseTerms } from '../../src/statistics/term-choice.js';
-import { CUTS, METHODS } from '../../src/trade/methods.js';
+import { batchDesign, observationOf, YIELD_SHIFT } from '../../src/statistics/model/batch-design.js';
+import { fitMixedModel } from '../../src/statistics/model/mixed-model.js';
+import { type ModelSums, memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../../src/statistics/model/term-choice.js';
+import { CUTS, METHODS } from '../../src/words/methods.js';
 import { readReferenceBatches, referenceSetsAreHere, SET_NAMES } from '../statistics/reference-sets.js';
 import { freshDatabase } from '../support/postgres.js';
 import { STORED_METHODS, type StoredBatch, storeBatches } from '../support/stored-batches.js';

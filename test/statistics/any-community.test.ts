@@ -5,16 +5,16 @@ import {
   batchDesign,
   covariateRanges,
   observationOf,
-} from '../../src/statistics/batch-design.js';
-import { forecastModel, forecastYield } from '../../src/statistics/forecast.js';
-import { covariateEffect, intervalOf } from '../../src/statistics/linear-estimate.js';
-import { memberSums } from '../../src/statistics/member-sums.js';
-import { fitMixedModel } from '../../src/statistics/mixed-model.js';
-import { oddBatches } from '../../src/statistics/odd-batches.js';
-import { marginalMeans, pairwiseContrasts } from '../../src/statistics/pairwise.js';
-import { pooledYield } from '../../src/statistics/pooled-yield.js';
-import { type ReportValue, referenceReport } from '../../src/statistics/reference-report.js';
-import { memberTotals, modelSums } from '../../src/statistics/sufficient-statistics.js';
+} from '../../src/statistics/model/batch-design.js';
+import { forecastModel, forecastYield } from '../../src/statistics/questions/forecast.js';
+import { covariateEffect, intervalOf } from '../../src/statistics/model/linear-estimate.js';
+import { memberSums } from '../../src/statistics/model/member-sums.js';
+import { fitMixedModel } from '../../src/statistics/model/mixed-model.js';
+import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
+import { marginalMeans, pairwiseContrasts } from '../../src/statistics/questions/pairwise.js';
+import { pooledYield } from '../../src/statistics/questions/pooled-yield.js';
+import { type ReportValue, referenceReport } from '../../src/spreadsheet/reference-report.js';
+import { memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
 import { CUTS, METHODS } from './reference-sets.js';
 
 const DESIGN = batchDesign(METHODS, CUTS);

@@ -1,10 +1,10 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { Design, Observation } from '../../src/statistics/design.js';
-import { coefficientRow, estimateOf } from '../../src/statistics/linear-estimate.js';
-import { type Fit, fitMixedModel } from '../../src/statistics/mixed-model.js';
-import { modelSums } from '../../src/statistics/sufficient-statistics.js';
-import { chooseTerms } from '../../src/statistics/term-choice.js';
+import type { Design, Observation } from '../../src/statistics/model/design.js';
+import { coefficientRow, estimateOf } from '../../src/statistics/model/linear-estimate.js';
+import { type Fit, fitMixedModel } from '../../src/statistics/model/mixed-model.js';
+import { modelSums } from '../../src/statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../../src/statistics/model/term-choice.js';
 import { relativeError } from './reference-sets.js';
 
 /** Statistical Reference Datasets of NIST with their certified values; not part of the repository. */

@@ -1,4 +1,4 @@
-import { appointmentAt, nextAppointment } from '../../src/clockwork/appointments.js';
+import { appointmentAt, nextAppointment } from '../../src/deliveries/appointments.js';
 import { saveWeekly } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
 

@@ -1,6 +1,6 @@
 import type { Records } from '../../src/records/database.js';
 import { rememberMember } from '../../src/records/members.js';
-import type { Method } from '../../src/trade/methods.js';
+import type { Method } from '../../src/words/methods.js';
 
 /** A finished batch to put into the records as it is, past the checks of the command that logs one. */
 export interface StoredBatch {

@@ -1,0 +1,239 @@
+/** Butter and tallow melted together. */
+
+import {
+  BUTTER,
+  type ButterKind,
+  householdDensityGPerMl,
+  SALT,
+  SALT_G_PER_SODIUM_MG,
+  SALT_IN_BRINE_AT_MOST,
+} from './composition.js';
+import { KEEPING, type Keeping } from '../../safety/storage.js';
+import { TALLOW_DENSITY_G_PER_ML } from './tallow.js';
+import { celsiusFromFahrenheit, ML_PER_US_TBSP } from '../../words/units.js';
+import type { Calculation } from '../working.js';
+
+/** Common practice melts it below 100 °F. */
+export const BUTTER_BLEND_CAP_C = celsiusFromFahrenheit(100);
+
+/** 100 °F is no hotter than where tallow melts, and inside 40 to 140 °F: be brief, then chill at once. */
+export const TALLOW_MELTS_C = { low: 40, high: 50 } as const;
+
+export interface ButterBlendAmounts {
+  readonly butterG: number;
+  readonly butter: ButterKind;
+  readonly tallowG: number;
+  /** Stirred in besides what is in the butter. */
+  readonly addedSaltG?: number | undefined;
+}
+
+export interface ButterBlendTarget {
+  /** How much blend, by weight or by volume. */
+  readonly total: { readonly g: number } | { readonly ml: number };
+  readonly butter: ButterKind;
+  /** Butter to tallow by volume; 1 is common practice. */
+  readonly butterToTallow?: number | undefined;
+  /** Salt as a share of the weight; without it none is added. */
+  readonly saltFraction?: number | undefined;
+}
+
+export interface ButterBlend {
+  readonly ok: true;
+  readonly butterG: number;
+  readonly butterMl: number;
+  readonly tallowG: number;
+  /** As poured. */
+  readonly tallowMl: number;
+  readonly addedSaltG: number;
+  readonly totalG: number;
+  readonly totalMl: number;
+  readonly fatFraction: number;
+  readonly waterFraction: number;
+  /** All salt, that of the butter included. */
+  readonly saltFraction: number;
+  /** Salt as a share of salt and water, if all of it stays in the water: fat takes up none. */
+  readonly saltInWater: number;
+  /** Salt that the water cannot take up, which stays gritty. */
+  readonly undissolvedSaltG: number;
+  readonly sodiumMgPerTbsp: number;
+  readonly meltBelowC: number;
+  readonly keeps: Keeping;
+  readonly allergens: readonly 'milk'[];
+  readonly cautions: readonly string[];
+  readonly calculation: Calculation;
+}
+
+/** Salted butter alone brings more salt than was asked for; unsalted butter can do it. */
+export interface TooLittleSaltAsked {
+  readonly ok: false;
+  readonly problem: 'butter-is-saltier';
+  readonly askedSaltFraction: number;
+  readonly leastSaltFraction: number;
+}
+
+/** The water in the butter cannot take up so much salt. */
+export interface TooMuchSaltAsked {
+  readonly ok: false;
+  readonly problem: 'salt-will-not-dissolve';
+  readonly askedSaltFraction: number;
+  readonly mostSaltFraction: number;
+}
+
+/** From the weight of a cup in the record. */
+export const BUTTER_DENSITY_G_PER_ML = householdDensityGPerMl(BUTTER.salted, 'cup');
+const SALT_DENSITY_G_PER_ML = 2.16;
+
+/**
+ * What a blend of some butter and some tallow holds.
+ * A cup of salted butter (227 g) and 205 g of tallow are 90.1 % fat, 8.3 % water and 0.86 % salt.
+ * Throws RangeError when a weight is negative or not finite, or butter or tallow is 0.
+ */
+export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: ButterBlendAmounts): ButterBlend {
+  for (const [name, value] of Object.entries({ butterG, tallowG }))
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
+  if (!(Number.isFinite(addedSaltG) && addedSaltG >= 0))
+    throw new RangeError(`addedSaltG must be a finite number from 0 up, not ${addedSaltG}`);
+  const { fat, water, sodiumMgPerG } = BUTTER[butter];
+  const totalG = butterG + tallowG + addedSaltG;
+  const waterG = butterG * water;
+  const saltG = butterG * saltShare(butter) + addedSaltG;
+  const sodiumMg = butterG * sodiumMgPerG + addedSaltG * SALT.sodiumMgPerG;
+  const butterMl = butterG / BUTTER_DENSITY_G_PER_ML;
+  const tallowMl = tallowG / TALLOW_DENSITY_G_PER_ML.pouring;
+  const totalMl = butterMl + tallowMl + addedSaltG / SALT_DENSITY_G_PER_ML;
+  const fatFraction = (butterG * fat + tallowG) / totalG;
+  const sodiumMgPerTbsp = (sodiumMg / totalMl) * ML_PER_US_TBSP;
+  return {
+    ok: true,
+    butterG,
+    butterMl,
+    tallowG,
+    tallowMl,
+    addedSaltG,
+    totalG,
+    totalMl,
+    fatFraction,
+    waterFraction: waterG / totalG,
+    saltFraction: saltG / totalG,
+    saltInWater: saltG / (saltG + waterG),
+    undissolvedSaltG: Math.max(0, saltG - mostSaltG(waterG)),
+    sodiumMgPerTbsp,
+    meltBelowC: BUTTER_BLEND_CAP_C,
+    keeps: KEEPING['butter-blend'],
+    allergens: ['milk'],
+    cautions: ['butter-blend-brief', 'milk-allergen'],
+    calculation: {
+      formula: 'each share = what butter, tallow and salt bring ÷ the weight of the blend',
+      constants: [
+        { name: 'Fat in butter', value: fat, unit: 'g/g', source: BUTTER[butter].source },
+        { name: 'Water in butter', value: water, unit: 'g/g', source: BUTTER[butter].source },
+        { name: 'Sodium in butter', value: sodiumMgPerG, unit: 'mg/g', source: BUTTER[butter].source },
+        { name: 'Sodium in salt', value: SALT.sodiumMgPerG, unit: 'mg/g', source: SALT.source },
+        {
+          name: 'Butter weighs',
+          value: BUTTER_DENSITY_G_PER_ML,
+          unit: 'g/mL',
+          source: BUTTER[butter].source,
+        },
+        {
+          name: 'Tallow weighs, as poured,',
+          value: TALLOW_DENSITY_G_PER_ML.pouring,
+          unit: 'g/mL',
+          source: 'pouring-density',
+        },
+      ],
+      assumptions: [
+        { text: 'Equal volumes of salted butter and tallow are usual.', sources: ['practice-butter-blend'] },
+        {
+          text: 'Salted butter differs by maker: 580 to 714 mg of sodium in 100 g (from memory).',
+          sources: [],
+        },
+        {
+          text: 'Salt stays in the water of the butter and does not dissolve in fat.',
+          sources: ['salt-in-fat'],
+        },
+        {
+          text: '100 °F is below where tallow melts, 40 to 50 °C, and in the danger zone: it may stay grainy, and it has to be brief.',
+          sources: ['tallow-melting-range', 'fsis-danger-zone'],
+        },
+      ],
+      steps: [
+        { name: 'Blend', value: totalG, unit: 'g' },
+        { name: 'Salt, that of the butter included', value: saltG, unit: 'g' },
+        { name: 'Sodium', value: sodiumMg, unit: 'mg' },
+      ],
+    },
+  };
+}
+
+/**
+ * The amounts for a total: butter to tallow by volume, and salt as a share of the weight.
+ * Throws RangeError when the total or the ratio is not above 0, or the share of salt is outside 0 to less than 1.
+ */
+export function butterBlendFor(
+  target: ButterBlendTarget,
+): ButterBlend | TooLittleSaltAsked | TooMuchSaltAsked {
+  const { total, butter, butterToTallow = 1, saltFraction } = target;
+  for (const [name, value] of Object.entries({ ...total, butterToTallow }))
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
+  if (saltFraction !== undefined && !(saltFraction >= 0 && saltFraction < 1))
+    throw new RangeError(`saltFraction must be from 0 to less than 1, not ${saltFraction}`);
+  const butterWeight = butterToTallow * BUTTER_DENSITY_G_PER_ML;
+  const butterShare = butterWeight / (butterWeight + TALLOW_DENSITY_G_PER_ML.pouring);
+  if (saltFraction !== undefined) {
+    const leastSaltFraction = butterShare * saltShare(butter);
+    if (saltFraction < leastSaltFraction - 1e-9)
+      return { ok: false, problem: 'butter-is-saltier', askedSaltFraction: saltFraction, leastSaltFraction };
+    const mostSaltFraction = dissolvedSaltFraction(butterShare, butter);
+    if (saltFraction > mostSaltFraction + 1e-9)
+      return {
+        ok: false,
+        problem: 'salt-will-not-dissolve',
+        askedSaltFraction: saltFraction,
+        mostSaltFraction,
+      };
+  }
+  const ofOneGram = sharesOf({ butterShare, butter, saltFraction });
+  const totalG = 'g' in total ? total.g : total.ml / butterBlendOf(ofOneGram).totalMl;
+  return butterBlendOf({
+    butterG: ofOneGram.butterG * totalG,
+    butter,
+    tallowG: ofOneGram.tallowG * totalG,
+    addedSaltG: ofOneGram.addedSaltG * totalG,
+  });
+}
+
+interface Shares {
+  readonly butterShare: number;
+  readonly butter: ButterKind;
+  readonly saltFraction: number | undefined;
+}
+
+/** Of one gram of blend. The salt of the butter counts; x more makes up s: (natural (1 − x) + x) = s. */
+function sharesOf({ butterShare, butter, saltFraction }: Shares) {
+  const natural = butterShare * saltShare(butter);
+  const addedSaltG = saltFraction === undefined ? 0 : Math.max(0, (saltFraction - natural) / (1 - natural));
+  return {
+    butterG: (1 - addedSaltG) * butterShare,
+    butter,
+    tallowG: (1 - addedSaltG) * (1 - butterShare),
+    addedSaltG,
+  };
+}
+
+function saltShare(butter: ButterKind): number {
+  return BUTTER[butter].sodiumMgPerG * SALT_G_PER_SODIUM_MG;
+}
+
+function mostSaltG(waterG: number): number {
+  return (waterG * SALT_IN_BRINE_AT_MOST) / (1 - SALT_IN_BRINE_AT_MOST);
+}
+
+/** All the salt that the water of the butter takes up, as a share of the blend. */
+function dissolvedSaltFraction(butterShare: number, butter: ButterKind): number {
+  const saltG = mostSaltG(butterShare * BUTTER[butter].water);
+  const addedG = saltG - butterShare * saltShare(butter);
+  return saltG / (1 + addedG);
+}

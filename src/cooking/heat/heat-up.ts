@@ -1,0 +1,237 @@
+/** How long fat and water take to come to the boil. */
+
+import type { Lid } from './boil-off.js';
+import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
+import { RAW_FAT } from '../blends/composition.js';
+import { DRY_LOSS_W_PER_M2_K, dryLossW, ROOM_C } from './pot-loss.js';
+import { potShape } from './pot-shape.js';
+import type { Assumption } from '../../safety/sources.js';
+import { liquidWaterDensityGPerMl, waterHeatKJPerKg } from './water-properties.js';
+import type { Calculation } from '../working.js';
+
+/** Nobody waits longer for a pot to boil. */
+export const LONGEST_HEAT_UP_MINUTES = 12 * 60;
+
+/** Starting temperatures that are accepted, in °C: from a freezer to hot from the tap or a first melt. */
+export const START_C = { low: -30, high: 95 } as const;
+
+/** Heat that fat takes up as it melts, in kJ/kg, and between which temperatures in °C. From memory, 100 to 200. */
+const MELTING = { heatKJPerKg: 150, fromC: 20, toC: 50 };
+const ICE = { specificHeat: 2.1, meltingKJPerKg: 333.6 };
+const POT = { gPerMl: 0.35, specificHeat: 0.5 };
+/** Heat lost by the outside of a hot pot for each square metre and degree, in watts; evaporation included. Assumed. */
+const LOSS_W_PER_M2_K: Readonly<Record<Lid, number>> = {
+  on: DRY_LOSS_W_PER_M2_K,
+  ajar: 18,
+  off: 28,
+};
+const MEASURED_AT_C = 20;
+
+export interface HeatUpRequest {
+  readonly fatG: number;
+  readonly rawFat?: keyof typeof RAW_FAT | undefined;
+  readonly fatStartC: number;
+  readonly waterMl: number;
+  readonly waterStartC: number;
+  /** Where water boils here: the boiling point at the altitude, or the temperature in the pressure cooker. */
+  readonly boilC: number;
+  readonly burner: Burner;
+  readonly lid: Lid;
+  readonly vesselMl: number;
+  readonly potDiameterCm?: number | undefined;
+}
+
+export interface HeatUp {
+  readonly ok: true;
+  readonly minutes: number;
+  readonly minutesLow: number;
+  /** Null when a poor burner of the kind would never get there. */
+  readonly minutesHigh: number | null;
+  /** What fat, water and pot take up. */
+  readonly heatKJ: number;
+  /** What leaves the pot at the boil through its outside, apart from steam. */
+  readonly lossW: number;
+  readonly calculation: Calculation;
+}
+
+export type HeatUpProblem =
+  /** The pot loses its heat faster than the burner gives it. */
+  | {
+      readonly ok: false;
+      readonly problem: 'power-too-low';
+      readonly powerW: number;
+      readonly neededW: number;
+    }
+  /** It would take longer than twelve hours. */
+  | {
+      readonly ok: false;
+      readonly problem: 'too-slow';
+      readonly powerW: number;
+      readonly minutes: number;
+      readonly longestMinutes: number;
+    };
+
+/**
+ * Minutes until the water boils: a pot that takes up heat and loses it in proportion to how warm it is.
+ * Throws RangeError when a weight or size is not positive, or a temperature is out of range.
+ */
+export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
+  const { burner, boilC, lid } = request;
+  const heat = heatOf(request);
+  const lossWPerK = LOSS_W_PER_M2_K[lid] * outsideM2(request);
+  const warmingLossW = lossWPerK * (boilC - ROOM_C);
+  const efficiency = efficiencyOf(burner);
+  const minutesWith = (share: number) =>
+    warmingMinutes({ heatKJ: heat.totalKJ, powerW: burner.powerW * share, lossWPerK, boilC });
+  const minutes = minutesWith(efficiency.typical);
+  if (minutes === null)
+    return {
+      ok: false,
+      problem: 'power-too-low',
+      powerW: burner.powerW,
+      neededW: warmingLossW / efficiency.typical,
+    };
+  if (minutes > LONGEST_HEAT_UP_MINUTES)
+    return {
+      ok: false,
+      problem: 'too-slow',
+      powerW: burner.powerW,
+      minutes,
+      longestMinutes: LONGEST_HEAT_UP_MINUTES,
+    };
+  return {
+    ok: true,
+    minutes,
+    minutesLow: minutesWith(efficiency.high) ?? minutes,
+    minutesHigh: minutesWith(efficiency.low),
+    heatKJ: heat.totalKJ,
+    lossW: dryLossW(request),
+    calculation: {
+      formula:
+        'time to boil = heat that fat, water and pot take up ÷ (burner power × share that reaches the pot − what the pot loses as it warms)',
+      constants: [
+        {
+          name: 'Water, 20 °C to the boil',
+          value: waterHeatKJPerKg(MEASURED_AT_C, boilC),
+          unit: 'kJ/kg',
+          source: 'ashrae-foods',
+        },
+        {
+          name: 'Liquid fat, 20 °C to the boil, without melting',
+          value: fatSensibleKJPerKg(MEASURED_AT_C, boilC),
+          unit: 'kJ/kg',
+          source: 'ashrae-foods',
+        },
+      ],
+      assumptions: [...assumptions(request), efficiencyAssumption(burner)],
+      steps: [
+        { name: 'Heat for the water', value: heat.waterKJ, unit: 'kJ' },
+        { name: 'Heat for the raw fat', value: heat.fatKJ, unit: 'kJ' },
+        { name: 'Heat for the pot', value: heat.potKJ, unit: 'kJ' },
+        { name: 'Lost with the steam', value: warmingLossW, unit: 'W' },
+        { name: 'Time to boil', value: minutes, unit: 'min' },
+      ],
+    },
+  };
+}
+
+interface Heat {
+  readonly waterKJ: number;
+  readonly fatKJ: number;
+  readonly potKJ: number;
+  readonly totalKJ: number;
+}
+
+function heatOf(request: HeatUpRequest): Heat {
+  const { fatG, fatStartC, waterMl, waterStartC, boilC, vesselMl, rawFat = 'trimmings' } = request;
+  for (const [name, value] of Object.entries({ fatG, waterMl }))
+    if (!(Number.isFinite(value) && value >= 0))
+      throw new RangeError(`${name} must be a finite number from 0 up, not ${value}`);
+  for (const [name, value, low] of [
+    ['fatStartC', fatStartC, START_C.low],
+    ['waterStartC', waterStartC, 0],
+  ] as const)
+    if (!(value >= low && value <= START_C.high))
+      throw new RangeError(`${name} ${value} °C is outside ${low} to ${START_C.high} °C`);
+  if (!(boilC >= 70 && boilC <= 130)) throw new RangeError(`boilC ${boilC} °C is outside 70 to 130 °C`);
+  const waterKg = (waterMl * liquidWaterDensityGPerMl(MEASURED_AT_C)) / 1000;
+  const { fat, water } = RAW_FAT[rawFat];
+  const fatC = Math.min(fatStartC, boilC);
+  const waterKJ = waterKg * waterHeatKJPerKg(Math.min(waterStartC, boilC), boilC);
+  const fatKJ =
+    (fatG / 1000) *
+    (fat * (fatSensibleKJPerKg(fatC, boilC) + meltingKJPerKg(fatC)) +
+      water * boundWaterKJPerKg(fatC, boilC) +
+      (1 - fat - water) * proteinKJPerKg(fatC, boilC));
+  const potKJ = ((vesselMl * POT.gPerMl) / 1000) * POT.specificHeat * (boilC - ROOM_C);
+  return {
+    waterKJ,
+    fatKJ,
+    potKJ,
+    totalKJ: waterKJ + fatKJ + potKJ,
+  };
+}
+
+function outsideM2({ vesselMl, potDiameterCm }: HeatUpRequest): number {
+  const { topM2, sideM2 } = potShape(vesselMl, potDiameterCm);
+  return topM2 + sideM2;
+}
+
+/** ASHRAE Handbook, Refrigeration: thermal properties of foods, integrated over the temperature. */
+function fatSensibleKJPerKg(fromC: number, toC: number): number {
+  const heat = (t: number) => 1.9842 * t + (1.4733e-3 / 2) * t ** 2 - (4.8008e-6 / 3) * t ** 3;
+  return heat(toC) - heat(fromC);
+}
+
+/** As for fat; ash and what else is neither fat nor water counts as protein. */
+function proteinKJPerKg(fromC: number, toC: number): number {
+  const heat = (t: number) => 2.0082 * t + (1.2089e-3 / 2) * t ** 2 - (1.3129e-6 / 3) * t ** 3;
+  return heat(toC) - heat(fromC);
+}
+
+function meltingKJPerKg(startC: number): number {
+  const alreadyMelted = (startC - MELTING.fromC) / (MELTING.toC - MELTING.fromC);
+  return MELTING.heatKJPerKg * (1 - Math.min(1, Math.max(0, alreadyMelted)));
+}
+
+function boundWaterKJPerKg(startC: number, boilC: number): number {
+  const thawing = startC < 0 ? ICE.meltingKJPerKg - ICE.specificHeat * startC : 0;
+  return thawing + waterHeatKJPerKg(Math.max(0, startC), boilC);
+}
+
+/**
+ * Minutes to put an amount of heat into a body under constant power, while it loses heat in proportion to how far it is
+ * above the room; the loss counts as if it began at room temperature. Null when it never gets there.
+ */
+function warmingMinutes({
+  heatKJ,
+  powerW,
+  lossWPerK,
+  boilC,
+}: {
+  readonly heatKJ: number;
+  readonly powerW: number;
+  readonly lossWPerK: number;
+  readonly boilC: number;
+}): number | null {
+  const atEndW = powerW - lossWPerK * (boilC - ROOM_C);
+  if (atEndW <= 0) return null;
+  const capacityJPerK = (heatKJ * 1000) / (boilC - ROOM_C);
+  return ((capacityJPerK / lossWPerK) * Math.log(powerW / atEndW)) / 60;
+}
+
+function assumptions({ lid, fatStartC, rawFat = 'trimmings' }: HeatUpRequest): readonly Assumption[] {
+  return [
+    {
+      text: `Fat takes about ${MELTING.heatKJPerKg} kJ/kg to melt between ${MELTING.fromC} and ${MELTING.toC} °C; published values differ, 100 to 200.`,
+      sources: [],
+    },
+    { text: 'Raw fat is fat, water and protein in the published shares.', sources: [RAW_FAT[rawFat].source] },
+    { text: 'The pot is steel, 0.35 kg for each litre it holds, and starts at 20 °C.', sources: [] },
+    {
+      text: `As it warms with the lid ${lid} it loses ${LOSS_W_PER_M2_K[lid]} W, steam counted, for each square metre and degree above a room of ${ROOM_C} °C.`,
+      sources: [],
+    },
+    ...(fatStartC < 0 ? [{ text: 'The water in frozen fat has to thaw first.', sources: [] }] : []),
+  ];
+}

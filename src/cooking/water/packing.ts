@@ -1,0 +1,53 @@
+import type { Cut, Method } from '../../words/methods.js';
+import type { Assumption } from '../../safety/sources.js';
+
+/** Raw beef fat without the air between its pieces. */
+export const RAW_FAT_DENSITY_G_PER_ML = 0.94;
+
+/** Share of a pile of raw fat that is fat; the rest is gaps. Common practice, no source. */
+export const PACKED_SHARE: Readonly<Record<Cut, number>> = { ground: 0.9, minced: 0.85, cubed: 0.6 };
+
+export interface Load {
+  readonly fatG: number;
+  readonly waterMl: number;
+  readonly cut: Cut;
+}
+
+/**
+ * How high a cold load stands in a vessel, in millilitres. Water first fills the gaps between the pieces:
+ * the larger of the pile, fat ÷ (0.94 g/mL × share), and fat ÷ 0.94 g/mL + water.
+ * @throws RangeError when the fat or the water is negative or not finite.
+ */
+export function loadVolumeMl({ fatG, waterMl, cut }: Load): number {
+  if (!(Number.isFinite(fatG) && fatG >= 0)) throw new RangeError(`fatG must be from 0 up, not ${fatG}`);
+  if (!(Number.isFinite(waterMl) && waterMl >= 0))
+    throw new RangeError(`waterMl must be from 0 up, not ${waterMl}`);
+  const fatMl = fatG / RAW_FAT_DENSITY_G_PER_ML;
+  return Math.max(fatMl / PACKED_SHARE[cut], fatMl + waterMl);
+}
+
+/** How full a vessel may be: half for a pressure cooker, since fat and meat foam; two thirds for any other. */
+export function fillLimit(method: Method): number {
+  return method === 'pressure' ? 1 / 2 : 2 / 3;
+}
+
+/** The smallest vessel, in millilitres, that a load fills no further than the method's limit. */
+export function smallestVesselMl(load: Load, method: Method): number {
+  return loadVolumeMl(load) / fillLimit(method);
+}
+
+export function packingAssumptions(cut: Cut, method: Method): readonly Assumption[] {
+  return [
+    { text: 'Raw fat weighs 0.94 g per mL.', sources: ['raw-fat-density'] },
+    {
+      text: `A pile of ${cut} fat is ${Math.round(PACKED_SHARE[cut] * 100)} % fat and the rest gaps, which water fills.`,
+      sources: ['practice-packing'],
+    },
+    method === 'pressure'
+      ? {
+          text: 'A pressure cooker is filled to half at most, because fat foams.',
+          sources: ['pressure-cooker-instructions'],
+        }
+      : { text: 'A third of the vessel stays empty.', sources: ['practice-headspace'] },
+  ];
+}

@@ -1,0 +1,58 @@
+/** Which vessel a load needs, and whether it fits the one at hand. */
+
+import type { Method } from '../../words/methods.js';
+import { fillLimit, type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
+import { ML_PER_US_QUART } from '../../words/units.js';
+import type { Calculation } from '../working.js';
+
+/** Smaller than this is no vessel to render in: 1 US quart. */
+export const SMALLEST_VESSEL_ML = ML_PER_US_QUART;
+
+/** Larger than this is no kitchen vessel. */
+export const LARGEST_VESSEL_ML = 200_000;
+
+/** Sizes that pots are sold in, in US quarts; common sizes, from memory. */
+const SOLD_QUARTS = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 30, 32, 40, 60, 80, 100] as const;
+
+export interface VesselNeed {
+  readonly contentsMl: number;
+  /** The share of the vessel that may be filled. */
+  readonly fillLimit: number;
+  /** The smallest vessel that fits. */
+  readonly vesselMl: number;
+  /** The next size that pots are sold in; null when it takes more than the largest of them. */
+  readonly soldSizeMl: number | null;
+  readonly calculation: Calculation;
+}
+
+/**
+ * The smallest vessel for a load.
+ * 1,134 g ground (2 lb 8 oz) in 1,893 mL of water need 4,649 mL as an open pot: a 5-quart one.
+ * Throws RangeError when the fat or the water is negative or not finite.
+ */
+export function vesselFor(load: Load, method: Method): VesselNeed {
+  const contentsMl = loadVolumeMl(load);
+  const vesselMl = smallestVesselMl(load, method);
+  const soldQuarts = SOLD_QUARTS.find((quarts) => quarts * ML_PER_US_QUART >= vesselMl);
+  return {
+    contentsMl,
+    fillLimit: fillLimit(method),
+    vesselMl,
+    soldSizeMl: soldQuarts === undefined ? null : soldQuarts * ML_PER_US_QUART,
+    calculation: {
+      formula:
+        'vessel = (raw fat and water, or the pile of fat if it stands higher) ÷ share that may be filled',
+      constants: [],
+      assumptions: packingAssumptions(load.cut, method),
+      steps: [
+        { name: 'Fat and water', value: contentsMl, unit: 'mL' },
+        { name: 'Smallest vessel', value: vesselMl, unit: 'mL' },
+      ],
+    },
+  };
+}
+
+/** Whether a vessel is one that somebody could render in. */
+export function isKitchenVessel(vesselMl: number): boolean {
+  return vesselMl >= SMALLEST_VESSEL_ML && vesselMl <= LARGEST_VESSEL_ML;
+}

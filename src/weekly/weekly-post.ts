@@ -1,0 +1,135 @@
+import { actionId, button } from '../chat/action.js';
+import { type Figures, type Reply, reply, type Table } from '../chat/reply.js';
+import type { Records } from '../records/database.js';
+import { cautionsShownSince } from '../records/deliveries.js';
+import type { PooledYield } from '../statistics/questions/pooled-yield.js';
+import { formatPercent } from '../words/amounts.js';
+import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/cautions.js';
+import { methodLabel } from '../words/methods.js';
+import { briefCitation, weightiestFirst } from '../safety/sources.js';
+import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
+import type { Composed } from '../deliveries/deliver.js';
+import { seasonAt } from '../safety/season.js';
+import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './weekly-facts.js';
+import { weeklyPicture } from './weekly-picture.js';
+import { postLines, spanWords } from './weekly-words.js';
+
+/** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
+export const TAKE_ON = 'weekly.take-on';
+
+/** Composes the weekly post of a community for the week that ended at `until`, as it reads at `now`. */
+export type ComposeWeekly = (community: string, until: Date, now: Date) => Promise<Composed>;
+
+/** Composes in this thread. */
+export const composingWith =
+  (db: Records): ComposeWeekly =>
+  (...week) =>
+    composeWeekly(db, ...week);
+
+/** The weekly post of a community for the week that ended at `until`, as it reads at `now`. */
+export async function composeWeekly(
+  db: Records,
+  community: string,
+  until: Date,
+  now: Date,
+): Promise<Composed> {
+  const [facts, recent] = await Promise.all([
+    gatherWeek(db, community, until),
+    cautionsShownSince(db, community, new Date(now.getTime() - REMINDER_REST_MS)),
+  ]);
+  const reminder = reminderFor({
+    fatGByMethod: facts.fatGByMethod,
+    season: seasonAt(until, zoneOf(facts)),
+    recentlyShown: recent,
+    reported: facts.nearMisses.filter(isTopic),
+    now,
+  });
+  const skip = isQuiet(facts) && (facts.settings?.skipsQuiet ?? false);
+  return { reply: await writePost(facts, reminder, now), caution: reminder.id, skip };
+}
+
+async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Promise<Reply> {
+  const { week, before, all, byMethod, adjusted, changes, question, odd, newcomers, nearMisses } = facts;
+  const quiet = isQuiet(facts);
+  // A quiet week has nothing new to show.
+  const picture = quiet ? undefined : await weeklyPicture(facts);
+  return reply({
+    title: `The week in tallow, ${spanWords(facts.from, facts.until, zoneOf(facts))}`,
+    lines: postLines(facts, now),
+    ...(quiet || picture || byMethod.length === 0 ? {} : { table: methodTable(byMethod) }),
+    ...(picture ? { picture } : {}),
+    cautions: [
+      {
+        id: reminder.id,
+        text: reminder.short,
+        source: weightiestFirst(reminder.sources).slice(0, 1).map(briefCitation).join(''),
+      },
+    ],
+    sources: all.kind === 'no-batches' ? [] : ['this community’s batches'],
+    actions: question
+      ? [button('Take it on', actionId(TAKE_ON, question.method, question.cut, question.fatG), 'main')]
+      : [],
+    figures: {
+      week: figuresOf(week),
+      before: figuresOf(before),
+      all: figuresOf(all),
+      byMethod: Object.fromEntries(
+        byMethod.map((one) => [one.method, { week: figuresOf(one.week), all: figuresOf(one.all) }]),
+      ),
+      adjusted: Object.fromEntries(
+        adjusted.map(({ method, mean, interval }) => [
+          method,
+          {
+            adjustedYield: mean ?? null,
+            adjustedYieldLow: interval?.low ?? null,
+            adjustedYieldHigh: interval?.high ?? null,
+          },
+        ]),
+      ),
+      becameClear: changes.clear.length,
+      becameUnclear: changes.unclear.length,
+      finishedEarlier: facts.finishedEarlier,
+      oddBatches: [...odd],
+      newcomers: newcomers.length,
+      nearMisses: nearMisses.length,
+      ...(question ? { openFatG: question.fatG } : {}),
+    },
+  });
+}
+
+const zoneOf = ({ settings }: WeeklyFacts): string => settings?.zone ?? 'UTC';
+
+function isTopic(topic: string | undefined): topic is SafetyTopic {
+  return SAFETY_TOPICS.some(({ value }) => value === topic);
+}
+
+function methodTable(byMethod: readonly MethodYields[]): Table {
+  return {
+    columns: [
+      { title: 'Pooled yield', align: 'left' },
+      { title: 'This week', align: 'right' },
+      { title: 'In all', align: 'right' },
+      { title: 'Batches', align: 'right' },
+    ],
+    rows: byMethod.map(({ method, week, all }) => [
+      methodLabel(method),
+      week.kind === 'pooled' ? formatPercent(week.estimate) : '–',
+      all.kind === 'pooled' ? formatPercent(all.estimate) : '–',
+      all.kind === 'pooled' ? String(all.batches) : '0',
+    ]),
+  };
+}
+
+function figuresOf(pooled: PooledYield): Figures {
+  if (pooled.kind === 'no-batches') return { batches: 0, members: 0, fatG: 0, tallowG: 0 };
+  const { batches, members, fatG, tallowG, estimate, interval } = pooled;
+  return {
+    batches,
+    members,
+    fatG,
+    tallowG,
+    pooledYield: estimate,
+    pooledYieldLow: interval.kind === 'interval' ? interval.low : null,
+    pooledYieldHigh: interval.kind === 'interval' ? interval.high : null,
+  };
+}
