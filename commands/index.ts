@@ -1,7 +1,8 @@
 import type { Command } from '../src/chat/command.js';
-import { type ComposeWeekly, composingWith } from '../src/weekly/weekly-post.js';
+import type { Compose } from '../src/deliveries/deliver.js';
 import { drawnHere, type Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
+import { composingWith } from '../src/weekly/weekly-post.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
 import { help } from './help.js';
@@ -21,7 +22,7 @@ import { yieldCommand } from './yield.js';
  */
 export function allCommands(
   db: Records,
-  compose: ComposeWeekly = composingWith(db),
+  compose: Compose = composingWith(db),
   pictures: Pictures = drawnHere,
 ): readonly Command[] {
   const commands: readonly Command[] = [

@@ -1,6 +1,9 @@
 import { command, deed } from '../src/chat/command.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../src/chat/reply.js';
+import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
+import { readVesselSize } from '../src/kitchen/asked.js';
+import * as option from '../src/kitchen/options.js';
 import { type Records, wholly } from '../src/records/database.js';
 import {
   changeKitchen,
@@ -14,9 +17,6 @@ import {
   VESSEL_KINDS,
   type Vessel,
 } from '../src/records/kit.js';
-import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
-import { readVesselSize } from './shared/asked.js';
-import * as option from './shared/options.js';
 import {
   altitudeWords,
   capacityWords,

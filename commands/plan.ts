@@ -3,20 +3,20 @@ import { command, deed } from '../src/chat/command.js';
 import type { Choice } from '../src/chat/option.js';
 import type { Refusal } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
+import { waterFor } from '../src/cooking/water/water.js';
+import { type Asked, askedWithKit, suggestVessels } from '../src/kitchen/asked.js';
+import { ASSUMED } from '../src/kitchen/render.js';
+import { methodFor } from '../src/kitchen/vessel-method.js';
+import { type Answer, showingWork } from '../src/kitchen/working.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { kitOf } from '../src/records/kit.js';
-import { waterFor } from '../src/cooking/water/water.js';
 import { agreedShare } from './plan/agreed-share.js';
 import { amountsOf } from './plan/amounts.js';
 import { PLAN_OPTIONS } from './plan/options.js';
 import { plannedBatch } from './plan/planned-batch.js';
 import { planReply } from './plan/reply.js';
 import { planInputs, planParts } from './plan/working.js';
-import { type Asked, askedWithKit, suggestVessels } from './shared/asked.js';
-import { ASSUMED } from './shared/render.js';
-import { methodFor } from './shared/vessel-method.js';
-import { type Answer, showingWork } from './shared/working.js';
 
 /** `/plan`: a whole batch, from the fat or from what is needed, with its clock times. */
 export function plan(db: Records) {

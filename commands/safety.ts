@@ -16,7 +16,7 @@ import {
   SAFETY_TOPICS,
   type SafetyTopic,
 } from '../src/safety/cautions.js';
-import { allSourceLines, sourceLines } from './shared/sources-shown.js';
+import { allSourceLines, sourceLines } from '../src/safety/sources-shown.js';
 import { dayWords } from '../src/words/amount-words.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';

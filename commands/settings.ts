@@ -4,6 +4,7 @@ import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
 import { nextAppointment } from '../src/deliveries/appointments.js';
+import { channelToPostIn, unitSystem } from '../src/kitchen/options.js';
 import {
   communitySettings,
   saveWeekly,
@@ -12,7 +13,6 @@ import {
 } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { countsOddBatches, setCountsOddBatches } from '../src/records/odd-batches.js';
-import { channelToPostIn, unitSystem } from './shared/options.js';
 
 const DAYS = [
   { value: 'monday', label: 'Monday', iso: 1 },

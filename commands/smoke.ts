@@ -2,13 +2,14 @@ import { command, deed, refuseUnreadable } from '../src/chat/command.js';
 import { parseOptions } from '../src/chat/option.js';
 import { choice } from '../src/chat/options.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
 import { LONGEST_SMOKE_HOURS, SMOKE_STRENGTHS, smokeOf } from '../src/cooking/blends/smoke.js';
 import { pouringMl, TALLOW_DENSITY_G_PER_ML } from '../src/cooking/blends/tallow.js';
-import { type Asked, askedPlainly, originOf } from './shared/asked.js';
-import { shownCautions } from './shared/cautions-shown.js';
-import * as option from './shared/options.js';
-import { sourceLines } from './shared/sources-shown.js';
+import { type Asked, askedPlainly, originOf } from '../src/kitchen/asked.js';
+import * as option from '../src/kitchen/options.js';
+import { type Answer, showingWork } from '../src/kitchen/working.js';
+import type { Records } from '../src/records/database.js';
+import { shownCautions } from '../src/safety/cautions-shown.js';
+import { sourceLines } from '../src/safety/sources-shown.js';
 import {
   countWords,
   lengthWords,
@@ -18,7 +19,6 @@ import {
   volumeWords,
   weightWords,
 } from '../src/words/amount-words.js';
-import { type Answer, showingWork } from './shared/working.js';
 
 const DESCRIPTION = 'Smoke rendered tallow: how long, and in what pan';
 

@@ -1,15 +1,10 @@
 import { command, deed, refuseUnreadable } from '../src/chat/command.js';
 import { parseOptions } from '../src/chat/option.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
-import type { Records } from '../src/records/database.js';
-import { kitOf } from '../src/records/kit.js';
-import { cutLabel, methodLabel } from '../src/words/methods.js';
-import type { SourceId } from '../src/safety/sources.js';
 import { waterFor } from '../src/cooking/water/water.js';
-import { type Asked, askedWithKit, optionsIn, originOf, suggestVessels } from './shared/asked.js';
-import { shownCautions } from './shared/cautions-shown.js';
-import { expectedShareFor, SHARE_SOURCE } from './shared/expected-share.js';
-import * as option from './shared/options.js';
+import { expectedShareFor, SHARE_SOURCE } from '../src/findings/expected-share.js';
+import { type Asked, askedWithKit, optionsIn, originOf, suggestVessels } from '../src/kitchen/asked.js';
+import * as option from '../src/kitchen/options.js';
 import {
   ASSUMED,
   RENDER_OPTIONS,
@@ -18,7 +13,7 @@ import {
   renderFigures,
   renderInputs,
   renderOf,
-} from './shared/render.js';
+} from '../src/kitchen/render.js';
 import {
   boilingWords,
   expectWords,
@@ -28,11 +23,16 @@ import {
   timeWords,
   unusedWords,
   vesselWords,
-} from './shared/render-words.js';
-import { sourceLines } from './shared/sources-shown.js';
-import { methodFor } from './shared/vessel-method.js';
+} from '../src/kitchen/render-words.js';
+import { methodFor } from '../src/kitchen/vessel-method.js';
+import { type Answer, showingWork } from '../src/kitchen/working.js';
+import type { Records } from '../src/records/database.js';
+import { kitOf } from '../src/records/kit.js';
+import { shownCautions } from '../src/safety/cautions-shown.js';
+import type { SourceId } from '../src/safety/sources.js';
+import { sourceLines } from '../src/safety/sources-shown.js';
 import { volumeWords, weightWords } from '../src/words/amount-words.js';
-import { type Answer, showingWork } from './shared/working.js';
+import { cutLabel, methodLabel } from '../src/words/methods.js';
 
 const DESCRIPTION = 'How much water a batch needs, how big a pot, and what it may give';
 

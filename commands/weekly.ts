@@ -3,19 +3,20 @@ import { z } from 'zod';
 import { numberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
 import { command, deed, handler, isSingleDeed } from '../src/chat/command.js';
+import { ifReadable } from '../src/chat/if-readable.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
-import { requestWeekly } from '../src/weekly/weekly-on-request.js';
-import { type ComposeWeekly, TAKE_ON } from '../src/weekly/weekly-post.js';
+import type { Compose } from '../src/deliveries/deliver.js';
+import { LEAST_FAT_G } from '../src/kitchen/options.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.js';
+import { requestWeekly } from '../src/weekly/weekly-on-request.js';
+import { TAKE_ON } from '../src/weekly/weekly-post.js';
+import { countWords, dayWords } from '../src/words/amount-words.js';
 import { CUTS, METHODS } from '../src/words/methods.js';
 import { plan } from './plan.js';
-import { ifReadable } from './shared/if-readable.js';
-import { LEAST_FAT_G } from './shared/options.js';
-import { countWords, dayWords } from '../src/words/amount-words.js';
 
 const MOST_PAST = 10;
 /** More than the weekly post asks of anybody. */
@@ -24,7 +25,7 @@ const MOST_TAKEN_ON_G = 100_000;
 const TAKERS_COUNT_MS = 28 * 86_400_000;
 
 /** `/weekly`: the weekly post, before it goes out, now, and those that went out. */
-export function weekly(db: Records, compose: ComposeWeekly) {
+export function weekly(db: Records, compose: Compose) {
   return command({
     name: 'weekly',
     description: 'The weekly post',

@@ -1,12 +1,12 @@
 import { command } from '../src/chat/command.js';
+import { compareDeed, compareHandlers } from '../src/findings/compare.js';
+import { mineDeed } from '../src/findings/mine.js';
+import { nextDeed } from '../src/findings/next.js';
+import { oddDeed } from '../src/findings/odd.js';
+import { pooledDeed } from '../src/findings/pooled.js';
+import { forecastDeed } from '../src/findings/yield-forecast.js';
 import type { Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
-import { compareDeed, compareHandlers } from './yield/compare.js';
-import { forecastDeed } from './yield/forecast.js';
-import { mineDeed } from './yield/mine.js';
-import { nextDeed } from './yield/next.js';
-import { oddDeed } from './yield/odd.js';
-import { pooledDeed } from './yield/pooled.js';
 
 /** `/yield`: what the community's batches say. */
 export function yieldCommand(db: Records, pictures: Pictures) {

@@ -9,9 +9,6 @@ import { rateLimited } from './chat/rate-limit.js';
 import type { Picture } from './chat/reply.js';
 import { AT_ONCE, takingTurns, turnsWith } from './chat/turns.js';
 import { watched, watchedOutbox } from './chat/watched.js';
-import { clockCheck } from './deliveries/clock-check.js';
-import { type Clockwork, type ClockworkOptions, startClockwork } from './deliveries/scheduler.js';
-import { startWeeklyWriter } from './weekly/weekly-writer.js';
 import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments } from './console/arguments.js';
 import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
@@ -27,6 +24,8 @@ import {
   terminalPlatform,
 } from './console/session.js';
 import { USAGE } from './console/usage.js';
+import { clockCheck } from './deliveries/clock-check.js';
+import { type Scheduler, type SchedulerOptions, startScheduler } from './deliveries/scheduler.js';
 import type { DiscordFace } from './discord/face.js';
 import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
@@ -41,6 +40,8 @@ import type { Pool } from './records/pool/pool.js';
 import { StartRefused } from './records/start-refused.js';
 import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
+import { composingWith } from './weekly/weekly-post.js';
+import { startWeeklyWriter } from './weekly/weekly-writer.js';
 
 type Log = ReturnType<typeof openLog>;
 
@@ -231,12 +232,12 @@ async function talkOnDiscord(
       fatal: (reason) => ending.fail(reason),
     });
     closers.push(() => face.stop());
-    const clockwork = startTicking(face);
+    const scheduler = startTicking(face);
     // Side by side: neither is to keep the other from finishing in time.
-    closers.push(async () => void (await Promise.all([face.finish(), clockwork.stop()])));
+    closers.push(async () => void (await Promise.all([face.finish(), scheduler.stop()])));
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
-    void clockwork.tick();
-    await startMonitor(monitor, { ...face.connection, ...clockwork.vitals }, closers);
+    void scheduler.tick();
+    await startMonitor(monitor, { ...face.connection, ...scheduler.vitals }, closers);
     return await ending.status;
   } catch (error) {
     if (!(error instanceof LoginRefused)) throw error;
@@ -246,18 +247,18 @@ async function talkOnDiscord(
   }
 }
 
-interface Ticking extends Clockwork {
+interface Ticking extends Scheduler {
   readonly vitals: Pick<Vitals, 'lastTick' | 'deliveriesDue'>;
 }
 
 function tickingWith(
-  parts: Pick<ClockworkOptions, 'db' | 'outbox' | 'application' | 'compose'>,
+  parts: Pick<SchedulerOptions, 'db' | 'outbox' | 'application' | 'compose'>,
   monitor: Monitor | undefined,
   log: Log,
 ): Ticking {
   let lastTick = new Date();
   const clock = () => new Date();
-  const clockwork = startClockwork({
+  const scheduler = startScheduler({
     ...parts,
     outbox: monitor ? watchedOutbox(parts.outbox, monitor.metrics.delivered) : parts.outbox,
     worker: `${process.pid}-${randomUUID().slice(0, 8)}`,
@@ -273,7 +274,7 @@ function tickingWith(
   });
   const { db, application } = parts;
   return {
-    ...clockwork,
+    ...scheduler,
     vitals: {
       // It looks at the clock at every tick and for every message.
       lastTick: () => lastTick,
@@ -344,9 +345,13 @@ async function talkInTerminal(
   const session = sessionOf({ name: typed.as, community, mayManage: typed.admin });
   if (!isConversation) return answerAll(session, lines ?? createInterface({ input: process.stdin }));
 
-  const clockwork = tickingWith({ db, outbox: terminalOutbox(write), application: TERMINAL }, monitor, log);
-  closers.push(() => clockwork.stop());
-  await startMonitor(monitor, clockwork.vitals, closers);
+  const scheduler = tickingWith(
+    { db, outbox: terminalOutbox(write), application: TERMINAL, compose: composingWith(db) },
+    monitor,
+    log,
+  );
+  closers.push(() => scheduler.stop());
+  await startMonitor(monitor, scheduler.vitals, closers);
   return converseInTerminal(session, write);
 }
 

@@ -5,26 +5,69 @@ import { describe, expect, it } from 'vitest';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
-/** Which rooms each room may import from, besides itself. `src` are the files beside the rooms. */
+/** Which rooms each room may import from, besides itself, from the ground up. `src` are the files beside the rooms. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
-  'src/trade': [],
+  'src/words': [],
   'src/statistics': [],
   'src/chat': [],
   'src/threads': [],
   'src/monitoring': [],
   migrations: [],
-  'src/records': ['src/trade', 'src/statistics', 'src/chat', 'migrations'],
-  'src/pictures': ['src/trade', 'src/statistics', 'src/chat', 'src/threads'],
-  'src/clockwork': ['src/trade', 'src/statistics', 'src/chat', 'src/threads', 'src/records', 'src/pictures'],
-  commands: ['src/trade', 'src/statistics', 'src/chat', 'src/records', 'src/pictures', 'src/clockwork'],
-  'src/spreadsheet': ['src/trade', 'src/statistics', 'src/chat', 'src/records', 'src/pictures', 'commands'],
+  'src/safety': ['src/words', 'src/chat'],
+  'src/cooking': ['src/words', 'src/safety'],
+  'src/records': ['src/words', 'src/chat', 'src/cooking', 'src/statistics', 'migrations'],
+  'src/pictures': ['src/words', 'src/threads'],
+  'src/findings': [
+    'src/words',
+    'src/chat',
+    'src/safety',
+    'src/cooking',
+    'src/statistics',
+    'src/records',
+    'src/pictures',
+  ],
+  'src/kitchen': ['src/words', 'src/chat', 'src/safety', 'src/cooking', 'src/records', 'src/findings'],
+  'src/deliveries': ['src/chat', 'src/records'],
+  'src/weekly': [
+    'src/words',
+    'src/chat',
+    'src/safety',
+    'src/cooking',
+    'src/statistics',
+    'src/threads',
+    'src/records',
+    'src/pictures',
+    'src/deliveries',
+  ],
+  'src/spreadsheet': [
+    'src/words',
+    'src/chat',
+    'src/cooking',
+    'src/statistics',
+    'src/records',
+    'src/pictures',
+    'src/findings',
+    'src/kitchen',
+  ],
+  commands: [
+    'src/words',
+    'src/chat',
+    'src/safety',
+    'src/cooking',
+    'src/records',
+    'src/pictures',
+    'src/findings',
+    'src/kitchen',
+    'src/deliveries',
+    'src/weekly',
+  ],
   'src/discord': ['src/chat'],
   'src/console': ['src/chat'],
   src: 'everything',
 };
 
 /** Rooms that must be given time, randomness and files instead of reaching for them. */
-const PURE = ['src/trade', 'src/statistics', 'src/chat'];
+const PURE = ['src/words', 'src/safety', 'src/cooking', 'src/statistics', 'src/chat'];
 const REACHES_OUT = [
   /\bnew Date\(\)/,
   /\bDate\.now\(/,
@@ -78,7 +121,7 @@ describe('the house', () => {
     const besideRooms = files.filter((file) => roomOf(file) === 'src' && !file.endsWith('main.ts'));
     expect(besideRooms.filter((file) => [...known(file)].some((room) => room !== 'src'))).toEqual([]);
     expect([...known(join(root, 'src', 'main.ts'))]).toEqual(
-      expect.arrayContaining(['commands', 'src/records', 'src/console', 'src/discord', 'src/clockwork']),
+      expect.arrayContaining(['commands', 'src/records', 'src/console', 'src/discord', 'src/deliveries']),
     );
   });
 

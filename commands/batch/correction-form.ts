@@ -3,9 +3,9 @@ import { actionId } from '../../src/chat/action.js';
 import { type Form, formOf } from '../../src/chat/command.js';
 import type { Given } from '../../src/chat/option.js';
 import { optional } from '../../src/chat/options.js';
+import * as option from '../../src/kitchen/options.js';
 import type { Batch, BatchFacts } from '../../src/records/batches.js';
 import { G_PER_OZ } from '../../src/words/units.js';
-import * as option from '../shared/options.js';
 import { BATCH_DETAILS, TASTES } from './options.js';
 
 /** What fits into a dialog of five fields. */

@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon';
 import type { RecordedChange } from '../../src/records/batch-changes.js';
-import { cutLabel, isCut, isMethod, methodLabel } from '../../src/words/methods.js';
 import { minutesWords, volumeWords, weightWords } from '../../src/words/amount-words.js';
+import { cutLabel, isCut, isMethod, methodLabel } from '../../src/words/methods.js';
 
 /** How often a batch was corrected, and what each correction changed; nothing where it never was. */
 export function historyLines(history: readonly RecordedChange[], zone: string): readonly string[] {

@@ -1,13 +1,13 @@
 import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
+import { ifReadable } from '../../src/chat/if-readable.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
+import { type Standing, standingOf, standingWords } from '../../src/findings/standing.js';
 import { correctBatch, type RecordedChange } from '../../src/records/batch-changes.js';
 import { type Batch, type BatchFacts, findBatch, logBatch } from '../../src/records/batches.js';
 import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
-import { shownCautions } from '../shared/cautions-shown.js';
-import { ifReadable } from '../shared/if-readable.js';
-import { type Standing, standingOf, standingWords } from '../shared/standing.js';
+import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { weightWords } from '../../src/words/amount-words.js';
 import { batchFigures } from './figures.js';
 import { changedWords } from './history-words.js';

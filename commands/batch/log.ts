@@ -1,7 +1,7 @@
 import { deed } from '../../src/chat/command.js';
 import type { ValuesOf } from '../../src/chat/option.js';
+import * as option from '../../src/kitchen/options.js';
 import type { Records } from '../../src/records/database.js';
-import * as option from '../shared/options.js';
 import { BATCH_DETAILS } from './options.js';
 import { weigh } from './weighing.js';
 import { readWeighingDay } from './weighing-day.js';

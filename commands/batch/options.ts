@@ -1,6 +1,6 @@
 import { type Option, parsed, shorten, unreadable } from '../../src/chat/option.js';
 import { choice, words } from '../../src/chat/options.js';
-import * as option from '../shared/options.js';
+import * as option from '../../src/kitchen/options.js';
 
 export const TASTES = ['clean', 'beefy', 'fried', 'smoky', 'sour', 'gritty'] as const;
 

@@ -1,13 +1,13 @@
 import type { Call } from '../../src/chat/call.js';
 import { deed } from '../../src/chat/command.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
+import { standingOf, standingWords } from '../../src/findings/standing.js';
 import { batchHistory } from '../../src/records/batch-changes.js';
 import { type Batch, findBatch } from '../../src/records/batches.js';
 import { communityZone } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
-import { cutLabel, methodLabel } from '../../src/words/methods.js';
-import { standingOf, standingWords } from '../shared/standing.js';
 import { dayWords, minutesWords, volumeWords, weightWords } from '../../src/words/amount-words.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { batchNumber, suggestNumbers } from './batch-number.js';
 import { batchFigures } from './figures.js';
 import { historyLines } from './history-words.js';

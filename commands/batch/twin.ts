@@ -2,8 +2,8 @@ import { actionId, button } from '../../src/chat/action.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
 import type { BatchFacts } from '../../src/records/batches.js';
 import type { Twin } from '../../src/records/twins.js';
-import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { countWords, weightWords } from '../../src/words/amount-words.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
 
 export const ANOTHER = 'batch.another';
 export const SAME = 'batch.same';

@@ -1,10 +1,10 @@
 import type { Call } from '../../src/chat/call.js';
 import type { Outcome } from '../../src/chat/command.js';
 import { type Refusal, refusal } from '../../src/chat/reply.js';
+import { plausibilityOf } from '../../src/cooking/blends/tallow.js';
 import type { Batch, BatchFacts } from '../../src/records/batches.js';
 import type { Records } from '../../src/records/database.js';
 import { findTwin } from '../../src/records/twins.js';
-import { plausibilityOf } from '../../src/cooking/blends/tallow.js';
 import { percentWords, weightWords } from '../../src/words/amount-words.js';
 import { askWhetherRight } from './doubtful-weights.js';
 import { yieldOf } from './figures.js';

@@ -1,7 +1,7 @@
 import { charactersOf, columnsOf } from '../../src/chat/columns.js';
 import type { Batch } from '../../src/records/batches.js';
-import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { percentWords } from '../../src/words/amount-words.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { yieldOf } from './figures.js';
 
 /** "Batch 17: 52 %". */

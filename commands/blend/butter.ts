@@ -10,7 +10,6 @@ import {
 } from '../../src/chat/option.js';
 import { choice, percentage } from '../../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../../src/chat/reply.js';
-import type { Records } from '../../src/records/database.js';
 import {
   BUTTER_DENSITY_G_PER_ML,
   type ButterBlend,
@@ -22,12 +21,13 @@ import {
 import { BUTTER, type ButterKind } from '../../src/cooking/blends/composition.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
-import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
-import { shownCautions } from '../shared/cautions-shown.js';
-import * as option from '../shared/options.js';
-import { sourceLines } from '../shared/sources-shown.js';
+import { type Asked, askedPlainly, originOf } from '../../src/kitchen/asked.js';
+import * as option from '../../src/kitchen/options.js';
+import { type Answer, showingWork } from '../../src/kitchen/working.js';
+import type { Records } from '../../src/records/database.js';
+import { shownCautions } from '../../src/safety/cautions-shown.js';
+import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amount-words.js';
-import { type Answer, showingWork } from '../shared/working.js';
 import { keepsWords, shareWords, sodiumWords } from './words.js';
 
 const MOST_RATIO = 100;

@@ -1,7 +1,6 @@
 import { deed, refuseUnreadable } from '../../src/chat/command.js';
 import { parseOptions, type ValuesOf } from '../../src/chat/option.js';
 import { type Refusal, reply } from '../../src/chat/reply.js';
-import type { Records } from '../../src/records/database.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
 import {
   BLEND_SECONDS,
@@ -14,14 +13,15 @@ import {
   XANTHAN_USEFUL,
 } from '../../src/cooking/blends/salted-blend.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
-import { ML_PER_US_TSP } from '../../src/words/units.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
-import { type Asked, askedPlainly, originOf } from '../shared/asked.js';
-import { shownCautions } from '../shared/cautions-shown.js';
-import * as option from '../shared/options.js';
-import { sourceLines } from '../shared/sources-shown.js';
+import { type Asked, askedPlainly, originOf } from '../../src/kitchen/asked.js';
+import * as option from '../../src/kitchen/options.js';
+import { type Answer, showingWork } from '../../src/kitchen/working.js';
+import type { Records } from '../../src/records/database.js';
+import { shownCautions } from '../../src/safety/cautions-shown.js';
+import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, type Units, volumeWords } from '../../src/words/amount-words.js';
-import { type Answer, showingWork } from '../shared/working.js';
+import { ML_PER_US_TSP } from '../../src/words/units.js';
 import { keepsWords, shareWords, sodiumWords } from './words.js';
 
 const OPTIONS = {

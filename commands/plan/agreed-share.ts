@@ -1,7 +1,7 @@
 import type { Call } from '../../src/chat/call.js';
+import { type ExpectedShare, expectedShareFor } from '../../src/findings/expected-share.js';
+import { ASSUMED } from '../../src/kitchen/render.js';
 import type { Records } from '../../src/records/database.js';
-import { type ExpectedShare, expectedShareFor } from '../shared/expected-share.js';
-import { ASSUMED } from '../shared/render.js';
 import { type Amounts, amountsOf } from './amounts.js';
 import type { PlanValues } from './options.js';
 

@@ -1,10 +1,10 @@
 import { type Refusal, refusal } from '../../src/chat/reply.js';
 import { EXPECTED_YIELD, shareOfPiece, TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
-import { ML_PER_US_TBSP } from '../../src/words/units.js';
-import { type ExpectedShare, shareToGatherBy } from '../shared/expected-share.js';
-import * as option from '../shared/options.js';
-import { ASSUMED } from '../shared/render.js';
+import { type ExpectedShare, shareToGatherBy } from '../../src/findings/expected-share.js';
+import * as option from '../../src/kitchen/options.js';
+import { ASSUMED } from '../../src/kitchen/render.js';
 import { weightWords } from '../../src/words/amount-words.js';
+import { ML_PER_US_TBSP } from '../../src/words/units.js';
 import type { PlanValues } from './options.js';
 
 /** How much fat a batch takes, and how much tallow is wanted of it. */

@@ -1,6 +1,12 @@
 import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import type { CoolingPlan } from '../../src/cooking/cooling/cooling-plan.js';
-import { countWords, lengthWords, minutesWords, temperatureWords, type Units } from '../../src/words/amount-words.js';
+import {
+  countWords,
+  lengthWords,
+  minutesWords,
+  temperatureWords,
+  type Units,
+} from '../../src/words/amount-words.js';
 
 const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
   counter: 'on the counter',

@@ -1,8 +1,8 @@
 import type { Figures } from '../../src/chat/reply.js';
+import { pouringMl } from '../../src/cooking/blends/tallow.js';
 import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { type CoolingPlan, PAN } from '../../src/cooking/cooling/cooling-plan.js';
-import { pouringMl } from '../../src/cooking/blends/tallow.js';
-import { renderFigures } from '../shared/render.js';
+import { renderFigures } from '../../src/kitchen/render.js';
 import type { PlannedBatch } from './planned-batch.js';
 
 /** The figures of a plan: those of its render, what is gathered for it, and its clock times. */

@@ -1,10 +1,10 @@
 import type { Refusal } from '../../src/chat/reply.js';
 import type { Burner } from '../../src/cooking/heat/burner.js';
-import type { Method } from '../../src/words/methods.js';
-import { standsOnBurner } from '../shared/asked.js';
-import { heatUpOf, type Render, refuseHeatUp } from '../shared/render.js';
+import { standsOnBurner } from '../../src/kitchen/asked.js';
+import { heatUpOf, type Render, refuseHeatUp } from '../../src/kitchen/render.js';
+import type { Part } from '../../src/kitchen/working.js';
 import type { Units } from '../../src/words/amount-words.js';
-import type { Part } from '../shared/working.js';
+import type { Method } from '../../src/words/methods.js';
 
 /** How long one load takes until it is hot. */
 export interface Heating {

@@ -1,8 +1,8 @@
 import type { ValuesOf } from '../../src/chat/option.js';
 import { choice, timeZone, wholeNumber, words, yesOrNo } from '../../src/chat/options.js';
 import { SMOKE_STRENGTHS } from '../../src/cooking/blends/smoke.js';
-import * as option from '../shared/options.js';
-import { RENDER_OPTIONS } from '../shared/render.js';
+import * as option from '../../src/kitchen/options.js';
+import { RENDER_OPTIONS } from '../../src/kitchen/render.js';
 
 /** What can be said of a plan: exactly one of fat, tallow and meals, and anything of the rest. */
 export const PLAN_OPTIONS = {

@@ -1,16 +1,22 @@
 import { type Reply, reply } from '../../src/chat/reply.js';
+import { SHARE_SOURCE } from '../../src/findings/expected-share.js';
+import type { Render } from '../../src/kitchen/render.js';
+import {
+  expectWords,
+  lastingWords,
+  rangeWords,
+  unusedWords,
+  vesselWords,
+} from '../../src/kitchen/render-words.js';
+import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { seasonAt } from '../../src/safety/season.js';
-import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import type { SourceId } from '../../src/safety/sources.js';
-import { shownCautions } from '../shared/cautions-shown.js';
-import { SHARE_SOURCE } from '../shared/expected-share.js';
-import type { Render } from '../shared/render.js';
-import { expectWords, lastingWords, rangeWords, unusedWords, vesselWords } from '../shared/render-words.js';
-import { sourceLines } from '../shared/sources-shown.js';
+import { sourceLines } from '../../src/safety/sources-shown.js';
 import { countWords, volumeWords, weightWords } from '../../src/words/amount-words.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
+import { momentWords } from '../../src/words/moments.js';
 import { coolingWords } from './cooling-words.js';
 import { planFigures } from './figures.js';
-import { momentWords } from '../../src/words/moments.js';
 import type { PlannedBatch } from './planned-batch.js';
 import { timelineLines } from './timeline-words.js';
 import { wantedWords } from './wanted-words.js';

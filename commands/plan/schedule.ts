@@ -1,7 +1,7 @@
 import { type Refusal, refusal } from '../../src/chat/reply.js';
-import { boilingAt } from '../../src/cooking/heat/boiling.js';
-import { type CoolingPlan, coolingPlanOf } from '../../src/cooking/cooling/cooling-plan.js';
 import { SMOKE_HOURS, type SmokeStrength } from '../../src/cooking/blends/smoke.js';
+import { type CoolingPlan, coolingPlanOf } from '../../src/cooking/cooling/cooling-plan.js';
+import { boilingAt } from '../../src/cooking/heat/boiling.js';
 import { type Timeline, timelineOf } from '../../src/cooking/planning/timeline.js';
 import {
   minutesUntilStrained,
@@ -9,11 +9,11 @@ import {
   releaseMinutes,
   TIMELINE_ASSUMPTIONS,
 } from '../../src/cooking/planning/timeline-steps.js';
-import type { Render } from '../shared/render.js';
+import type { Render } from '../../src/kitchen/render.js';
+import type { Part } from '../../src/kitchen/working.js';
 import { minutesWords, type Units } from '../../src/words/amount-words.js';
-import type { Part } from '../shared/working.js';
-import { heatingOf } from './heating.js';
 import { DAY_MS, momentTyped, momentWords } from '../../src/words/moments.js';
+import { heatingOf } from './heating.js';
 import { NIGHT, nights } from './nights.js';
 
 /** When a batch is done, step by step. */

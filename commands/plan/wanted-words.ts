@@ -1,7 +1,13 @@
-import { cutLabel } from '../../src/words/methods.js';
 import { pouringMl } from '../../src/cooking/blends/tallow.js';
-import { ASSUMED } from '../shared/render.js';
-import { countWords, percentRangeWords, percentWords, volumeWords, weightWords } from '../../src/words/amount-words.js';
+import { ASSUMED } from '../../src/kitchen/render.js';
+import {
+  countWords,
+  percentRangeWords,
+  percentWords,
+  volumeWords,
+  weightWords,
+} from '../../src/words/amount-words.js';
+import { cutLabel } from '../../src/words/methods.js';
 import type { Amounts } from './amounts.js';
 import type { PlanValues } from './options.js';
 

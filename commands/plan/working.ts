@@ -1,11 +1,11 @@
 import { EXPECTED_YIELD, pouringMl, TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingConstant, WorkingInput } from '../../src/cooking/working.js';
-import { originOf } from '../shared/asked.js';
-import { ASSUMED, type Render, renderInputs } from '../shared/render.js';
+import { originOf } from '../../src/kitchen/asked.js';
+import { ASSUMED, type Render, renderInputs } from '../../src/kitchen/render.js';
+import type { Part } from '../../src/kitchen/working.js';
 import { volumeWords, weightWords } from '../../src/words/amount-words.js';
-import type { Part } from '../shared/working.js';
-import type { Amounts } from './amounts.js';
 import { momentTyped } from '../../src/words/moments.js';
+import type { Amounts } from './amounts.js';
 import type { PlanValues } from './options.js';
 import type { PlannedBatch } from './planned-batch.js';
 

@@ -19,6 +19,9 @@ export interface Composed {
   readonly skip: boolean;
 }
 
+/** Writes the weekly post of a community as it reads at `until`. */
+export type Compose = (community: string, until: Date, now: Date) => Promise<Composed>;
+
 export interface DeliveryRun {
   readonly db: Records;
   readonly outbox: Outbox;

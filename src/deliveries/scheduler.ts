@@ -3,13 +3,12 @@ import type { Outbox } from '../chat/platform.js';
 import type { Records } from '../records/database.js';
 import type { Delivery } from '../records/deliveries.js';
 import { forgetDrafts } from '../records/drafts.js';
-import { deliverDue } from './deliver.js';
+import { type Compose, deliverDue } from './deliver.js';
 import { bringBackAppointments } from './far-appointments.js';
 import { planWeeklyPosts } from './plan.js';
 import { tellManagers } from './tell-managers.js';
-import { type ComposeWeekly, composingWith } from '../weekly/weekly-post.js';
 
-export interface ClockworkOptions {
+export interface SchedulerOptions {
   readonly db: Records;
   readonly outbox: Outbox;
   /** The bot whose messages are sent; others that share the records send theirs. */
@@ -17,14 +16,13 @@ export interface ClockworkOptions {
   /** Names this process among those of that bot. */
   readonly worker: string;
   readonly clock: () => Date;
-  /** In this thread unless said otherwise. */
-  readonly compose?: ComposeWeekly;
+  readonly compose: Compose;
   /** Asked before each look for what is due: nothing is planned or sent while it says no. */
   readonly mayWork?: () => Promise<boolean>;
   readonly onFailure: (error: unknown, doing: string) => void;
 }
 
-export interface Clockwork {
+export interface Scheduler {
   /** Does what is due now; a call while another is under way waits for that one. */
   tick(): Promise<void>;
   /** Ends the ticking once the message under way is out. */
@@ -35,17 +33,8 @@ const DRAFTS_KEPT_MS = 30 * 86_400_000;
 const always = async (): Promise<boolean> => true;
 
 /** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
-export function startClockwork(options: ClockworkOptions): Clockwork {
-  const {
-    db,
-    outbox,
-    application,
-    worker,
-    clock,
-    compose = composingWith(db),
-    mayWork = always,
-    onFailure,
-  } = options;
+export function startScheduler(options: SchedulerOptions): Scheduler {
+  const { db, outbox, application, worker, clock, compose, mayWork = always, onFailure } = options;
   let stopping = false;
   let underWay: Promise<void> | undefined;
 

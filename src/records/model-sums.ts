@@ -7,7 +7,6 @@ import {
   YIELD_SHIFT,
 } from '../statistics/model/batch-design.js';
 import { type Design, fullWidth } from '../statistics/model/design.js';
-import { membersByLevel } from '../statistics/questions/level-summaries.js';
 import type { Interval } from '../statistics/model/linear-estimate.js';
 import {
   addMemberTotals,
@@ -21,6 +20,7 @@ import {
   type UpperTriangle,
 } from '../statistics/model/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/model/term-choice.js';
+import { membersByLevel } from '../statistics/questions/level-summaries.js';
 import { CUTS, METHODS } from '../words/methods.js';
 import type { Records } from './database.js';
 import { countedBatches, type PooledSums, type PoolFilter } from './pooled-sums.js';

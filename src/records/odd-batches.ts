@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
+import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import { observationOf } from '../statistics/model/batch-design.js';
 import { type Oddity, oddBatches } from '../statistics/questions/odd-batches.js';
-import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from './database.js';
 import { MODEL_DESIGN } from './model-sums.js';
 import { countedBatches } from './pooled-sums.js';

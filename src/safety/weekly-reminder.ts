@@ -1,3 +1,4 @@
+import type { Method } from '../words/methods.js';
 import {
   type Activity,
   CAUTIONS,
@@ -6,7 +7,6 @@ import {
   type SafetyTopic,
   type Season,
 } from './cautions.js';
-import type { Method } from '../words/methods.js';
 
 const DAY_MS = 86_400_000;
 

@@ -1,25 +1,25 @@
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { describeComparison } from '../../commands/yield/compare.js';
-import { describePooled } from '../../commands/yield/pooled.js';
 import type { Reply } from '../chat/reply.js';
+import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
+import { describeComparison } from '../findings/compare.js';
+import { describePooled } from '../findings/pooled.js';
 import { drawnHere } from '../pictures/pictures.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { batchDesign, covariateRanges, observationOf } from '../statistics/model/batch-design.js';
 import type { Observation } from '../statistics/model/design.js';
-import { membersByLevel } from '../statistics/questions/level-summaries.js';
 import { memberSums } from '../statistics/model/member-sums.js';
 import { fitMixedModel } from '../statistics/model/mixed-model.js';
-import { type OddBatch, oddBatches } from '../statistics/questions/odd-batches.js';
-import { pooledYield } from '../statistics/questions/pooled-yield.js';
-import { type NumberedBatch, type Query, referenceReport } from './reference-report.js';
 import { memberTotals, modelSumsWith } from '../statistics/model/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/model/term-choice.js';
+import { membersByLevel } from '../statistics/questions/level-summaries.js';
+import { type OddBatch, oddBatches } from '../statistics/questions/odd-batches.js';
+import { pooledYield } from '../statistics/questions/pooled-yield.js';
 import { typicalYield } from '../statistics/questions/typical-cook.js';
 import { formatPercent } from '../words/amounts.js';
-import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import { BATCH_COLUMNS, type NameOf, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
+import { type NumberedBatch, type Query, referenceReport } from './reference-report.js';
 
 export interface AnalyseOptions {
   /** One is analysed; another is refused rather than passed over. */

@@ -1,10 +1,10 @@
 import { pipeline } from 'node:stream/promises';
 import { CsvError, parse } from 'csv-parse';
-import { MOST_FAT_G, SEVERAL_DAYS_MINUTES } from '../../commands/shared/options.js';
 import { oneLine } from '../chat/clean.js';
 import { shorten } from '../chat/option.js';
-import type { NumberedBatch } from './reference-report.js';
+import { MOST_FAT_G, SEVERAL_DAYS_MINUTES } from '../kitchen/options.js';
 import { readNumber } from './plain-number.js';
+import type { NumberedBatch } from './reference-report.js';
 import { lineFeeds, textAfterLine, textOf, Unreadable } from './table-text.js';
 
 /** A line that is not a batch. */

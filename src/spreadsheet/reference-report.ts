@@ -3,10 +3,11 @@
  * are filed under, so that the two can be compared key by key. Null where something is not defined or not estimable.
  */
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
+import { tTwoSided } from '../statistics/algebra/distributions.js';
+import { bilinear } from '../statistics/algebra/matrix.js';
 import { withoutAliasedCovariates } from '../statistics/model/aliased-covariates.js';
 import { type Batch, batchCovariates, batchDesign, observationOf } from '../statistics/model/batch-design.js';
 import { type ModelColumn, type Observation, sameColumn } from '../statistics/model/design.js';
-import { tTwoSided } from '../statistics/algebra/distributions.js';
 import {
   aliasesOf,
   coefficientRow,
@@ -19,18 +20,22 @@ import {
   type LinearEstimate,
   type Setting,
 } from '../statistics/model/linear-estimate.js';
-import { bilinear } from '../statistics/algebra/matrix.js';
-import { type MemberEffect, memberEffect } from '../statistics/questions/member-effects.js';
 import { memberSums } from '../statistics/model/member-sums.js';
 import { type Fit, type FitResult, fitMixedModel, type MixedFit } from '../statistics/model/mixed-model.js';
 import { covariateMeans } from '../statistics/model/model-frame.js';
+import type { ThetaSigmaCovariance } from '../statistics/model/satterthwaite.js';
+import { type MemberTotals, memberTotals, modelSums } from '../statistics/model/sufficient-statistics.js';
+import { type MemberEffect, memberEffect } from '../statistics/questions/member-effects.js';
 import { LEAST_FOR_OWN_SPREAD, modifiedZ, ODD_BEYOND } from '../statistics/questions/modified-z.js';
-import { type Contrast, comparedLevels, marginalMeans, pairwiseContrasts } from '../statistics/questions/pairwise.js';
+import {
+  type Contrast,
+  comparedLevels,
+  marginalMeans,
+  pairwiseContrasts,
+} from '../statistics/questions/pairwise.js';
 import { pooledYield } from '../statistics/questions/pooled-yield.js';
 import { predictKnownMember, predictNewMember } from '../statistics/questions/predictions.js';
 import { conditionalResiduals } from '../statistics/questions/residuals.js';
-import type { ThetaSigmaCovariance } from '../statistics/model/satterthwaite.js';
-import { type MemberTotals, memberTotals, modelSums } from '../statistics/model/sufficient-statistics.js';
 import { typicalYield } from '../statistics/questions/typical-cook.js';
 
 export type ReportValue =

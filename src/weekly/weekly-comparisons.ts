@@ -1,18 +1,18 @@
+import { PROPOSED_FATS_G } from '../cooking/starting-weights.js';
 import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { withoutAliasedCovariates } from '../statistics/model/aliased-covariates.js';
 import { batchCandidates, candidateFatG, proposedFatsG } from '../statistics/model/batch-design.js';
-import { levelSummaries } from '../statistics/questions/level-summaries.js';
 import { type Interval, intervalOf } from '../statistics/model/linear-estimate.js';
 import { type FitResult, fitMixedModel } from '../statistics/model/mixed-model.js';
+import type { ModelSums } from '../statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/model/term-choice.js';
+import { levelSummaries } from '../statistics/questions/level-summaries.js';
 import type { Comparison } from '../statistics/questions/next-batch.js';
 import { openQuestion } from '../statistics/questions/open-question.js';
 import { comparableMeans, pairwiseContrasts } from '../statistics/questions/pairwise.js';
 import { spreadOf } from '../statistics/questions/spread.js';
-import type { ModelSums } from '../statistics/model/sufficient-statistics.js';
-import { chooseTerms } from '../statistics/model/term-choice.js';
 import { SIGNIFICANCE, type Verdict, verdictOf } from '../statistics/questions/verdict.js';
 import { CUTS, METHODS } from '../words/methods.js';
-import { PROPOSED_FATS_G } from '../cooking/starting-weights.js';
 
 /** One comparison with what may be said of it. The difference is first less second, a fraction. */
 export interface Judged extends Interval {

@@ -1,4 +1,6 @@
 import type { Call } from '../chat/call.js';
+import { appointmentAt } from '../deliveries/appointments.js';
+import { nonceOf } from '../deliveries/plan.js';
 import { type CommunitySettings, communitySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import {
@@ -8,8 +10,6 @@ import {
   reopenDelivery,
   type WeeklyRow,
 } from '../records/deliveries.js';
-import { appointmentAt } from '../deliveries/appointments.js';
-import { nonceOf } from '../deliveries/plan.js';
 
 export type Requested =
   | { readonly kind: 'not-set' }

@@ -1,15 +1,15 @@
 import { actionId, button } from '../chat/action.js';
 import { type Figures, type Reply, reply, type Table } from '../chat/reply.js';
+import type { Compose, Composed } from '../deliveries/deliver.js';
 import type { Records } from '../records/database.js';
 import { cautionsShownSince } from '../records/deliveries.js';
-import type { PooledYield } from '../statistics/questions/pooled-yield.js';
-import { formatPercent } from '../words/amounts.js';
 import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/cautions.js';
-import { methodLabel } from '../words/methods.js';
+import { seasonAt } from '../safety/season.js';
 import { briefCitation, weightiestFirst } from '../safety/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
-import type { Composed } from '../deliveries/deliver.js';
-import { seasonAt } from '../safety/season.js';
+import type { PooledYield } from '../statistics/questions/pooled-yield.js';
+import { formatPercent } from '../words/amounts.js';
+import { methodLabel } from '../words/methods.js';
 import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './weekly-facts.js';
 import { weeklyPicture } from './weekly-picture.js';
 import { postLines, spanWords } from './weekly-words.js';
@@ -17,12 +17,9 @@ import { postLines, spanWords } from './weekly-words.js';
 /** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
 export const TAKE_ON = 'weekly.take-on';
 
-/** Composes the weekly post of a community for the week that ended at `until`, as it reads at `now`. */
-export type ComposeWeekly = (community: string, until: Date, now: Date) => Promise<Composed>;
-
 /** Composes in this thread. */
 export const composingWith =
-  (db: Records): ComposeWeekly =>
+  (db: Records): Compose =>
   (...week) =>
     composeWeekly(db, ...week);
 

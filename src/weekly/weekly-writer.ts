@@ -1,8 +1,7 @@
 import { Unavailable } from '../chat/fault.js';
+import type { Compose, Composed } from '../deliveries/deliver.js';
 import type { DatabaseLimits } from '../records/pool/limits.js';
 import { threadOf } from '../threads/thread.js';
-import type { Composed } from '../deliveries/deliver.js';
-import type { ComposeWeekly } from './weekly-post.js';
 
 /** What the thread is given when it starts. */
 export interface Surroundings {
@@ -23,7 +22,7 @@ export type Outcome =
 
 export interface WeeklyWriter {
   /** Rejects when the post could not be composed. */
-  readonly compose: ComposeWeekly;
+  readonly compose: Compose;
   /** Ends the thread; what is under way is rejected. A post that is asked for afterwards starts another. */
   stop(): Promise<void>;
 }

@@ -1,5 +1,9 @@
-import type { Interval } from '../statistics/model/linear-estimate.js';
 import { formatPercentRange } from './amounts.js';
+
+interface Interval {
+  readonly low: number;
+  readonly high: number;
+}
 
 /** A yield is never below nothing or above everything. */
 export const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));

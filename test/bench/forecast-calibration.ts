@@ -10,9 +10,13 @@ import {
   covariateRanges,
   observationOf,
 } from '../../src/statistics/model/batch-design.js';
-import { type ForecastBounds, forecastModel, forecastYield } from '../../src/statistics/questions/forecast.js';
-import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
 import { memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
+import {
+  type ForecastBounds,
+  forecastModel,
+  forecastYield,
+} from '../../src/statistics/questions/forecast.js';
+import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
 import {
   CUTS,
   METHODS,

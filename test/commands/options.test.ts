@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fatWeight, hours, jarVolume, minutes, price, tallowWeight } from '../../commands/shared/options.js';
+import { fatWeight, hours, jarVolume, minutes, price, tallowWeight } from '../../src/kitchen/options.js';
 import { G_PER_LB, ML_PER_US_CUP } from '../../src/words/units.js';
 
 const problemOf = (read: { readonly ok: boolean; readonly problem?: string }) => read.problem ?? 'none';

@@ -2,8 +2,9 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
-import { startClockwork } from '../../src/deliveries/scheduler.js';
+import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { planDelivery } from '../../src/records/deliveries.js';
+import { composingWith } from '../../src/weekly/weekly-post.js';
 import { anyChannel, openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;
@@ -39,8 +40,9 @@ async function tickAt(now: Date): Promise<void> {
   const onFailure = (error: unknown) => {
     throw error;
   };
-  const clockwork = startClockwork({
+  const clockwork = startScheduler({
     db: talk.db,
+    compose: composingWith(talk.db),
     outbox,
     application: TERMINAL,
     worker: 'one',

@@ -1,5 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { describePooled } from '../../commands/yield/pooled.js';
+import { describePooled } from '../../src/findings/pooled.js';
 import { interceptSums } from '../../src/records/model-sums.js';
 import { YIELD_SHIFT } from '../../src/statistics/model/batch-design.js';
 import { memberSums } from '../../src/statistics/model/member-sums.js';

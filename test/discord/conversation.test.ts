@@ -2,9 +2,10 @@ import pino from 'pino';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { allCommands } from '../../commands/index.js';
 import { converse } from '../../src/chat/dispatch.js';
-import { startClockwork } from '../../src/deliveries/scheduler.js';
+import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
 import { openRecords, type Records } from '../../src/records/database.js';
+import { composingWith } from '../../src/weekly/weekly-post.js';
 import type { Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';
@@ -160,8 +161,9 @@ describe('a conversation on Discord, from the first question to the weekly post'
     const channel = guild.channel('rendering').id;
     const before = standin.messages(channel).length;
     now = new Date('2026-11-30T00:00:05Z');
-    const clockwork = startClockwork({
+    const clockwork = startScheduler({
       db,
+      compose: composingWith(db),
       outbox: face.outbox,
       application: standin.world.applicationId,
       worker: 'test',

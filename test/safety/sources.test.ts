@@ -1,4 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { citation, SOURCES, type SourceId, sourceOf, sourcesOf } from '../../src/safety/sources.js';
 
@@ -40,11 +42,14 @@ describe('sources', () => {
 
   it('that are published have their titles shown from this one file', () => {
     const published = IDS.filter((id) => !['Home cooks', 'This project'].includes(sourceOf(id).body));
-    const folder = new URL('../../src/trade', import.meta.url);
-    const others = readdirSync(folder).filter((name) => name.endsWith('.ts') && name !== 'sources.ts');
+    const folder = fileURLToPath(new URL('../../src/', import.meta.url));
+    const others = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter(
+      (name) => name.endsWith('.ts') && !name.endsWith('sources.ts'),
+    );
+    expect(others.length).toBeGreaterThan(100);
     for (const name of others) {
       const comments = /\/\*[\s\S]*?\*\/|\/\/.*/g;
-      const text = readFileSync(new URL(name, folder), 'utf8').replaceAll(comments, '');
+      const text = readFileSync(join(folder, name), 'utf8').replaceAll(comments, '');
       for (const id of published)
         expect(text.includes(sourceOf(id).title), `${name} spells ${id}`).toBe(false);
     }

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CAUTIONS, type Season } from '../../src/safety/cautions.js';
-import { METHODS, type Method } from '../../src/words/methods.js';
 import { reminderFor } from '../../src/safety/weekly-reminder.js';
+import { METHODS, type Method } from '../../src/words/methods.js';
 
 const NOW = new Date('2025-07-06T17:00:00Z');
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fatWeight, tallowWeight } from '../../commands/shared/options.js';
+import { fatWeight, tallowWeight } from '../../src/kitchen/options.js';
 import { type BatchCsv, readBatchCsv } from '../../src/spreadsheet/batch-csv.js';
 
 let folder: string;

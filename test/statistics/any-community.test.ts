@@ -1,20 +1,20 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { type ReportValue, referenceReport } from '../../src/spreadsheet/reference-report.js';
 import {
   type Batch,
   batchDesign,
   covariateRanges,
   observationOf,
 } from '../../src/statistics/model/batch-design.js';
-import { forecastModel, forecastYield } from '../../src/statistics/questions/forecast.js';
 import { covariateEffect, intervalOf } from '../../src/statistics/model/linear-estimate.js';
 import { memberSums } from '../../src/statistics/model/member-sums.js';
 import { fitMixedModel } from '../../src/statistics/model/mixed-model.js';
+import { memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
+import { forecastModel, forecastYield } from '../../src/statistics/questions/forecast.js';
 import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
 import { marginalMeans, pairwiseContrasts } from '../../src/statistics/questions/pairwise.js';
 import { pooledYield } from '../../src/statistics/questions/pooled-yield.js';
-import { type ReportValue, referenceReport } from '../../src/spreadsheet/reference-report.js';
-import { memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
 import { CUTS, METHODS } from './reference-sets.js';
 
 const DESIGN = batchDesign(METHODS, CUTS);

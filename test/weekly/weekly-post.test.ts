@@ -1,10 +1,10 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import type { Reply } from '../../src/chat/reply.js';
+import { cautionById } from '../../src/safety/cautions.js';
+import { memberSums, pooledYield } from '../../src/statistics/questions/pooled-yield.js';
 import { composeWeekly } from '../../src/weekly/weekly-post.js';
 import { spanWords } from '../../src/weekly/weekly-words.js';
-import { memberSums, pooledYield } from '../../src/statistics/questions/pooled-yield.js';
-import { cautionById } from '../../src/safety/cautions.js';
 import { normal, uniform } from '../statistics/seeded.js';
 import { type StoredBatch, storeBatches } from '../support/stored-batches.js';
 import { openTalk, type Talk } from '../support/talk.js';

@@ -1,5 +1,8 @@
 /** Butter and tallow melted together. */
 
+import { KEEPING, type Keeping } from '../../safety/storage.js';
+import { celsiusFromFahrenheit, ML_PER_US_TBSP } from '../../words/units.js';
+import type { Calculation } from '../working.js';
 import {
   BUTTER,
   type ButterKind,
@@ -8,10 +11,7 @@ import {
   SALT_G_PER_SODIUM_MG,
   SALT_IN_BRINE_AT_MOST,
 } from './composition.js';
-import { KEEPING, type Keeping } from '../../safety/storage.js';
 import { TALLOW_DENSITY_G_PER_ML } from './tallow.js';
-import { celsiusFromFahrenheit, ML_PER_US_TBSP } from '../../words/units.js';
-import type { Calculation } from '../working.js';
 
 /** Common practice melts it below 100 °F. */
 export const BUTTER_BLEND_CAP_C = celsiusFromFahrenheit(100);

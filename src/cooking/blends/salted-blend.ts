@@ -1,12 +1,12 @@
 /** Tallow, water, salt and xanthan gum blended to a spread: oil droplets in thickened water. */
 
-import { SALT, SALT_IN_BRINE_AT_MOST } from './composition.js';
 import type { SourceId } from '../../safety/sources.js';
 import { KEEPING, type Keeping } from '../../safety/storage.js';
-import { TALLOW_DENSITY_G_PER_ML } from './tallow.js';
 import { ML_PER_US_CUP, ML_PER_US_TBSP, ML_PER_US_TSP } from '../../words/units.js';
 import { liquidWaterDensityGPerMl } from '../heat/water-properties.js';
 import type { Calculation } from '../working.js';
+import { SALT, SALT_IN_BRINE_AT_MOST } from './composition.js';
+import { TALLOW_DENSITY_G_PER_ML } from './tallow.js';
 
 /** Xanthan gum is a loose powder: a teaspoon weighs 2.4 to 3.2 g (from memory). */
 export const XANTHAN_G_PER_TSP = 2.8;

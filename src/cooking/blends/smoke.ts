@@ -1,9 +1,9 @@
 /** Smoking rendered, liquid tallow. */
 
 import type { SourceId } from '../../safety/sources.js';
-import { pouringMl } from './tallow.js';
 import { celsiusFromFahrenheit } from '../../words/units.js';
 import type { Calculation } from '../working.js';
+import { pouringMl } from './tallow.js';
 
 export type SmokeStrength = 'light' | 'strong' | 'heavy';
 

@@ -1,6 +1,6 @@
-import { RAW_FAT } from './composition.js';
-import type { Cut } from '../../words/methods.js';
 import { type Assumption, type SourceId, sourcesOf } from '../../safety/sources.js';
+import type { Cut } from '../../words/methods.js';
+import { RAW_FAT } from './composition.js';
 
 /** Tallow as a share of the weight of raw fat. Common practice, no source; minced has no figure of its own. */
 export const EXPECTED_YIELD: Readonly<Record<Cut, { readonly low: number; readonly high: number }>> = {

@@ -1,8 +1,8 @@
 /** How to get a full pot cold in time: as it stands, or in shallow containers. */
 
-import { type CoolingWay, coolingOf, FOOD_CODE_COOLING, SHALLOW_CM, waysThatCoolInTime } from './cooling.js';
 import { depthM, potShape } from '../heat/pot-shape.js';
 import type { Calculation } from '../working.js';
+import { type CoolingWay, coolingOf, FOOD_CODE_COOLING, SHALLOW_CM, waysThatCoolInTime } from './cooling.js';
 
 /** A shallow pan of the size most kitchens have, 9 by 13 inches; common size, from memory. */
 export const PAN = { widthCm: 23, lengthCm: 33 } as const;

@@ -1,12 +1,12 @@
 /** How fast water leaves a simmering pot. */
 
+import type { Assumption } from '../../safety/sources.js';
+import type { Calculation, WorkingConstant } from '../working.js';
 import { type Burner, efficiencyAssumption, efficiencyOf, simmerPowerW } from './burner.js';
 import { DRY_LOSS_ASSUMPTION, dryLossW } from './pot-loss.js';
 import { potShape } from './pot-shape.js';
-import type { Assumption } from '../../safety/sources.js';
 import { boilingPointC } from './steam.js';
 import { latentHeatKJPerKg, liquidWaterDensityGPerMl } from './water-properties.js';
-import type { Calculation, WorkingConstant } from '../working.js';
 
 export type Lid = 'on' | 'ajar' | 'off';
 

@@ -1,5 +1,6 @@
 /** How hot the water of a render gets, where the cook is. */
 
+import type { Calculation } from '../working.js';
 import {
   ambientPressureKPa,
   isKitchenAltitude,
@@ -7,7 +8,6 @@ import {
   WEATHER_PRESSURE_SHARE,
 } from './atmosphere.js';
 import { HIGHEST_GAUGE_KPA, saturationTemperatureC } from './steam.js';
-import type { Calculation } from '../working.js';
 
 export interface Boiling {
   readonly ok: true;

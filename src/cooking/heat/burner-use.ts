@@ -1,12 +1,12 @@
 /** What a render costs in burner time, energy and money. */
 
+import { inFewDigits, roundTo } from '../../words/rounding.js';
+import type { Calculation } from '../working.js';
 import { steamingW } from './boil-off.js';
 import { type Burner, efficiencyAssumption, simmerPowerW } from './burner.js';
 import type { HeatUp } from './heat-up.js';
 import { DRY_LOSS_ASSUMPTION } from './pot-loss.js';
-import { inFewDigits, roundTo } from '../../words/rounding.js';
 import { latentHeatKJPerKg } from './water-properties.js';
-import type { Calculation } from '../working.js';
 
 export interface BurnerUse {
   /** Minutes the burner is on. */

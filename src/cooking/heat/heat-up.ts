@@ -1,13 +1,13 @@
 /** How long fat and water take to come to the boil. */
 
+import type { Assumption } from '../../safety/sources.js';
+import { RAW_FAT } from '../blends/composition.js';
+import type { Calculation } from '../working.js';
 import type { Lid } from './boil-off.js';
 import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
-import { RAW_FAT } from '../blends/composition.js';
 import { DRY_LOSS_W_PER_M2_K, dryLossW, ROOM_C } from './pot-loss.js';
 import { potShape } from './pot-shape.js';
-import type { Assumption } from '../../safety/sources.js';
 import { liquidWaterDensityGPerMl, waterHeatKJPerKg } from './water-properties.js';
-import type { Calculation } from '../working.js';
 
 /** Nobody waits longer for a pot to boil. */
 export const LONGEST_HEAT_UP_MINUTES = 12 * 60;

@@ -1,7 +1,7 @@
 /** What a hot pot loses through its outside, apart from steam. */
 
-import { potShape } from './pot-shape.js';
 import type { Assumption } from '../../safety/sources.js';
+import { potShape } from './pot-shape.js';
 
 export const ROOM_C = 20;
 

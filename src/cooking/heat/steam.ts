@@ -3,8 +3,8 @@
  * Source: IAPWS-IF97 (R7-97), section 8, region 4, equations 29 to 31 with the coefficients of table 34.
  */
 
-import { ambientPressureKPa } from './atmosphere.js';
 import { KPA_PER_PSI } from '../../words/units.js';
+import { ambientPressureKPa } from './atmosphere.js';
 
 const N1 = 0.11670521452767e4;
 const N2 = -0.72421316703206e6;

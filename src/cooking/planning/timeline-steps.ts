@@ -1,9 +1,9 @@
 /** The steps of a batch, how long each takes and why it is there. */
 
-import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
-import { type Cut, type Method, moistureOf } from '../../words/methods.js';
 import type { Assumption, SourceId } from '../../safety/sources.js';
+import { type Cut, type Method, moistureOf } from '../../words/methods.js';
 import { G_PER_LB } from '../../words/units.js';
+import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
 
 export type StepKind =
   | 'thaw'

@@ -1,8 +1,9 @@
 /** The steps of a batch and when each happens, backwards from when it must be ready or forwards from a start. */
 
-import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
-import { placeBefore, placeFrom, type QuietHours, touches } from './placing.js';
 import type { SourceId } from '../../safety/sources.js';
+import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
+import { LEAST_RENDER_MINUTES } from '../water/water.js';
+import { placeBefore, placeFrom, type QuietHours, touches } from './placing.js';
 import {
   type Batch,
   type Blocks,
@@ -13,7 +14,6 @@ import {
   REASONS,
   type StepKind,
 } from './timeline-steps.js';
-import { LEAST_RENDER_MINUTES } from '../water/water.js';
 
 export interface Step {
   readonly kind: StepKind;

@@ -1,9 +1,9 @@
 /** A batch divided over a vessel that is too small for it at once. */
 
 import type { Method } from '../../words/methods.js';
+import type { Calculation } from '../working.js';
 import { fillLimit, type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
 import { isKitchenVessel, SMALLEST_VESSEL_ML } from './vessel.js';
-import type { Calculation } from '../working.js';
 
 /** More loads than this is no day's work. */
 export const MOST_LOADS = 12;

@@ -1,5 +1,5 @@
-import type { Cut, Method } from '../../words/methods.js';
 import type { Assumption } from '../../safety/sources.js';
+import type { Cut, Method } from '../../words/methods.js';
 
 /** Raw beef fat without the air between its pieces. */
 export const RAW_FAT_DENSITY_G_PER_ML = 0.94;

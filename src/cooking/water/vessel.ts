@@ -1,9 +1,9 @@
 /** Which vessel a load needs, and whether it fits the one at hand. */
 
 import type { Method } from '../../words/methods.js';
-import { fillLimit, type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
 import { ML_PER_US_QUART } from '../../words/units.js';
 import type { Calculation } from '../working.js';
+import { fillLimit, type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
 
 /** Smaller than this is no vessel to render in: 1 US quart. */
 export const SMALLEST_VESSEL_ML = ML_PER_US_QUART;

@@ -1,7 +1,7 @@
-import { type Cut, type Method, moistureOf } from '../../words/methods.js';
-import { packingAssumptions, smallestVesselMl } from './packing.js';
 import { type Assumption, type SourceId, sourcesOf } from '../../safety/sources.js';
+import { type Cut, type Method, moistureOf } from '../../words/methods.js';
 import { G_PER_LB, ML_PER_US_CUP } from '../../words/units.js';
+import { packingAssumptions, smallestVesselMl } from './packing.js';
 
 /** Pounds of raw fat that 8 US cups of water go with: the usual range and its middle. Common practice, no source. */
 export const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };

@@ -1,11 +1,11 @@
 import { Matrix } from 'ml-matrix';
-import { type ModelColumn, sameColumn, usedLevels } from './design.js';
 import { tQuantile } from '../algebra/distributions.js';
-import { kenwardRogerPrecision } from './kenward-roger.js';
 import { bilinear, dot } from '../algebra/matrix.js';
+import { obstacles } from '../algebra/rank.js';
+import { type ModelColumn, sameColumn, usedLevels } from './design.js';
+import { kenwardRogerPrecision } from './kenward-roger.js';
 import type { Fit } from './mixed-model.js';
 import type { ModelFrame } from './model-frame.js';
-import { obstacles } from '../algebra/rank.js';
 import { contrastDf } from './satterthwaite.js';
 
 /**

@@ -3,9 +3,9 @@
  * maximum likelihood from sums, or by least squares where a spread between members cannot be had.
  */
 import { Matrix } from 'ml-matrix';
+import { walkRank } from '../algebra/rank.js';
 import { type KenwardRoger, kenwardRoger } from './kenward-roger.js';
 import { type ModelFrame, modelFrame, sumsOfKept } from './model-frame.js';
-import { walkRank } from '../algebra/rank.js';
 import { designPart, type FitSums, minimise, type Solution, solveAt } from './reml.js';
 import { type Satterthwaite, satterthwaite } from './satterthwaite.js';
 import type { ModelSums } from './sufficient-statistics.js';

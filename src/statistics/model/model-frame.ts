@@ -1,7 +1,7 @@
 import { Matrix } from 'ml-matrix';
-import { type Design, fullWidth, type ModelColumn, modelColumns } from './design.js';
 import { type Packed, packedLength } from '../algebra/packed.js';
 import { type RankWalk, walkRank } from '../algebra/rank.js';
+import { type Design, fullWidth, type ModelColumn, modelColumns } from './design.js';
 import { type FitSums, fitSums, type SizeGroup } from './reml.js';
 import { columnCounts, type ModelSums, triangleIndex, type UpperTriangle } from './sufficient-statistics.js';
 

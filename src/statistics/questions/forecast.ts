@@ -1,20 +1,20 @@
 /** What a batch will probably yield, and how sure that is. */
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
 import { Matrix } from 'ml-matrix';
+import { tBelow, tQuantile } from '../algebra/distributions.js';
+import { bilinear } from '../algebra/matrix.js';
 import { withoutAliasedCovariates } from '../model/aliased-covariates.js';
 import type { CovariateRanges } from '../model/batch-design.js';
 import { type Design, levelColumn } from '../model/design.js';
-import { tBelow, tQuantile } from '../algebra/distributions.js';
-import { levelSummaries } from './level-summaries.js';
 import type { Interval, Setting } from '../model/linear-estimate.js';
-import { bilinear } from '../algebra/matrix.js';
-import { memberWeight } from './member-effects.js';
 import { type Fit, type FitResult, fitMixedModel } from '../model/mixed-model.js';
 import { keptColumns } from '../model/model-frame.js';
-import { type Prediction, predictKnownMember, predictNewMember } from './predictions.js';
-import { USUAL_SPREAD } from './spread.js';
 import type { MemberTotals, ModelSums } from '../model/sufficient-statistics.js';
 import { chooseMemberTerms, chooseTerms, type TermChoice } from '../model/term-choice.js';
+import { levelSummaries } from './level-summaries.js';
+import { memberWeight } from './member-effects.js';
+import { type Prediction, predictKnownMember, predictNewMember } from './predictions.js';
+import { USUAL_SPREAD } from './spread.js';
 
 /** A community's batches, ready to forecast from. */
 export interface ForecastModel {

@@ -1,6 +1,11 @@
 /** Plain facts about the levels of a factor, nothing allowed for; straight from the sums. */
 import { covariateColumn, type Design, fullWidth, levelColumn, usedLevels } from '../model/design.js';
-import { columnCounts, type MemberTotals, type ModelSums, triangleIndex } from '../model/sufficient-statistics.js';
+import {
+  columnCounts,
+  type MemberTotals,
+  type ModelSums,
+  triangleIndex,
+} from '../model/sufficient-statistics.js';
 
 export interface LevelSummary {
   readonly level: string;

@@ -1,6 +1,6 @@
 import { Matrix } from 'ml-matrix';
-import { type Interval, intervalOf } from '../model/linear-estimate.js';
 import { bilinear, dot } from '../algebra/matrix.js';
+import { type Interval, intervalOf } from '../model/linear-estimate.js';
 import type { MixedFit } from '../model/mixed-model.js';
 import type { MemberTotals } from '../model/sufficient-statistics.js';
 

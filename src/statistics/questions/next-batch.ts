@@ -1,12 +1,10 @@
 /** Which batch, cooked next, would narrow a comparison most. */
 import { Matrix } from 'ml-matrix';
-import { covariateColumn, type Design, levelColumn } from '../model/design.js';
-import { levelSummaries } from './level-summaries.js';
-import { isRow, keptRow, settingRow } from '../model/linear-estimate.js';
 import { bilinear, dot, invertSymmetric } from '../algebra/matrix.js';
-import { keptColumns, type ModelFrame, modelFrame, productsOf } from '../model/model-frame.js';
 import { obstacles } from '../algebra/rank.js';
-import type { Spread } from './spread.js';
+import { covariateColumn, type Design, levelColumn } from '../model/design.js';
+import { isRow, keptRow, settingRow } from '../model/linear-estimate.js';
+import { keptColumns, type ModelFrame, modelFrame, productsOf } from '../model/model-frame.js';
 import {
   addOuterProduct,
   fullRow,
@@ -14,6 +12,8 @@ import {
   type ModelSums,
   type UpperTriangle,
 } from '../model/sufficient-statistics.js';
+import { levelSummaries } from './level-summaries.js';
+import type { Spread } from './spread.js';
 
 /** A batch that the member could cook. */
 export interface Candidate {

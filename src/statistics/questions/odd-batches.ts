@@ -1,11 +1,11 @@
 import { Matrix } from 'ml-matrix';
-import type { Design, Observation } from '../model/design.js';
 import { dot } from '../algebra/matrix.js';
+import type { Design, Observation } from '../model/design.js';
 import { type Fit, fitMixedModel } from '../model/mixed-model.js';
 import { keptColumns } from '../model/model-frame.js';
+import { type MemberTotals, memberTotals, modelSumsWith } from '../model/sufficient-statistics.js';
 import { LEAST_FOR_OWN_SPREAD, modifiedZ, ODD_BEYOND } from './modified-z.js';
 import { conditionalResiduals } from './residuals.js';
-import { type MemberTotals, memberTotals, modelSumsWith } from '../model/sufficient-statistics.js';
 
 export type Oddity =
   /** No tallow at all, or less. */

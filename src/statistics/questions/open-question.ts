@@ -1,4 +1,6 @@
 /** What a community knows worst, and the batch that would tell most of it. */
+
+import type { MemberTotals, ModelSums } from '../model/sufficient-statistics.js';
 import { levelSummaries } from './level-summaries.js';
 import {
   bestNextBatches,
@@ -8,7 +10,6 @@ import {
   type NextBatches,
 } from './next-batch.js';
 import type { Spread } from './spread.js';
-import type { MemberTotals, ModelSums } from '../model/sufficient-statistics.js';
 
 /** Whoever is to cook it. */
 export interface Cook<C extends Candidate = Candidate> {

@@ -1,5 +1,6 @@
-import { usedLevels } from '../model/design.js';
 import { tTwoSided } from '../algebra/distributions.js';
+import { studentizedRangeUpper } from '../algebra/studentized-range.js';
+import { usedLevels } from '../model/design.js';
 import {
   type DfMethod,
   differenceBetween,
@@ -13,7 +14,6 @@ import {
   settingRow,
 } from '../model/linear-estimate.js';
 import type { Fit } from '../model/mixed-model.js';
-import { studentizedRangeUpper } from '../algebra/studentized-range.js';
 
 export interface LevelMean {
   readonly level: string;

@@ -1,5 +1,6 @@
 /** What the next batch will give: by a cook not seen before, or by a member with a history. */
 import { Matrix } from 'ml-matrix';
+import { bilinear } from '../algebra/matrix.js';
 import {
   estimateOf,
   type Interval,
@@ -10,11 +11,10 @@ import {
   type Setting,
   settingRow,
 } from '../model/linear-estimate.js';
-import { bilinear } from '../algebra/matrix.js';
-import { memberEffect, memberWeight } from './member-effects.js';
 import type { Fit, MixedFit } from '../model/mixed-model.js';
 import { newMemberDf, varianceDf } from '../model/satterthwaite.js';
 import type { MemberTotals } from '../model/sufficient-statistics.js';
+import { memberEffect, memberWeight } from './member-effects.js';
 
 export interface Prediction extends Interval {
   readonly kind: 'prediction';

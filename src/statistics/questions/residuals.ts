@@ -1,9 +1,9 @@
+import { dot } from '../algebra/matrix.js';
 import type { Observation } from '../model/design.js';
 import { isRow, keptRow, settingRow } from '../model/linear-estimate.js';
-import { dot } from '../algebra/matrix.js';
-import { memberEffect } from './member-effects.js';
 import type { Fit } from '../model/mixed-model.js';
 import { type MemberTotals, memberTotals } from '../model/sufficient-statistics.js';
+import { memberEffect } from './member-effects.js';
 
 /**
  * What each observation differs by from what the fit expects of it, its member's own effect included, in their order.

@@ -6,10 +6,10 @@ import {
   butterBlendOf,
   TALLOW_MELTS_C,
 } from '../../../src/cooking/blends/butter-blend.js';
-import { cautionById } from '../../../src/safety/cautions.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../../src/cooking/blends/composition.js';
-import { ML_PER_US_CUP } from '../../../src/words/units.js';
 import { workingOf } from '../../../src/cooking/working.js';
+import { cautionById } from '../../../src/safety/cautions.js';
+import { ML_PER_US_CUP } from '../../../src/words/units.js';
 
 describe('butter and tallow', () => {
   // USDA SR records of salted butter (cup 227 g) and tallow (cup 205 g), worked out by hand: water 36.0 g or 8.3 %,

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { BUTTER, householdDensityGPerMl, RAW_FAT, SALT, TALLOW } from '../../../src/cooking/blends/composition.js';
+import {
+  BUTTER,
+  householdDensityGPerMl,
+  RAW_FAT,
+  SALT,
+  TALLOW,
+} from '../../../src/cooking/blends/composition.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../../src/cooking/blends/tallow.js';
 
 describe('published composition', () => {

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { cautionById } from '../../../src/safety/cautions.js';
 import {
   CLOSEST_PACKING,
   type SaltedBlendRequest,
@@ -8,8 +7,9 @@ import {
   saltGOf,
 } from '../../../src/cooking/blends/salted-blend.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../../src/cooking/blends/tallow.js';
-import { ML_PER_US_CUP, ML_PER_US_TBSP, ML_PER_US_TSP } from '../../../src/words/units.js';
 import { workingOf } from '../../../src/cooking/working.js';
+import { cautionById } from '../../../src/safety/cautions.js';
+import { ML_PER_US_CUP, ML_PER_US_TBSP, ML_PER_US_TSP } from '../../../src/words/units.js';
 
 const cupG = ML_PER_US_CUP * TALLOW_DENSITY_G_PER_ML.pouring;
 const verdicts = (request: SaltedBlendRequest) =>

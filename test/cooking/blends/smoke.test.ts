@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { cautionById } from '../../../src/safety/cautions.js';
 import { SMOKE_STRENGTHS, smokeOf, strengthOf } from '../../../src/cooking/blends/smoke.js';
 import { pouringMl } from '../../../src/cooking/blends/tallow.js';
+import { cautionById } from '../../../src/safety/cautions.js';
 
 describe('smoking tallow', () => {
   // Common practice, no source: about 2 hours light, about 6 strong, 8 to 12 heavy.

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CUTS } from '../../../src/words/methods.js';
 import {
   expectedTallow,
   fatInRawG,
@@ -10,6 +9,7 @@ import {
   recoveryOf,
   TALLOW_DENSITY_G_PER_ML,
 } from '../../../src/cooking/blends/tallow.js';
+import { CUTS } from '../../../src/words/methods.js';
 import { ML_PER_US_CUP } from '../../../src/words/units.js';
 
 describe('tallow to expect', () => {

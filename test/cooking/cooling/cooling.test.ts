@@ -8,8 +8,8 @@ import {
   FOOD_CODE_COOLING,
   waysThatCoolInTime,
 } from '../../../src/cooking/cooling/cooling.js';
-import { celsiusFromFahrenheit } from '../../../src/words/units.js';
 import { workingOf } from '../../../src/cooking/working.js';
+import { celsiusFromFahrenheit } from '../../../src/words/units.js';
 
 const HOUR = 3_600_000;
 const deepPot = { depthCm: 20, widthCm: 30, startC: 98 };

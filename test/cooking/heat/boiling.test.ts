@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boilingAt } from '../../../src/cooking/heat/boiling.js';
-import { fahrenheitFromCelsius, KPA_PER_PSI, M_PER_FT } from '../../../src/words/units.js';
 import { workingLines, workingOf } from '../../../src/cooking/working.js';
+import { fahrenheitFromCelsius, KPA_PER_PSI, M_PER_FT } from '../../../src/words/units.js';
 
 describe('how hot a render gets', () => {
   // Altitude-cooking table of extension services: 203 °F at 5,000 ft; a mile is a little higher.

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type BurnerKind, efficiencyAssumption, efficiencyOf, simmerPowerW } from '../../../src/cooking/heat/burner.js';
+import {
+  type BurnerKind,
+  efficiencyAssumption,
+  efficiencyOf,
+  simmerPowerW,
+} from '../../../src/cooking/heat/burner.js';
 
 const KINDS: readonly (BurnerKind | undefined)[] = ['gas', 'electric', 'induction', 'outdoor gas', undefined];
 

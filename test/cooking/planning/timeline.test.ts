@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import {
+  type Step,
+  type Timeline,
+  type TimelineRequest,
+  timelineOf,
+} from '../../../src/cooking/planning/timeline.js';
 import { CUTS, METHODS, moistureOf } from '../../../src/words/methods.js';
-import { type Step, type Timeline, type TimelineRequest, timelineOf } from '../../../src/cooking/planning/timeline.js';
 
 const MINUTE = 60_000;
 const HOUR = 60 * MINUTE;

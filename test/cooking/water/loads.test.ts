@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type LoadsRequest, loadsFor, MOST_LOADS } from '../../../src/cooking/water/loads.js';
-import { CUTS, METHODS } from '../../../src/words/methods.js';
 import { fillLimit } from '../../../src/cooking/water/packing.js';
+import { CUTS, METHODS } from '../../../src/words/methods.js';
 import { G_PER_LB, ML_PER_US_CUP, ML_PER_US_QUART } from '../../../src/words/units.js';
 
 const fivePounds = {

@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { RAW_FAT } from '../../../src/cooking/blends/composition.js';
-import { CUTS, METHODS } from '../../../src/words/methods.js';
 import {
   fillLimit,
   loadVolumeMl,
   RAW_FAT_DENSITY_G_PER_ML,
   smallestVesselMl,
 } from '../../../src/cooking/water/packing.js';
+import { CUTS, METHODS } from '../../../src/words/methods.js';
 import { G_PER_LB, ML_PER_US_CUP, ML_PER_US_QUART } from '../../../src/words/units.js';
 
 const EIGHT_CUPS_ML = 8 * ML_PER_US_CUP;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { isKitchenVessel, vesselFor } from '../../../src/cooking/water/vessel.js';
 import { CUTS, METHODS } from '../../../src/words/methods.js';
 import { G_PER_LB, ML_PER_US_CUP, ML_PER_US_QUART } from '../../../src/words/units.js';
-import { isKitchenVessel, vesselFor } from '../../../src/cooking/water/vessel.js';
 
 const load = fc.record({
   fatG: fc.integer({ min: 100, max: 100_000 }),

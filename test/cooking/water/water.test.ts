@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { waterFor } from '../../../src/cooking/water/water.js';
+import { sourceOf } from '../../../src/safety/sources.js';
 import { formatVolume, formatVolumeRange } from '../../../src/words/amounts.js';
 import { CUTS, METHODS, moistureOf } from '../../../src/words/methods.js';
-import { sourceOf } from '../../../src/safety/sources.js';
 import { G_PER_LB, G_PER_OZ, ML_PER_US_CUP } from '../../../src/words/units.js';
-import { waterFor } from '../../../src/cooking/water/water.js';
 
 const anyFatG = fc.double({ min: 1, max: 500_000, noNaN: true });
 const anyMethod = fc.constantFrom(...METHODS.map(({ value }) => value));

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, Observation } from '../../../src/statistics/model/design.js';
 import { aliasesOf, differenceBetween, meanAt } from '../../../src/statistics/model/linear-estimate.js';
-import { memberEffect } from '../../../src/statistics/questions/member-effects.js';
 import { type Fit, fitMixedModel, type MixedFit } from '../../../src/statistics/model/mixed-model.js';
 import { memberTotals, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
+import { memberEffect } from '../../../src/statistics/questions/member-effects.js';
 import { relativeError } from '../reference-sets.js';
 
 const INTERCEPT_ONLY: Design = { factors: [], covariates: [], responseShift: 0 };

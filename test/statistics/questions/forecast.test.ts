@@ -8,9 +8,13 @@ import {
   covariateRanges,
   observationOf,
 } from '../../../src/statistics/model/batch-design.js';
-import { type ForecastBounds, forecastModel, forecastYield } from '../../../src/statistics/questions/forecast.js';
-import { predictNewMember } from '../../../src/statistics/questions/predictions.js';
 import { memberTotals, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
+import {
+  type ForecastBounds,
+  forecastModel,
+  forecastYield,
+} from '../../../src/statistics/questions/forecast.js';
+import { predictNewMember } from '../../../src/statistics/questions/predictions.js';
 import { CUTS, METHODS } from '../reference-sets.js';
 import { normal, uniform } from '../seeded.js';
 

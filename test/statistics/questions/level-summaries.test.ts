@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../../src/statistics/model/design.js';
+import { memberTotalsOfCells, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import {
   cellCounts,
   levelSummaries,
   membersByLevel,
   onlyUsedWith,
 } from '../../../src/statistics/questions/level-summaries.js';
-import { memberTotalsOfCells, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 
 const DESIGN: Design = {
   factors: [

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { batchDesign, observationOf } from '../../../src/statistics/model/batch-design.js';
-import { memberEffectInterval } from '../../../src/statistics/questions/member-effects.js';
 import { fitMixedModel } from '../../../src/statistics/model/mixed-model.js';
 import { memberTotals, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
+import { memberEffectInterval } from '../../../src/statistics/questions/member-effects.js';
 import { normal, uniform } from '../seeded.js';
 
 const DESIGN = batchDesign(['oven', 'smoker'], ['ground']);

@@ -3,6 +3,7 @@ import { batchCandidates, batchDesign, observationOf } from '../../../src/statis
 import type { Observation } from '../../../src/statistics/model/design.js';
 import { differenceBetween } from '../../../src/statistics/model/linear-estimate.js';
 import { fitMixedModel } from '../../../src/statistics/model/mixed-model.js';
+import { memberTotals, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import {
   bestNextBatches,
   type Candidate,
@@ -11,7 +12,6 @@ import {
   rankNextBatches,
 } from '../../../src/statistics/questions/next-batch.js';
 import { spreadOf, USUAL_SPREAD } from '../../../src/statistics/questions/spread.js';
-import { memberTotals, modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import {
   CUTS,
   METHODS,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { batchCandidates, batchDesign, observationOf } from '../../../src/statistics/model/batch-design.js';
+import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import { comparisonError } from '../../../src/statistics/questions/next-batch.js';
 import { openQuestion } from '../../../src/statistics/questions/open-question.js';
-import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 
 const methods = ['open-pot', 'pressure', 'oven', 'smoker'];
 const cuts = ['ground', 'cubed'];

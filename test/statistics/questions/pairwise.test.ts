@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Batch, batchDesign, observationOf } from '../../../src/statistics/model/batch-design.js';
 import { fitMixedModel } from '../../../src/statistics/model/mixed-model.js';
+import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import {
   comparableMeans,
   comparedLevels,
@@ -9,7 +10,6 @@ import {
   marginalMeans,
   pairwiseContrasts,
 } from '../../../src/statistics/questions/pairwise.js';
-import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 
 describe('pairwise contrasts', () => {
   it("adjust p values by Holm's steps, in the order given", () => {

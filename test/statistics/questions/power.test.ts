@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { Design, Observation } from '../../../src/statistics/model/design.js';
 import { differenceBetween, intervalOf } from '../../../src/statistics/model/linear-estimate.js';
 import { fitMixedModel } from '../../../src/statistics/model/mixed-model.js';
+import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import { batchesToShow, powerOf } from '../../../src/statistics/questions/power.js';
 import type { Spread } from '../../../src/statistics/questions/spread.js';
-import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
 import { normal, uniform } from '../seeded.js';
 
 const DESIGN: Design = {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { batchDesign, observationOf } from '../../../src/statistics/model/batch-design.js';
 import { fitMixedModel } from '../../../src/statistics/model/mixed-model.js';
-import { plannedSpread, spreadOf, USUAL_SPREAD } from '../../../src/statistics/questions/spread.js';
 import { modelSums } from '../../../src/statistics/model/sufficient-statistics.js';
+import { plannedSpread, spreadOf, USUAL_SPREAD } from '../../../src/statistics/questions/spread.js';
 import { normal, uniform } from '../seeded.js';
 
 const DESIGN = batchDesign(['open-pot'], ['ground']);

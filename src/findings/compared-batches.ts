@@ -1,0 +1,83 @@
+import type { Figures } from '../chat/reply.js';
+import type { CommunitySums } from '../records/model-sums.js';
+import { aliasesOf } from '../statistics/model/linear-estimate.js';
+import type { Fit, NoMemberTerm } from '../statistics/model/mixed-model.js';
+import { comparedLevels } from '../statistics/questions/pairwise.js';
+import { countWords } from '../words/amount-words.js';
+import { listWords } from '../words/yield-words.js';
+import { capital } from './level-words.js';
+
+/** "34 batches, 12 members." */
+export const countsWords = ({ sums, members }: CommunitySums): string =>
+  `${countWords(sums.total.batches, 'batch', 'batches')}, ${countWords(members, 'member', 'members')}.`;
+
+export const countFigures = ({ sums, members, withoutTime }: CommunitySums): Figures => ({
+  batches: sums.total.batches,
+  members,
+  withoutTime,
+});
+
+/** The terms of a fitted model that it tells apart, as they are called in sentences, without the one compared. */
+export function modelTerms(fit: Fit, compared?: string): readonly string[] {
+  const aliased = new Set(
+    aliasesOf(fit).flatMap(({ column }) => (column.kind === 'covariate' ? [column.covariate] : [])),
+  );
+  const { factors, covariates } = fit.design;
+  const names = [
+    ...factors.map(({ name }) => name).filter((name) => comparedLevels(fit, name).length > 1),
+    ...covariates.map(({ name }) => name).filter((name) => !aliased.has(name)),
+    ...(fit.kind === 'mixed' ? ['cook'] : []),
+  ];
+  return names.filter((name) => name !== compared).map((name) => TERM_WORDS[name] ?? name);
+}
+
+/** What a term of the model is called in a sentence; factors by their own names. */
+export const TERM_WORDS: Readonly<Record<string, string>> = { log_fat_kg: 'starting weight', hours: 'time' };
+
+/** Why a model has no term for the cook. */
+export const NO_COOK_WORDS: Readonly<Record<NoMemberTerm, string>> = {
+  'one-member': 'All are one cook’s, which says nothing of other cooks.',
+  'one-batch-each': 'Everybody cooked once, so cooks are not told from batches.',
+  'nothing-repeated': 'Too few batches yet to tell cooks from batches.',
+  'each-their-own-way': 'Each cook keeps to ways of their own, so cooks are not told from methods.',
+};
+
+/**
+ * "Cut, starting weight and cook allowed for. 3 batches without a time are left out. 34 batches, 12 members."
+ * @param compared factor or covariate whose effect is told
+ */
+export function allowedForWords(community: CommunitySums, fit: Fit, compared: string): string {
+  const terms = modelTerms(fit, compared);
+  const timeless =
+    !community.timeAllowedFor && community.withoutTime > 0
+      ? 'time, which most batches do not say'
+      : undefined;
+  const allowed =
+    terms.length === 0 ? 'Nothing else allowed for' : `${capital(listWords(terms))} allowed for`;
+  return [
+    `${allowed}${timeless === undefined ? '' : `, ${terms.length === 0 ? 'nor' : 'but not'} ${timeless}`}.`,
+    ...(fit.kind === 'least-squares' ? [NO_COOK_WORDS[fit.because]] : []),
+    ...untimedWords(community),
+    countsWords(community),
+  ].join(' ');
+}
+
+/** Whether batches that say no time are left out. */
+export const leavesUntimedOut = ({ timeAllowedFor, withoutTime }: CommunitySums): boolean =>
+  timeAllowedFor && withoutTime > 0;
+
+/** "3 batches without a time are left out."; nothing when there are none. */
+export function untimedWords(community: CommunitySums): readonly string[] {
+  return leavesUntimedOut(community)
+    ? [
+        `${countWords(community.withoutTime, 'batch without a time is', 'batches without a time are')} left out.`,
+      ]
+    : [];
+}
+
+/** How estimates and their intervals were had, as a source says it. */
+export function fitSource(fit: Fit): string {
+  if (fit.kind === 'least-squares') return 'least squares, t intervals';
+  const precision = fit.kenwardRoger === undefined ? 'Satterthwaite' : 'Kenward–Roger';
+  return `mixed model with a random intercept for each member, ${precision} intervals`;
+}

@@ -1,0 +1,175 @@
+import { DateTime } from 'luxon';
+import type { Call } from '../chat/call.js';
+import { deed, refuseUnreadable } from '../chat/command.js';
+import { reply } from '../chat/reply.js';
+import { readPastDay } from '../chat/when.js';
+import * as option from '../kitchen/options.js';
+import { communityZone } from '../records/communities.js';
+import type { Records } from '../records/database.js';
+import { interceptSums } from '../records/model-sums.js';
+import { pooledSums } from '../records/pooled-sums.js';
+import { intervalOf } from '../statistics/model/linear-estimate.js';
+import { type NoInterval, type PooledYield, pooledYield } from '../statistics/questions/pooled-yield.js';
+import { type TypicalYield, typicalYield } from '../statistics/questions/typical-cook.js';
+import {
+  countWords,
+  dayWords,
+  finePercentWords,
+  percentWords,
+  roundWeightWords,
+} from '../words/amount-words.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
+import { held, intervalWords, saysNothing } from '../words/yield-words.js';
+import { fitSource } from './compared-batches.js';
+import { oddFigures, type ScopeSaid, scopeOf } from './scope.js';
+
+/** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
+export function pooledDeed(db: Records) {
+  return deed({
+    description: 'All the tallow over all the fat and what a typical cook gets, with how sure that is',
+    options: { since: option.since(), method: option.method(false), cut: option.cut(false) },
+    async run({ since, method, cut }, call) {
+      const zone = await communityZone(db, call.community);
+      const from = readSince(since, zone, call);
+      if ('problem' in from) return refuseUnreadable([from.problem]);
+      const scope = await scopeOf(db, call.community, { method, cut, from: from.at });
+      const sums = await pooledSums(db, call.community, scope.filter);
+      const words = scopeWords(method, cut, from.at, zone);
+      return describePooled(pooledYield(sums), typicalYield(interceptSums(sums)), scope, words);
+    },
+  });
+}
+
+function readSince(
+  text: string | undefined,
+  zone: string,
+  call: Call,
+): { readonly at: Date | undefined } | { readonly problem: string } {
+  if (text === undefined) return { at: undefined };
+  const read = readPastDay(text, call.now, zone);
+  if (!read.ok) return { problem: `since: ${read.problem}` };
+  return { at: DateTime.fromJSDate(read.value, { zone }).startOf('day').toJSDate() };
+}
+
+function scopeWords(
+  method: Method | undefined,
+  cut: Cut | undefined,
+  from: Date | undefined,
+  zone: string,
+): string {
+  const parts = [
+    method && methodLabel(method),
+    cut && cutLabel(cut).toLowerCase(),
+    from && `since ${dayWords(from, zone)}`,
+  ].filter((part) => part !== undefined);
+  return parts.length === 0 ? ALL_BATCHES : parts.join(', ');
+}
+
+const ALL_BATCHES = 'all batches';
+
+/** All fat pooled beside the typical cook. */
+export function describePooled(pooled: PooledYield, typical: TypicalYield, scope: ScopeSaid, words: string) {
+  if (pooled.kind === 'no-batches') {
+    return reply({
+      title: 'No batches to pool yet',
+      lines: [
+        `Nothing is logged yet${words === ALL_BATCHES ? '' : `, ${words}`}. The first /batch log starts it.`,
+        ...scope.lines,
+      ],
+      figures: { batches: 0, members: 0, fatG: 0, tallowG: 0, ...oddFigures(scope) },
+    });
+  }
+  const { estimate, interval, batches, members, fatG, tallowG, largestShare, effectiveMembers } = pooled;
+  const cook = typicalCook(typical);
+  return reply({
+    title: `Pooled yield: ${finePercentWords(estimate)}`,
+    lines: [
+      `All fat pooled: ${roundWeightWords(tallowG)} of tallow from ${roundWeightWords(fatG)} of fat, ${words}. ${
+        estimate > 1
+          ? 'More tallow than fat cannot be: look for a wrong weight.'
+          : interval.kind === 'interval'
+            ? intervalWords(interval)
+            : NO_INTERVAL_WORDS[interval.because]
+      }`,
+      cook.line,
+      `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}; the busiest logged ${percentWords(largestShare)} of them${
+        members > 1
+          ? `, so they tell as much as ${effectiveMembers.toFixed(1)} equally busy members would`
+          : ''
+      }.`,
+      ...scope.lines,
+    ],
+    sources: [
+      `${scope.whose}; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom${typicalSource(typical)}`,
+    ],
+    figures: {
+      batches,
+      members,
+      fatG,
+      tallowG,
+      pooledYield: estimate,
+      pooledYieldLow: interval.kind === 'interval' ? interval.low : null,
+      pooledYieldHigh: interval.kind === 'interval' ? interval.high : null,
+      ...cook.figures,
+      largestShare,
+      largestShareOfFat: pooled.largestShareOfFat,
+      effectiveMembers,
+      ...oddFigures(scope),
+    },
+  });
+}
+
+function typicalCook(typical: TypicalYield) {
+  const nothing = { typicalYield: null, typicalYieldLow: null, typicalYieldHigh: null };
+  if (typical.kind === 'none') return { line: NO_TYPICAL_WORDS[typical.because], figures: nothing };
+  const { fit, mean } = typical;
+  if (fit.kind === 'least-squares' && fit.because === 'one-member') {
+    return {
+      line: 'Typical cook: not to be told from one cook; how much cooks differ is unknown.',
+      figures: nothing,
+    };
+  }
+  const { low, high } = intervalOf(mean);
+  const sure = Number.isFinite(high - low);
+  const figures = {
+    typicalYield: mean.estimate,
+    typicalYieldLow: sure ? low : null,
+    typicalYieldHigh: sure ? high : null,
+  };
+  if (held(mean.estimate) !== mean.estimate)
+    return { line: 'Typical cook: not to be told while some give more tallow than fat.', figures };
+  if (sure && saysNothing({ low, high })) {
+    const cooks = countWords(fit.members, 'cook', 'cooks');
+    return { line: `Typical cook: not to be told from ${cooks} yet.`, figures };
+  }
+  const same =
+    fit.kind === 'mixed' && fit.singular
+      ? ' No difference between cooks detected so far; that does not prove there is none.'
+      : '';
+  return {
+    line: `Typical cook: ${finePercentWords(mean.estimate)}. ${sure ? intervalWords({ low, high }) : 'No interval: too few batches.'}${same}`,
+    figures,
+  };
+}
+
+function typicalSource(typical: TypicalYield): string {
+  return typical.kind === 'none' || typical.fit.members === 1
+    ? ''
+    : `; typical cook: ${fitSource(typical.fit)}`;
+}
+
+const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, string>> = {
+  'fewer-than-two-members':
+    'No interval: only one member’s batches are in it, and how much cooks differ cannot be seen from one.',
+  'no-spread': 'No interval: every batch gave the same yield, so nothing shows how uncertain it is.',
+  'one-member-holds-nearly-all':
+    'No interval: nearly all of the fat is one member’s, so how much cooks differ cannot be seen.',
+};
+
+const NO_TYPICAL_WORDS = {
+  'no-batches': 'Typical cook: no batches yet.',
+  'no-residual-df': 'Typical cook: not to be told from a single batch.',
+  'no-spread': 'Typical cook: the same, as every batch gave the same yield.',
+  'no-spread-within-members':
+    'Typical cook: not to be told yet, as each cook got the same every time they cooked.',
+} as const;

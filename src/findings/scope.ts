@@ -1,0 +1,83 @@
+import type { Records } from '../records/database.js';
+import { keptWhileUnchanged } from '../records/kept.js';
+import { countsOddBatches, findOddBatches, type NumberedOddity } from '../records/odd-batches.js';
+import type { PoolFilter } from '../records/pooled-sums.js';
+import { countWords } from '../words/amount-words.js';
+
+/** Which batches a figure rests on, odd ones considered. */
+export interface Scope {
+  readonly filter: PoolFilter;
+  /** Where the batches come from, as a source is named. */
+  readonly whose: string;
+  /** Where comparisons are that a reply has no room for. */
+  readonly rest: string;
+  readonly odd: readonly NumberedOddity[];
+  /** Whether the odd ones are in the figures. */
+  readonly counted: boolean;
+  /** What a reply says of it; nothing when there is nothing to say. */
+  readonly lines: readonly string[];
+}
+
+const WHOSE = 'This community’s batches';
+const REST = 'the working';
+
+/** What a reply says of the batches it rests on. */
+export type ScopeSaid = Pick<Scope, 'whose' | 'rest' | 'odd' | 'counted' | 'lines'>;
+
+/** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
+export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
+  return scopeWithin(await judged(db, community), filter);
+}
+
+const judged = keptWhileUnchanged(async (db, community) => {
+  const [counted, found] = await Promise.all([
+    countsOddBatches(db, community),
+    findOddBatches(db, community),
+  ]);
+  return { counted, found };
+});
+
+function scopeWithin({ counted, found }: Awaited<ReturnType<typeof judged>>, filter: PoolFilter): Scope {
+  if (found.kind === 'too-many') {
+    const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
+    return { filter, whose: WHOSE, rest: REST, odd: [], counted: true, lines };
+  }
+  const odd = found.odd.filter((batch) => isWithin(batch, filter));
+  const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
+  return {
+    filter: { ...filter, exceptNumbers },
+    whose: WHOSE,
+    rest: REST,
+    odd,
+    counted,
+    lines: oddLines(odd, counted),
+  };
+}
+
+function isWithin(batch: NumberedOddity, { method, cut, from, until }: PoolFilter): boolean {
+  return (
+    (method === undefined || batch.method === method) &&
+    (cut === undefined || batch.cut === cut) &&
+    (from === undefined || batch.finishedAt >= from) &&
+    (until === undefined || batch.finishedAt < until)
+  );
+}
+
+/** Numbers named in one line. */
+const MOST_NAMED = 5;
+
+function oddLines(odd: readonly NumberedOddity[], counted: boolean): readonly string[] {
+  if (odd.length === 0) return [];
+  const named = odd.slice(0, MOST_NAMED).map(({ number }) => `#${number}`);
+  const more = odd.length > MOST_NAMED ? ` and ${odd.length - MOST_NAMED} more` : '';
+  const count = countWords(odd.length, 'batch looks', 'batches look');
+  const are = odd.length === 1 ? 'is' : 'are';
+  return [
+    `${count} odd (${named.join(', ')}${more}) and ${are} ${counted ? 'counted' : 'left out'}; /yield odd says why.`,
+  ];
+}
+
+export const oddFigures = ({ odd, counted }: Pick<Scope, 'odd' | 'counted'>) => ({
+  oddBatches: odd.length,
+  oddBatchesCounted: counted ? odd.length : 0,
+});

@@ -1,0 +1,346 @@
+import { oneLine } from '../chat/clean.js';
+import { type Option, type Parsed, parsed, shorten, unreadable } from '../chat/option.js';
+import { channel, choice, percentage, quantity, words } from '../chat/options.js';
+import { formatQuantityProblem, parseQuantity } from '../chat/quantity.js';
+import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
+import { START_C } from '../cooking/heat/heat-up.js';
+import { HIGHEST_GAUGE_KPA } from '../cooking/heat/steam.js';
+import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../cooking/water/vessel.js';
+import { CUTS, METHODS } from '../words/methods.js';
+import {
+  DURATION_UNITS,
+  G_PER_LB,
+  LENGTH_UNITS,
+  MASS_UNITS,
+  POWER_UNITS,
+  PRESSURE_UNITS,
+  TEMPERATURE_UNITS,
+  VOLUME_UNITS,
+} from '../words/units.js';
+
+/** Options that several commands share: the same words and the same bounds everywhere. */
+
+/** An ounce, and a gram or so less for a scale that reads 28: no pot is put on for less. */
+export const LEAST_FAT_G = 28;
+/** Heavier than any kitchen; lighter would refuse a butcher. */
+export const MOST_FAT_G = 500_000;
+export const MOST_WATER_ML = 2_000_000;
+const MOST_MINUTES = 7 * 24 * 60;
+
+export const SEVERAL_DAYS_MINUTES = MOST_MINUTES;
+
+interface Weighed<R extends boolean> {
+  readonly description: string;
+  readonly required: R;
+  readonly example: string;
+  readonly least: { readonly value: number; readonly exclusive?: boolean; readonly words: string };
+}
+
+/** A weight; a bare number is offered in the units in which a cook has so many. */
+function weight<const R extends boolean>(spec: Weighed<R>): Option<number, R> {
+  const read = quantity({
+    ...spec,
+    units: MASS_UNITS,
+    bare: ['lb', 'kg'],
+    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+  });
+  return { ...read, parse: (text) => bareWeight(text, spec.example) ?? read.parse(text) };
+}
+
+function bareWeight(text: string, example: string): Parsed<number> | undefined {
+  const read = parseQuantity(text, MASS_UNITS);
+  if (read.ok || read.problem.kind !== 'bare number') return undefined;
+  const size = Number.parseFloat(read.problem.number.replaceAll(',', ''));
+  return unreadable(formatQuantityProblem(read.problem, weightReadings(size), example));
+}
+
+/** Pounds and kilograms of a few, ounces too of a dozen, grams and ounces of hundreds. */
+function weightReadings(size: number): readonly string[] {
+  if (size >= 100) return ['g', 'oz'];
+  return size >= 10 ? ['oz', 'lb', 'kg'] : ['lb', 'kg'];
+}
+
+export const fatWeight = <R extends boolean>(required: R, description = 'Raw fat, by weight') =>
+  weight({
+    description,
+    required,
+    example: '4 lb 8 oz',
+    least: { value: LEAST_FAT_G, words: '28 g (1 oz)' },
+  });
+
+export const tallowWeight = <R extends boolean>(required: R, description = 'Tallow it gave, by weight') =>
+  weight({
+    description,
+    required,
+    example: '2 lb 2 oz',
+    least: { value: 0, exclusive: true, words: 'nothing' },
+  });
+
+export const waterVolume = (description = 'Water, by volume', orNone = true) =>
+  quantity({
+    description,
+    required: false,
+    units: VOLUME_UNITS,
+    bare: ['cups', 'L'],
+    example: '14 cups',
+    least: { value: 0, exclusive: !orNone, words: 'nothing' },
+    most: { value: MOST_WATER_ML, words: '2000 L' },
+  });
+
+export const vesselVolume = <R extends boolean>(required: R, description: string) =>
+  quantity({
+    description,
+    required,
+    units: VOLUME_UNITS,
+    bare: ['qt', 'L'],
+    example: '8 qt',
+    least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
+    most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
+  });
+
+/** A jar may be named by its size alone: "pint", "half pint". */
+export const jarVolume = (): Option<number, false> => {
+  const read = quantity({
+    description: 'Size of the jars; a pint unless said',
+    required: false,
+    units: VOLUME_UNITS,
+    bare: ['cups', 'ml'],
+    example: '1 pt',
+    least: { value: 50, words: '50 ml' },
+    most: { value: 20_000, words: '20 L' },
+  });
+  const isUnit = (text: string) => /^\s*\p{L}/u.test(text) && parseQuantity(`1 ${text}`, VOLUME_UNITS).ok;
+  return { ...read, parse: (text) => read.parse(isUnit(text) ? `1 ${text}` : text) };
+};
+
+/** A vessel of the kit by its name, or a size; which of them is for the command to find out. */
+export const vessel = () =>
+  words({
+    description: 'The pot or cooker: its name in your kit, or its size',
+    required: false,
+    maxLength: 60,
+    example: '12 qt',
+    suggests: true,
+  });
+
+/** In metres. */
+export const diameter = () =>
+  quantity({
+    description: 'How wide the pot is inside',
+    required: false,
+    units: LENGTH_UNITS,
+    bare: ['in', 'cm'],
+    example: '11 in',
+    least: { value: 0.05, words: '5 cm (2 in)' },
+    most: { value: 1.5, words: '150 cm (59 in)' },
+  });
+
+/** In metres above the sea. */
+export const altitude = () =>
+  quantity({
+    description: 'How high above the sea the kitchen is',
+    required: false,
+    units: LENGTH_UNITS,
+    bare: ['ft', 'm'],
+    example: '5280 ft',
+    least: { value: KITCHEN_ALTITUDE_M.low, words: '-500 m (-1640 ft)' },
+    most: { value: KITCHEN_ALTITUDE_M.high, words: '6000 m (19685 ft)' },
+  });
+
+/** In kilopascals. */
+export const gauge = () =>
+  quantity({
+    description: 'Pressure on the gauge of a pressure cooker',
+    required: false,
+    units: PRESSURE_UNITS,
+    bare: ['psi', 'kPa'],
+    example: '10 psi',
+    least: { value: 0, words: 'nothing' },
+    most: { value: HIGHEST_GAUGE_KPA, words: '20 psi (138 kPa)' },
+  });
+
+export const lid = () =>
+  choice({
+    description: 'The lid while it renders',
+    required: false,
+    choices: [
+      { value: 'on', label: 'On' },
+      { value: 'ajar', label: 'Ajar' },
+      { value: 'off', label: 'Off' },
+    ],
+  });
+
+/** In watts. */
+export const burner = () =>
+  quantity({
+    description: 'Power of the burner at full',
+    required: false,
+    units: POWER_UNITS,
+    bare: ['W', 'BTU/h'],
+    example: '1800 W',
+    least: { value: 100, words: '100 W' },
+    most: { value: 100_000, words: '100000 W' },
+  });
+
+export const burnerKind = () =>
+  choice({
+    description: 'What kind of burner',
+    required: false,
+    choices: [
+      { value: 'gas', label: 'Gas stove' },
+      { value: 'electric', label: 'Electric stove' },
+      { value: 'induction', label: 'Induction stove' },
+      { value: 'outdoor gas', label: 'Outdoor gas burner' },
+    ],
+  });
+
+/** In °C. */
+export const startTemperature = (description: string, lowC: number, lowWords: string) =>
+  quantity({
+    description,
+    required: false,
+    units: TEMPERATURE_UNITS,
+    bare: ['°F', '°C'],
+    example: '40 °F',
+    least: { value: lowC, words: lowWords },
+    most: { value: START_C.high, words: '95 °C (203 °F)' },
+  });
+
+export const fatTemperature = () =>
+  startTemperature('How cold the fat goes in', START_C.low, '-30 °C (-22 °F)');
+
+export const waterTemperature = () => startTemperature('How warm the water goes in', 0, '0 °C (32 °F)');
+
+/** A number, with at most one sign of a currency before or after it; a cent sign would mean hundredths. */
+const PRICE = /^(?!.*¢)(?:\p{Sc}\s*)?(\d+(?:[.,]\d+)?)$|^(?!.*¢)(\d+(?:[.,]\d+)?)\s*\p{Sc}$/u;
+
+/** Price of a kilowatt-hour in whatever money the cook pays in. */
+export const price = (): Option<number, false> => ({
+  description: 'Price of a kilowatt-hour, in your money',
+  required: false,
+  entry: { kind: 'text', maxLength: 20 },
+  example: '0.17',
+  suggests: false,
+  parse: (text) => {
+    const [, before, after] = PRICE.exec(text.trim()) ?? [];
+    const value = Number((before ?? after)?.replace(',', '.'));
+    return value <= 1000
+      ? parsed(value)
+      : unreadable(`“${shorten(oneLine(text))}” is not a price from 0 to 1000. For example: 0.17.`);
+  },
+});
+
+export const rawFat = () =>
+  choice({
+    description: 'What the fat is',
+    required: false,
+    choices: [
+      { value: 'trimmings', label: 'Trimmings' },
+      { value: 'suet', label: 'Suet, from around the kidney' },
+    ],
+  });
+
+/** As a fraction. All lean would be no fat. */
+export const lean = () =>
+  percentage({
+    description: 'Lean meat left on the fat, as a share of the weight',
+    required: false,
+    leastPercent: 0,
+    mostPercent: 90,
+    example: '10 %',
+  });
+
+/** A time that a batch takes, in minutes; a bare number is in `bare`. Hours may be written "2h30" or "2:30". */
+function duration(description: string, bare: 'min' | 'h', example: string): Option<number, false> {
+  const read = quantity({
+    description,
+    required: false,
+    units: DURATION_UNITS,
+    bare,
+    example,
+    least: { value: 0, exclusive: true, words: 'no time at all' },
+    most: { value: MOST_MINUTES, words: '7 days' },
+  });
+  return { ...read, parse: (text) => read.parse(text.replace(HOURS_AND_MINUTES, '$1 h $2 min')) };
+}
+
+const HOURS_AND_MINUTES = /^\s*(\d{1,3})\s*(?:h|:)\s*([0-5]\d)\s*$/i;
+
+export const minutes = (description = 'How long it rendered; a bare number is minutes') =>
+  duration(description, 'min', '2 h 30 min');
+
+/** In minutes, a bare number being hours. */
+export const hours = (description: string) => duration(description, 'h', '3 h');
+
+export const method = <R extends boolean>(required: R) =>
+  choice({ description: 'How it is rendered', required, choices: METHODS });
+
+export const cut = <R extends boolean>(required: R) =>
+  choice({ description: 'How the fat is cut', required, choices: CUTS });
+
+export const UNIT_SYSTEMS = [
+  { value: 'us', label: 'US: pounds, cups, °F' },
+  { value: 'metric', label: 'Metric: kilograms, litres, °C' },
+] as const;
+
+export const unitSystem = (what = 'the answer') =>
+  choice({ description: `Units for ${what}; both unless chosen`, required: false, choices: UNIT_SYSTEMS });
+
+export const since = () =>
+  words({
+    description: 'Count batches from this day on',
+    required: false,
+    maxLength: 40,
+    example: '2026-01-01',
+  });
+
+export const channelToPostIn = () => channel({ description: 'Where the weekly post goes', required: true });
+
+/** An amount in grams or in millilitres, whichever was meant. */
+export type Amount = { readonly g: number } | { readonly ml: number };
+
+/** An amount by weight or by volume. A stick is a weight, a plain ounce too. */
+export const amount = <const R extends boolean>(spec: {
+  readonly description: string;
+  readonly required: R;
+  readonly example: string;
+  /** Zero is an amount. */
+  readonly orNone?: boolean;
+}): Option<Amount, R> => {
+  const bounds = {
+    ...spec,
+    least: { value: 0, exclusive: spec.orNone !== true, words: 'nothing' },
+  } as const;
+  const weight = quantity({
+    ...bounds,
+    units: MASS_UNITS,
+    bare: ['cups', 'g'],
+    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+  });
+  const volume = quantity({
+    ...bounds,
+    units: VOLUME_UNITS,
+    bare: ['cups', 'g'],
+    most: { value: MOST_FAT_G, words: '500 L' },
+  });
+  return {
+    description: spec.description,
+    required: spec.required,
+    entry: { kind: 'text', maxLength: 60 },
+    example: spec.example,
+    suggests: false,
+    parse: (text) => {
+      const asWeight = parseQuantity(text, MASS_UNITS);
+      if (asWeight.ok || asWeight.problem.kind === 'ambiguous mark') {
+        const read = weight.parse(text);
+        return read.ok ? parsed({ g: read.value }) : read;
+      }
+      const read = volume.parse(text);
+      return read.ok ? parsed({ ml: read.value }) : read;
+    },
+  };
+};
+
+/** An amount of tallow; a volume of it is as poured. */
+export const tallowAmount = <const R extends boolean>(required: R, description: string) =>
+  amount({ description, required, example: '6 cups' });
