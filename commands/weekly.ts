@@ -12,8 +12,8 @@ import { communitySettings, communityZone } from '../src/records/communities.js'
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.js';
-import { requestWeekly } from '../src/weekly/weekly-on-request.js';
-import { TAKE_ON } from '../src/weekly/weekly-post.js';
+import { requestWeekly } from '../src/weekly/on-request.js';
+import { TAKE_ON } from '../src/weekly/post.js';
 import { countWords, dayWords } from '../src/words/amount-words.js';
 import { CUTS, METHODS } from '../src/words/methods.js';
 import { plan } from './plan.js';

@@ -40,8 +40,8 @@ import type { Pool } from './records/pool/pool.js';
 import { StartRefused } from './records/start-refused.js';
 import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
-import { composingWith } from './weekly/weekly-post.js';
-import { startWeeklyWriter } from './weekly/weekly-writer.js';
+import { composingWith } from './weekly/post.js';
+import { startWeeklyWriter } from './weekly/writer.js';
 
 type Log = ReturnType<typeof openLog>;
 

@@ -4,7 +4,7 @@ import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { planDelivery } from '../../src/records/deliveries.js';
-import { composingWith } from '../../src/weekly/weekly-post.js';
+import { composingWith } from '../../src/weekly/post.js';
 import { anyChannel, openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;

@@ -5,7 +5,7 @@ import { converse } from '../../src/chat/dispatch.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { composingWith } from '../../src/weekly/weekly-post.js';
+import { composingWith } from '../../src/weekly/post.js';
 import type { Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';

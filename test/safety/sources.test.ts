@@ -42,7 +42,7 @@ describe('sources', () => {
 
   it('that are published have their titles shown from this one file', () => {
     const published = IDS.filter((id) => !['Home cooks', 'This project'].includes(sourceOf(id).body));
-    const folder = fileURLToPath(new URL('../../src/', import.meta.url));
+    const folder = fileURLToPath(new URL('../../src', import.meta.url));
     const others = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter(
       (name) => name.endsWith('.ts') && !name.endsWith('sources.ts'),
     );

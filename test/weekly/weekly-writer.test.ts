@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Unavailable } from '../../src/chat/fault.js';
 import { USUAL_LIMITS } from '../../src/records/pool/limits.js';
-import { composeWeekly } from '../../src/weekly/weekly-post.js';
-import { startWeeklyWriter, type WeeklyWriter } from '../../src/weekly/weekly-writer.js';
+import { composeWeekly } from '../../src/weekly/post.js';
+import { startWeeklyWriter, type WeeklyWriter } from '../../src/weekly/writer.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const SUNDAY = new Date('2026-11-29T18:00:00Z');

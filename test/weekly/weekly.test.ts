@@ -5,7 +5,7 @@ import type { Reply } from '../../src/chat/reply.js';
 import { type Scheduler, startScheduler } from '../../src/deliveries/scheduler.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import { cautionById } from '../../src/safety/cautions.js';
-import { composeWeekly, composingWith } from '../../src/weekly/weekly-post.js';
+import { composeWeekly, composingWith } from '../../src/weekly/post.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;

@@ -10,9 +10,9 @@ import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
 import type { PooledYield } from '../statistics/questions/pooled-yield.js';
 import { formatPercent } from '../words/amounts.js';
 import { methodLabel } from '../words/methods.js';
-import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './weekly-facts.js';
-import { weeklyPicture } from './weekly-picture.js';
-import { postLines, spanWords } from './weekly-words.js';
+import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './facts.js';
+import { weeklyPicture } from './picture.js';
+import { postLines, spanWords } from './words.js';
 
 /** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
 export const TAKE_ON = 'weekly.take-on';

@@ -2,8 +2,8 @@ import type { Picture } from '../chat/reply.js';
 import { yieldsPicture } from '../pictures/yields-picture.js';
 import { formatPercent, formatPercentRange } from '../words/amounts.js';
 import { isMethod, methodLabel } from '../words/methods.js';
-import type { WeeklyFacts } from './weekly-facts.js';
-import { countWords, held } from './weekly-words.js';
+import type { WeeklyFacts } from './facts.js';
+import { countWords, held } from './words.js';
 
 /** The yield of each method with everything else alike; undefined before any can be told. */
 export async function weeklyPicture({ adjusted, marks }: WeeklyFacts): Promise<Picture | undefined> {

@@ -3,8 +3,8 @@ import type { Interval } from '../statistics/model/linear-estimate.js';
 import type { NoInterval, PooledYield } from '../statistics/questions/pooled-yield.js';
 import { formatPercent, formatPercentRange, formatWeight, type MeasureSystem } from '../words/amounts.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../words/methods.js';
-import type { Judged, OpenQuestion } from './weekly-comparisons.js';
-import { isQuiet, type WeeklyFacts } from './weekly-facts.js';
+import type { Judged, OpenQuestion } from './comparisons.js';
+import { isQuiet, type WeeklyFacts } from './facts.js';
 
 type Pooled = Extract<PooledYield, { readonly kind: 'pooled' }>;
 type Units = MeasureSystem | undefined;

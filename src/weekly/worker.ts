@@ -4,8 +4,8 @@ import { Unavailable } from '../chat/fault.js';
 import { openRecords } from '../records/database.js';
 import { patientLimits } from '../records/pool/limits.js';
 import { answerQuestions } from '../threads/answer-questions.js';
-import { composeWeekly } from './weekly-post.js';
-import type { Assignment, Outcome, Surroundings } from './weekly-writer.js';
+import { composeWeekly } from './post.js';
+import type { Assignment, Outcome, Surroundings } from './writer.js';
 
 const { connectionString, limits }: Surroundings = workerData;
 const db = openRecords(connectionString, () => {}, patientLimits(limits));

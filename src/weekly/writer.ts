@@ -33,7 +33,7 @@ export interface WeeklyWriter {
  */
 export function startWeeklyWriter(
   surroundings: Surroundings,
-  entry: URL = new URL('./weekly-worker.js', import.meta.url),
+  entry: URL = new URL('./worker.js', import.meta.url),
 ): WeeklyWriter {
   const thread = threadOf<Assignment, Outcome>(entry, surroundings);
   return {

@@ -17,7 +17,7 @@ import {
   comparedWith,
   judgedPairs,
   type OpenQuestion,
-} from './weekly-comparisons.js';
+} from './comparisons.js';
 
 const DAY_MS = 86_400_000;
 /** Weeks that were folded into this one are told back to here. */
