@@ -9,7 +9,7 @@ export function blend(db: Records) {
   return command({
     name: 'blend',
     description: 'Tallow with butter, or with salt and water: what goes in and what it makes',
-    deeds: { butter: butter.deed, salted: salted.deed },
+    subcommands: { butter: butter.subcommand, salted: salted.subcommand },
     handlers: { ...butter.handlers, ...salted.handlers },
   });
 }

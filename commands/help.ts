@@ -1,5 +1,5 @@
 import type { Call } from '../src/chat/call.js';
-import { type Command, command, deed, deedsOf, isSingleDeed } from '../src/chat/command.js';
+import { type Command, command, isSingle, subcommand, subcommandsOf } from '../src/chat/command.js';
 import { type Choice, quoteIfNeeded } from '../src/chat/option.js';
 import { words } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
@@ -9,7 +9,7 @@ export function help(others: () => readonly Command[]): Command {
   return command({
     name: 'help',
     description: 'What this bot can do, and how to ask it',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'What this bot can do, and how to ask it',
       audience: 'only you',
       options: {
@@ -45,12 +45,12 @@ const wordsOf = (text: string): readonly string[] =>
 
 const namesOf = (commands: readonly Command[]): string => commands.map(({ name }) => `/${name}`).join(', ');
 
-/** The commands, and their deeds once something is typed; those that begin with it come first. */
+/** The commands, and their subcommands once something is typed; those that begin with it come first. */
 function topicsFor(typed: string, commands: readonly Command[]): readonly Choice[] {
   const wanted = wordsOf(typed);
   const topics = commands.flatMap((one) => [
     { path: one.name, description: one.description },
-    ...(wanted.length === 0 ? [] : deedTopics(one)),
+    ...(wanted.length === 0 ? [] : subcommandTopics(one)),
   ]);
   const found = topics.filter(({ path }) => wanted.every((word) => path.includes(word)));
   const begins = ({ path }: { readonly path: string }) => path.startsWith(wanted.join(' '));
@@ -59,10 +59,13 @@ function topicsFor(typed: string, commands: readonly Command[]): readonly Choice
   );
 }
 
-const deedTopics = (of: Command) =>
-  isSingleDeed(of.deeds)
+const subcommandTopics = (of: Command) =>
+  isSingle(of.subcommands)
     ? []
-    : deedsOf(of).map(({ path, deed: { description } }) => ({ path: path.join(' '), description }));
+    : subcommandsOf(of).map(({ path, subcommand: { description } }) => ({
+        path: path.join(' '),
+        description,
+      }));
 
 /** In a direct message only what works there is explained; the rest is named, for a server. */
 function overview(commands: readonly Command[], { where }: Call) {
@@ -81,11 +84,11 @@ function overview(commands: readonly Command[], { where }: Call) {
   });
 }
 
-/** One deed of a command where its second word names one, else all of them. */
+/** One subcommand of a command where its second word names one, else all of them. */
 function explain(found: Command, second: string) {
-  const all = deedsOf(found);
+  const all = subcommandsOf(found);
   const named = all.filter(({ path }) => path[1] === second);
-  const lines = (named.length > 0 ? named : all).flatMap(({ path, deed: one }) => {
+  const lines = (named.length > 0 ? named : all).flatMap(({ path, subcommand: one }) => {
     const options = Object.entries(one.options);
     const required = options.filter(([, option]) => option.required);
     const example = [

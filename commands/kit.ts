@@ -1,4 +1,4 @@
-import { command, deed } from '../src/chat/command.js';
+import { command, subcommand } from '../src/chat/command.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../src/chat/reply.js';
 import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
@@ -69,8 +69,8 @@ export function kit(db: Records) {
   return command({
     name: 'kit',
     description: 'Your pots, burner and altitude, so that you need not say them each time',
-    deeds: {
-      add: deed({
+    subcommands: {
+      add: subcommand({
         description: 'Add a vessel, or say what your kitchen is like',
         audience: 'only you',
         stores: true,
@@ -125,14 +125,14 @@ export function kit(db: Records) {
         },
       }),
 
-      list: deed({
+      list: subcommand({
         description: 'What is in your kit',
         audience: 'only you',
         options: {},
         run: async (_values, call) => describe(await kitOf(db, call), 'Your kit'),
       }),
 
-      remove: deed({
+      remove: subcommand({
         description: 'Take a vessel out, or forget what your kitchen is like',
         audience: 'only you',
         stores: true,

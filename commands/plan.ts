@@ -1,5 +1,5 @@
 import type { Call } from '../src/chat/call.js';
-import { command, deed } from '../src/chat/command.js';
+import { command, subcommand } from '../src/chat/command.js';
 import type { Choice } from '../src/chat/option.js';
 import type { Refusal } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
@@ -30,7 +30,7 @@ export function plan(db: Records) {
   return command({
     name: 'plan',
     description: 'Plan a batch: what to gather, and what to do when',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'Plan a batch: what to gather, and what to do when',
       work: 'long',
       options: PLAN_OPTIONS,

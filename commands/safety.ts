@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { actionId, button, noArguments, wholeNumberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, deed, formOf, handler, refuseUnreadable } from '../src/chat/command.js';
+import { command, formOf, handler, refuseUnreadable, subcommand } from '../src/chat/command.js';
 import { type Given, parseOptions, shorten } from '../src/chat/option.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Action, type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
@@ -21,7 +21,7 @@ import { dayWords } from '../src/words/amount-words.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';
 
-/** The form behind the button asks for these; the deed has them as options. */
+/** The form behind the button asks for these; the subcommand has them as options. */
 const REPORT = {
   report: words({
     description: 'What nearly went wrong',
@@ -66,7 +66,7 @@ export function safety(db: Records) {
   return command({
     name: 'safety',
     description: DESCRIPTION,
-    deeds: deed({
+    subcommands: subcommand({
       description: DESCRIPTION,
       audience: 'only you',
       stores: hasReport,

@@ -1,5 +1,5 @@
 import { DateTime } from 'luxon';
-import { command, deed } from '../src/chat/command.js';
+import { command, subcommand } from '../src/chat/command.js';
 import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
@@ -33,8 +33,8 @@ export function settings(db: Records) {
     description: 'How the bot behaves in this community',
     who: 'managers',
     where: 'server',
-    deeds: {
-      weekly: deed({
+    subcommands: {
+      weekly: subcommand({
         description: 'When and where the weekly post goes out',
         audience: 'only you',
         stores: true,
@@ -95,7 +95,7 @@ export function settings(db: Records) {
             : [],
       }),
 
-      'no-weekly': deed({
+      'no-weekly': subcommand({
         description: 'Stop the weekly post',
         audience: 'only you',
         stores: true,
@@ -111,7 +111,7 @@ export function settings(db: Records) {
         },
       }),
 
-      'odd-batches': deed({
+      'odd-batches': subcommand({
         description: 'Whether batches that look like mistakes count in the figures',
         audience: 'only you',
         stores: true,
@@ -133,7 +133,7 @@ export function settings(db: Records) {
         },
       }),
 
-      show: deed({
+      show: subcommand({
         description: 'What is set now',
         audience: 'only you',
         options: {},

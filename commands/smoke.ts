@@ -1,4 +1,4 @@
-import { command, deed, refuseUnreadable } from '../src/chat/command.js';
+import { command, refuseUnreadable, subcommand } from '../src/chat/command.js';
 import { parseOptions } from '../src/chat/option.js';
 import { choice } from '../src/chat/options.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
@@ -41,7 +41,7 @@ export function smoke(db: Records) {
   return command({
     name: 'smoke',
     description: DESCRIPTION,
-    deeds: deed({
+    subcommands: subcommand({
       description: DESCRIPTION,
       options: OPTIONS,
       run: (_values, call, given) => work.say(askedPlainly(given), call),

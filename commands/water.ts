@@ -1,4 +1,4 @@
-import { command, deed, refuseUnreadable } from '../src/chat/command.js';
+import { command, refuseUnreadable, subcommand } from '../src/chat/command.js';
 import { parseOptions } from '../src/chat/option.js';
 import { type Refusal, reply } from '../src/chat/reply.js';
 import { waterFor } from '../src/cooking/water/water.js';
@@ -44,7 +44,7 @@ export function water(db: Records) {
   return command({
     name: 'water',
     description: DESCRIPTION,
-    deeds: deed({
+    subcommands: subcommand({
       description: DESCRIPTION,
       options: OPTIONS,
       async run(values, call, given) {

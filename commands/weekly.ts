@@ -2,7 +2,7 @@ import { DateTime } from 'luxon';
 import { z } from 'zod';
 import { numberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, deed, handler, isSingleDeed } from '../src/chat/command.js';
+import { command, handler, isSingle, subcommand } from '../src/chat/command.js';
 import { ifReadable } from '../src/chat/if-readable.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
@@ -30,8 +30,8 @@ export function weekly(db: Records, compose: Compose) {
     name: 'weekly',
     description: 'The weekly post',
     where: 'server',
-    deeds: {
-      preview: deed({
+    subcommands: {
+      preview: subcommand({
         description: 'The weekly post as it would read now; only you see it',
         audience: 'only you',
         work: 'picture',
@@ -43,8 +43,8 @@ export function weekly(db: Records, compose: Compose) {
           return { ...reply, audience: 'only you' };
         },
       }),
-      post: postDeed(db),
-      past: pastDeed(db),
+      post: postSubcommand(db),
+      past: pastSubcommand(db),
     },
     handlers: {
       [TAKE_ON]: handler({
@@ -58,8 +58,8 @@ export function weekly(db: Records, compose: Compose) {
   });
 }
 
-function postDeed(db: Records) {
-  return deed({
+function postSubcommand(db: Records) {
+  return subcommand({
     description:
       'Send the weekly post now, or one that could not be sent; for those who manage the community',
     audience: 'only you',
@@ -103,8 +103,8 @@ function postDeed(db: Records) {
 const maySend = async ({ member, platform, community }: Call): Promise<boolean> =>
   member.mayManage || (await platform.isOpenedTo?.('settings', community, member.id)) === true;
 
-function pastDeed(db: Records) {
-  return deed({
+function pastSubcommand(db: Records) {
+  return subcommand({
     description: 'The weekly posts that went out',
     audience: 'only you',
     options: {},
@@ -149,9 +149,9 @@ async function take(db: Records, { method, cut, fatG }: BatchToCook, call: Call)
   call.saved('It is noted that you take this on');
   const since = new Date(now.getTime() - TAKERS_COUNT_MS);
   const takers = await ifReadable(countTakers(db, community, { method, cut, fatG }, since), call);
-  const { deeds } = plan(db);
-  if (!isSingleDeed(deeds)) throw new RangeError('/plan is one deed');
-  const planned = await ifReadable(deeds.answer({ fat: `${fatG} g`, method, cut }, call), call);
+  const { subcommands } = plan(db);
+  if (!isSingle(subcommands)) throw new RangeError('/plan is one subcommand');
+  const planned = await ifReadable(subcommands.answer({ fat: `${fatG} g`, method, cut }, call), call);
   const thanks = takenOnWords(isNew, (takers ?? 1) - 1);
   if (planned?.kind === 'reply')
     return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };

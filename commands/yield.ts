@@ -1,10 +1,10 @@
 import { command } from '../src/chat/command.js';
-import { compareDeed, compareHandlers } from '../src/findings/compare.js';
-import { mineDeed } from '../src/findings/mine.js';
-import { nextDeed } from '../src/findings/next.js';
-import { oddDeed } from '../src/findings/odd.js';
-import { pooledDeed } from '../src/findings/pooled.js';
-import { forecastDeed } from '../src/findings/yield-forecast.js';
+import { compareHandlers, compareSubcommand } from '../src/findings/compare.js';
+import { mineSubcommand } from '../src/findings/mine.js';
+import { nextSubcommand } from '../src/findings/next.js';
+import { oddSubcommand } from '../src/findings/odd.js';
+import { pooledSubcommand } from '../src/findings/pooled.js';
+import { forecastSubcommand } from '../src/findings/yield-forecast.js';
 import type { Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
 
@@ -14,13 +14,13 @@ export function yieldCommand(db: Records, pictures: Pictures) {
     name: 'yield',
     description: 'What the community’s batches say',
     where: 'server',
-    deeds: {
-      pooled: pooledDeed(db),
-      compare: compareDeed(db, pictures),
-      forecast: forecastDeed(db),
-      mine: mineDeed(db, pictures),
-      next: nextDeed(db),
-      odd: oddDeed(db),
+    subcommands: {
+      pooled: pooledSubcommand(db),
+      compare: compareSubcommand(db, pictures),
+      forecast: forecastSubcommand(db),
+      mine: mineSubcommand(db, pictures),
+      next: nextSubcommand(db),
+      odd: oddSubcommand(db),
     },
     handlers: compareHandlers(db),
   });

@@ -26,7 +26,7 @@ import {
 import { USAGE } from './console/usage.js';
 import { clockCheck } from './deliveries/clock-check.js';
 import { type Scheduler, type SchedulerOptions, startScheduler } from './deliveries/scheduler.js';
-import type { DiscordFace } from './discord/face.js';
+import type { DiscordAdapter } from './discord/adapter.js';
 import { type Ending, watchForEnd } from './ending.js';
 import { openLog } from './logging.js';
 import type { Vitals } from './monitoring/health.js';
@@ -129,7 +129,7 @@ async function openOnDiscord(
   const monitor = monitorOf(config, pool);
   const inTurn = takingTurns(converse(allCommands(db, compose, drawer), faultsTo(log)), turnsWith(AT_ONCE));
   const conversation = rateLimited(told(inTurn, monitor), monitor?.metrics.limited);
-  const startTicking = ({ outbox, application }: DiscordFace) =>
+  const startTicking = ({ outbox, application }: DiscordAdapter) =>
     tickingWith({ db, outbox, application, compose }, monitor, log);
   return talkOnDiscord(config, conversation, startTicking, monitor, ending, log, closers);
 }
@@ -214,15 +214,15 @@ function tellWaiting(line: string): void {
 async function talkOnDiscord(
   config: Config,
   conversation: Conversation,
-  startTicking: (face: DiscordFace) => Ticking,
+  startTicking: (adapter: DiscordAdapter) => Ticking,
   monitor: Monitor | undefined,
   ending: Ending,
   log: Log,
   closers: Closer[],
 ): Promise<number> {
-  const { startDiscord, LoginRefused } = await import('./discord/face.js');
+  const { startDiscord, LoginRefused } = await import('./discord/adapter.js');
   try {
-    const face = await startDiscord({
+    const adapter = await startDiscord({
       token: config.discordToken ?? '',
       ...(config.discordApi === undefined ? {} : { api: config.discordApi }),
       shards: config.shards,
@@ -231,13 +231,13 @@ async function talkOnDiscord(
       clock: () => new Date(),
       fatal: (reason) => ending.fail(reason),
     });
-    closers.push(() => face.stop());
-    const scheduler = startTicking(face);
+    closers.push(() => adapter.stop());
+    const scheduler = startTicking(adapter);
     // Side by side: neither is to keep the other from finishing in time.
-    closers.push(async () => void (await Promise.all([face.finish(), scheduler.stop()])));
+    closers.push(async () => void (await Promise.all([adapter.finish(), scheduler.stop()])));
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
     void scheduler.tick();
-    await startMonitor(monitor, { ...face.connection, ...scheduler.vitals }, closers);
+    await startMonitor(monitor, { ...adapter.connection, ...scheduler.vitals }, closers);
     return await ending.status;
   } catch (error) {
     if (!(error instanceof LoginRefused)) throw error;

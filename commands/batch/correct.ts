@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { key, wholeNumberIn } from '../../src/chat/action.js';
 import type { Call } from '../../src/chat/call.js';
-import { deed, type Handler, handler, type Outcome, refuseUnreadable } from '../../src/chat/command.js';
+import { type Handler, handler, type Outcome, refuseUnreadable, subcommand } from '../../src/chat/command.js';
 import { type Given, parseOptions } from '../../src/chat/option.js';
 import * as option from '../../src/kitchen/options.js';
 import { batchHistory } from '../../src/records/batch-changes.js';
@@ -26,8 +26,8 @@ import { weigh } from './weighing.js';
 import { readWeighingDay } from './weighing-day.js';
 
 /** `/batch correct`: what is said replaces what was there; with nothing but the number it hands out a form. */
-export function correctDeed(db: Records) {
-  return deed({
+export function correctSubcommand(db: Records) {
+  return subcommand({
     description: 'Correct a batch; what was there before is kept',
     stores: true,
     options: {

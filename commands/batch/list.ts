@@ -1,5 +1,5 @@
 import type { Call } from '../../src/chat/call.js';
-import { deed } from '../../src/chat/command.js';
+import { subcommand } from '../../src/chat/command.js';
 import type { ValuesOf } from '../../src/chat/option.js';
 import { choice } from '../../src/chat/options.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
@@ -26,8 +26,8 @@ const OPTIONS = {
 } as const;
 
 /** `/batch list`: the newest batches, a line each. */
-export function listDeed(db: Records) {
-  return deed({
+export function listSubcommand(db: Records) {
+  return subcommand({
     description: 'The newest batches',
     options: OPTIONS,
     async run(asked, call) {

@@ -1,4 +1,4 @@
-import { deed } from '../../src/chat/command.js';
+import { subcommand } from '../../src/chat/command.js';
 import type { ValuesOf } from '../../src/chat/option.js';
 import * as option from '../../src/kitchen/options.js';
 import type { Records } from '../../src/records/database.js';
@@ -15,8 +15,8 @@ const OPTIONS = {
 } as const;
 
 /** `/batch log`: a finished batch, its yield and how it stands. */
-export function logDeed(db: Records) {
-  return deed({
+export function logSubcommand(db: Records) {
+  return subcommand({
     description: 'Log a finished batch: its yield and how it stands',
     stores: true,
     options: OPTIONS,

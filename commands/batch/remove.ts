@@ -1,4 +1,4 @@
-import { deed } from '../../src/chat/command.js';
+import { subcommand } from '../../src/chat/command.js';
 import { reply } from '../../src/chat/reply.js';
 import { removeBatch } from '../../src/records/batch-changes.js';
 import type { Records } from '../../src/records/database.js';
@@ -7,8 +7,8 @@ import { changeBy, findOwn } from './own-batch.js';
 import { oneLineAbout } from './words.js';
 
 /** `/batch remove`: takes a batch out of every list and figure; its number stays taken. */
-export function removeDeed(db: Records) {
-  return deed({
+export function removeSubcommand(db: Records) {
+  return subcommand({
     description: 'Take a batch out of every list and figure',
     stores: true,
     options: { number: batchNumber('Which batch') },

@@ -1,5 +1,5 @@
 import type { Call } from '../../src/chat/call.js';
-import { deed } from '../../src/chat/command.js';
+import { subcommand } from '../../src/chat/command.js';
 import { type Reply, reply } from '../../src/chat/reply.js';
 import { standingOf, standingWords } from '../../src/findings/standing.js';
 import { batchHistory } from '../../src/records/batch-changes.js';
@@ -15,8 +15,8 @@ import { noSuchBatch } from './own-batch.js';
 import { batchTitle } from './words.js';
 
 /** `/batch show`: everything about one batch, with what it said before it was corrected. */
-export function showDeed(db: Records) {
-  return deed({
+export function showSubcommand(db: Records) {
+  return subcommand({
     description: 'Everything about one batch',
     options: { number: batchNumber('Which batch') },
     async run({ number }, call) {

@@ -1,5 +1,5 @@
 import { oneLine } from '../../src/chat/clean.js';
-import { deed, refuseUnreadable } from '../../src/chat/command.js';
+import { refuseUnreadable, subcommand } from '../../src/chat/command.js';
 import {
   type Option,
   parsed,
@@ -84,7 +84,7 @@ type Values = ValuesOf<typeof OPTIONS>;
 export function butterBlend(db: Records) {
   const work = showingWork(db, 'blend-butter', answer);
   return {
-    deed: deed({
+    subcommand: subcommand({
       description: 'Butter and tallow melted together: amounts, salt, and how it keeps',
       options: OPTIONS,
       run: (_values, call, given) => work.say(askedPlainly(given), call),

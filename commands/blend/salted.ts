@@ -1,4 +1,4 @@
-import { deed, refuseUnreadable } from '../../src/chat/command.js';
+import { refuseUnreadable, subcommand } from '../../src/chat/command.js';
 import { parseOptions, type ValuesOf } from '../../src/chat/option.js';
 import { type Refusal, reply } from '../../src/chat/reply.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
@@ -48,7 +48,7 @@ type Values = ValuesOf<typeof OPTIONS>;
 export function saltedBlend(db: Records) {
   const work = showingWork(db, 'blend-salted', answer);
   return {
-    deed: deed({
+    subcommand: subcommand({
       description: 'A salted spread of tallow and water, and what other amounts do to it',
       options: OPTIONS,
       run: (_values, call, given) => work.say(askedPlainly(given), call),

@@ -1,12 +1,12 @@
 import type { Platform } from './platform.js';
 
-/** Who asks, where and when: what a face knows of a request besides its words. */
+/** Who asks, where and when: what an adapter knows of a request besides its words. */
 export interface Origin {
   readonly member: Member;
   /** The community whose records this call may touch; a direct message is a community of one. */
   readonly community: string;
   readonly where: Where;
-  /** The channel it was asked in, where the face has channels. */
+  /** The channel it was asked in, where the adapter has channels. */
   readonly channel: string | undefined;
   /** Unique to this request: a request delivered twice carries the same one. */
   readonly interaction: string;

@@ -40,7 +40,7 @@ export type Answer = Outcome | Fault;
 export type Work = 'quick' | 'long' | 'picture';
 
 /** Something a person can type: its options and what it answers. */
-export interface Deed {
+export interface Subcommand {
   readonly description: string;
   readonly options: Options;
   /** Who sees the waiting notice when the answer takes longer than a moment. */
@@ -59,7 +59,7 @@ export interface Handler {
   readonly work: Work;
   /** Of the form that it receives; a button has none. */
   readonly fields: Options;
-  /** Whether it would have stored something, as a deed. */
+  /** Whether it would have stored something, as a subcommand. */
   stores(fields: Given): boolean;
   /** `args` are what stands in the id behind the action's name. */
   answer(args: readonly string[], fields: Given, call: Call): Promise<Outcome>;
@@ -73,8 +73,8 @@ export interface Command {
   readonly who: Who;
   /** `server`: only inside a community. `anywhere`: in direct messages too. */
   readonly where: 'server' | 'anywhere';
-  /** One deed, or several by the name that follows the command's. */
-  readonly deeds: Deed | { readonly [name: string]: Deed };
+  /** One subcommand, or several by the name that follows the command's. */
+  readonly subcommands: Subcommand | { readonly [name: string]: Subcommand };
   readonly handlers: { readonly [action: string]: Handler };
 }
 
@@ -86,7 +86,7 @@ const storing =
   (given: Given): boolean =>
     typeof stores === 'function' ? stores(given) : stores;
 
-export interface DeedSpec<O extends Options> {
+export interface SubcommandSpec<O extends Options> {
   readonly description: string;
   readonly options: O;
   readonly audience?: 'everyone' | 'only you';
@@ -98,8 +98,8 @@ export interface DeedSpec<O extends Options> {
   suggest?(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
 }
 
-/** Declares a deed: its options are parsed before `run` sees them; what cannot be read is refused in one reply. */
-export function deed<const O extends Options>(spec: DeedSpec<O>): Deed {
+/** Declares a subcommand: its options are parsed before `run` sees them; what cannot be read is refused in one reply. */
+export function subcommand<const O extends Options>(spec: SubcommandSpec<O>): Subcommand {
   return {
     description: spec.description,
     options: spec.options,
@@ -163,7 +163,7 @@ export interface CommandSpec {
   readonly description: string;
   readonly who?: Who;
   readonly where?: 'server' | 'anywhere';
-  readonly deeds: Deed | { readonly [name: string]: Deed };
+  readonly subcommands: Subcommand | { readonly [name: string]: Subcommand };
   readonly handlers?: { readonly [action: string]: Handler };
 }
 
@@ -174,19 +174,21 @@ export function command(spec: CommandSpec): Command {
     description: spec.description,
     who: spec.who ?? 'anyone',
     where: spec.where ?? 'anywhere',
-    deeds: spec.deeds,
+    subcommands: spec.subcommands,
     handlers: spec.handlers ?? {},
   };
 }
 
-export function isSingleDeed(deeds: Command['deeds']): deeds is Deed {
-  return typeof deeds.answer === 'function';
+export function isSingle(subcommands: Command['subcommands']): subcommands is Subcommand {
+  return typeof subcommands.answer === 'function';
 }
 
-/** Every deed of a command with the words that call it: `["water"]`, `["batch", "log"]`. */
-export function deedsOf(of: Command): readonly { readonly path: readonly string[]; readonly deed: Deed }[] {
-  if (isSingleDeed(of.deeds)) return [{ path: [of.name], deed: of.deeds }];
-  return Object.entries(of.deeds).map(([name, one]) => ({ path: [of.name, name], deed: one }));
+/** Every subcommand of a command with the words that call it: `["water"]`, `["batch", "log"]`. */
+export function subcommandsOf(
+  of: Command,
+): readonly { readonly path: readonly string[]; readonly subcommand: Subcommand }[] {
+  if (isSingle(of.subcommands)) return [{ path: [of.name], subcommand: of.subcommands }];
+  return Object.entries(of.subcommands).map(([name, one]) => ({ path: [of.name, name], subcommand: one }));
 }
 
 /** A form whose fields are options: the same parsers, the same words. At most five fields, Discord's limit for a dialog. */

@@ -4,11 +4,11 @@ import { oneLine } from './clean.js';
 import {
   type Answer,
   type Command,
-  type Deed,
-  deedsOf,
   type Handler,
   type Outcome,
   outOfDate,
+  type Subcommand,
+  subcommandsOf,
   type Who,
   type Work,
 } from './command.js';
@@ -21,14 +21,14 @@ export type Request =
   | { readonly kind: 'command'; readonly path: readonly string[]; readonly given: Given }
   | { readonly kind: 'press'; readonly id: string; readonly fields: Given };
 
-/** What a face needs of the commands: to list them, to know how a request will be answered, and to answer it. */
+/** What an adapter needs of the commands: to list them, to know how a request will be answered, and to answer it. */
 export interface Conversation {
   readonly commands: readonly Command[];
   /** Who sees the waiting notice, should the answer take longer than a moment. */
   audienceOf(request: Request): 'everyone' | 'only you';
   workOf(request: Request): Work;
   answer(request: Request, origin: Origin): Promise<Answer>;
-  /** A refusal by the face itself of a request that it does not pass on. */
+  /** A refusal by the adapter itself of a request that it does not pass on. */
   refuse(request: Request, title: string, text: string): Refusal;
   suggest(
     path: readonly string[],
@@ -47,18 +47,19 @@ export type ReportFault = (error: unknown, reference: string, doing: string) => 
  * `answer` never rejects: a fault of ours is reported and answered with what was saved and a short reference.
  */
 export function converse(commands: readonly Command[], reportFault: ReportFault): Conversation {
-  const deeds = new Map<string, { command: Command; deed: Deed }>();
+  const subcommands = new Map<string, { command: Command; subcommand: Subcommand }>();
   const handlers = new Map<string, { command: Command; handler: Handler }>();
   for (const command of commands) {
-    for (const { path, deed } of deedsOf(command)) addOnce(deeds, path.join(' '), { command, deed });
+    for (const { path, subcommand } of subcommandsOf(command))
+      addOnce(subcommands, path.join(' '), { command, subcommand });
     for (const [name, handler] of Object.entries(command.handlers))
       addOnce(handlers, name, { command, handler });
   }
 
   const find = (request: Request): Found | undefined => {
     if (request.kind === 'command') {
-      const found = deeds.get(request.path.join(' '));
-      return found && foundDeed(found.command, found.deed, request.given);
+      const found = subcommands.get(request.path.join(' '));
+      return found && foundSubcommand(found.command, found.subcommand, request.given);
     }
     const pressed = readActionId(request.id);
     const found = pressed && handlers.get(pressed.name);
@@ -97,15 +98,15 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
       }
     },
     async suggest(path, option, typed, given, from) {
-      const found = deeds.get(path.join(' '));
+      const found = subcommands.get(path.join(' '));
       const origin = cleanOrigin(from);
-      if (!found || !Object.hasOwn(found.deed.options, option)) return [];
+      if (!found || !Object.hasOwn(found.subcommand.options, option)) return [];
       if (whyBarred({ command: found.command, who: found.command.who }, origin)) return [];
       const missed = (error: unknown) =>
         reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
       try {
         const call = { ...origin, saved: () => {}, missed };
-        return await found.deed.suggest(option, oneLine(typed), cleanGiven(given), call);
+        return await found.subcommand.suggest(option, oneLine(typed), cleanGiven(given), call);
       } catch (error) {
         missed(error);
         return [];
@@ -114,7 +115,7 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
   };
 }
 
-/** What answers a request: a deed or a handler. */
+/** What answers a request: a subcommand or a handler. */
 interface Found {
   readonly command: Command;
   readonly who: Who;
@@ -125,13 +126,13 @@ interface Found {
   answer(call: Call): Promise<Outcome>;
 }
 
-const foundDeed = (command: Command, deed: Deed, given: Given): Found => ({
+const foundSubcommand = (command: Command, subcommand: Subcommand, given: Given): Found => ({
   command,
   who: command.who,
-  audience: deed.audience,
-  work: deed.work,
-  stores: deed.stores(given),
-  answer: (call) => deed.answer(given, call),
+  audience: subcommand.audience,
+  work: subcommand.work,
+  stores: subcommand.stores(given),
+  answer: (call) => subcommand.answer(given, call),
 });
 
 const foundHandler = (command: Command, handler: Handler, args: readonly string[], fields: Given): Found => ({
@@ -190,7 +191,7 @@ function nothingCalled(request: Request, commands: readonly Command[]): Refusal 
   const [name = '', second] = path;
   const command = commands.find((one) => one.name === name);
   if (command) {
-    const names = deedsOf(command).map((one) => `/${one.path.join(' ')}`);
+    const names = subcommandsOf(command).map((one) => `/${one.path.join(' ')}`);
     const asked =
       second === undefined
         ? `/${name} needs one more word`

@@ -18,7 +18,7 @@ export interface Choice {
   readonly label: string;
 }
 
-/** How a person enters it; faces that can offer a list or a picker use this. */
+/** How a person enters it; adapters that can offer a list or a picker use this. */
 export type Entry =
   | { readonly kind: 'text'; readonly maxLength: number }
   | { readonly kind: 'choice'; readonly choices: readonly Choice[] }
@@ -34,7 +34,7 @@ export interface Option<T, Required extends boolean = boolean> {
   /** What a person could type, shown in help and in refusals. */
   readonly example: string;
   parse(text: string): Parsed<T>;
-  /** Whether the face may ask the command for suggestions while the person types. */
+  /** Whether the adapter may ask the command for suggestions while the person types. */
   readonly suggests: boolean;
 }
 

@@ -1,6 +1,6 @@
 import type { Reply } from './reply.js';
 
-/** What a command or the clockwork may ask of the place the bot talks in. */
+/** What a command or the scheduler may ask of the place the bot talks in. */
 export interface Platform {
   /** The channel with this id or name in the community, or undefined when there is none the bot can see. */
   channel(community: string, idOrName: string): Promise<Channel | undefined>;

@@ -40,7 +40,7 @@ export interface Reply {
   readonly kind: 'reply';
   readonly title: string;
   readonly audience: Audience;
-  /** Plain sentences, the answer first. Faces escape them: they may hold what people typed. */
+  /** Plain sentences, the answer first. Adapters escape them: they may hold what people typed. */
   readonly lines: readonly string[];
   readonly table?: Table;
   readonly picture?: Picture;

@@ -1,5 +1,5 @@
 import { readActionId } from './action.js';
-import { deedsOf } from './command.js';
+import { subcommandsOf } from './command.js';
 import type { Conversation, Request } from './dispatch.js';
 import type { Outbox } from './platform.js';
 
@@ -56,7 +56,7 @@ export function watchedOutbox(outbox: Outbox, heard: (how: 'sent' | 'closed' | '
 const UNKNOWN = 'unknown';
 
 function namesOf({ commands }: Conversation): (request: Request) => string {
-  const typed = new Set(commands.flatMap(deedsOf).map(({ path }) => `/${path.join(' ')}`));
+  const typed = new Set(commands.flatMap(subcommandsOf).map(({ path }) => `/${path.join(' ')}`));
   const pressed = new Set(commands.flatMap(({ handlers }) => Object.keys(handlers)));
   return (request) => {
     const name =

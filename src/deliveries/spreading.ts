@@ -1,7 +1,7 @@
 /** Ten thousand posts of the same hour go out over fifteen minutes. */
 export const LONGEST_SPREAD_MS = 15 * 60_000;
 const SPACING_MS = LONGEST_SPREAD_MS / 10_000;
-/** The clockwork looks once a minute. */
+/** The scheduler looks once a minute. */
 const MINUTE_MS = 60_000;
 
 /**

@@ -9,7 +9,7 @@ import {
   PermissionFlagsBits,
   type RESTPostAPIChatInputApplicationCommandsJSONBody,
 } from 'discord.js';
-import { type Command, isSingleDeed } from '../chat/command.js';
+import { type Command, isSingle } from '../chat/command.js';
 import type { Option, Options } from '../chat/option.js';
 import { cutText, LIMITS } from './limits.js';
 
@@ -25,14 +25,14 @@ export function registrationOf(command: Command): RESTPostAPIChatInputApplicatio
         : [InteractionContextType.Guild, InteractionContextType.BotDM],
     integration_types: [ApplicationIntegrationType.GuildInstall],
     default_member_permissions: command.who === 'managers' ? String(PermissionFlagsBits.ManageGuild) : null,
-    options: isSingleDeed(command.deeds)
-      ? optionsOf(command.deeds.options)
-      : Object.entries(command.deeds).map(
-          ([name, deed]): APIApplicationCommandOption => ({
+    options: isSingle(command.subcommands)
+      ? optionsOf(command.subcommands.options)
+      : Object.entries(command.subcommands).map(
+          ([name, subcommand]): APIApplicationCommandOption => ({
             type: ApplicationCommandOptionType.Subcommand,
             name,
-            description: cutText(deed.description, LIMITS.commandDescription),
-            options: optionsOf(deed.options),
+            description: cutText(subcommand.description, LIMITS.commandDescription),
+            options: optionsOf(subcommand.options),
           }),
         ),
   };

@@ -1,7 +1,7 @@
 import type { ApplicationCommandOptionChoiceData } from 'discord.js';
 import type { Origin } from '../chat/call.js';
 import { oneLine } from '../chat/clean.js';
-import { deedsOf } from '../chat/command.js';
+import { subcommandsOf } from '../chat/command.js';
 import type { Conversation } from '../chat/dispatch.js';
 import type { Choice, Entry } from '../chat/option.js';
 import { cutText, LIMITS } from './limits.js';
@@ -52,8 +52,8 @@ function isTaken(value: string | number): boolean {
 
 function entryOf(conversation: Conversation, path: readonly string[], option: string): Entry | undefined {
   const wanted = path.join(' ');
-  const found = conversation.commands.flatMap(deedsOf).find((one) => one.path.join(' ') === wanted);
-  return found?.deed.options[option]?.entry;
+  const found = conversation.commands.flatMap(subcommandsOf).find((one) => one.path.join(' ') === wanted);
+  return found?.subcommand.options[option]?.entry;
 }
 
 function nothingInTime(): Promise<readonly Choice[]> {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { actionId, button } from '../chat/action.js';
-import { deed, type Handler, handler } from '../chat/command.js';
+import { type Handler, handler, subcommand } from '../chat/command.js';
 import { choice } from '../chat/options.js';
 import { type Figures, type Picture, type Reply, refusal, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
@@ -35,9 +35,9 @@ import { oddFigures, type ScopeSaid } from './scope.js';
 const MOST_COMPARISONS = 4;
 
 /** `/yield compare`: which way gives more, other things allowed for. */
-export function compareDeed(db: Records, pictures: Pictures) {
+export function compareSubcommand(db: Records, pictures: Pictures) {
   const compared = comparingWith(pictures);
-  return deed({
+  return subcommand({
     description: 'Which way gives more tallow, starting weight, time and cook allowed for',
     work: 'picture',
     options: {

@@ -1,4 +1,4 @@
-import { deed } from '../chat/command.js';
+import { subcommand } from '../chat/command.js';
 import { type Picture, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import { communityZone } from '../records/communities.js';
@@ -29,8 +29,8 @@ import { capital } from './level-words.js';
 import { oddFigures, type ScopeSaid } from './scope.js';
 
 /** `/yield mine`: one's own batches against the community's. */
-export function mineDeed(db: Records, pictures: Pictures) {
-  return deed({
+export function mineSubcommand(db: Records, pictures: Pictures) {
+  return subcommand({
     description: 'Your own batches over time, and how you stand, method, cut, weight and time allowed for',
     audience: 'only you',
     work: 'picture',

@@ -1,4 +1,4 @@
-import { deed } from '../chat/command.js';
+import { subcommand } from '../chat/command.js';
 import { choice, percentage } from '../chat/options.js';
 import { reply } from '../chat/reply.js';
 import { PROPOSED_FATS_G } from '../cooking/starting-weights.js';
@@ -44,8 +44,8 @@ const POWER = 0.8;
 const GIVE_OR_TAKE = 1.96;
 
 /** `/yield next`: which batch would teach the community most. */
-export function nextDeed(db: Records) {
-  return deed({
+export function nextSubcommand(db: Records) {
+  return subcommand({
     description: 'Which batch of yours would teach the community most, and how many settle a question',
     work: 'long',
     options: {

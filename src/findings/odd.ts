@@ -1,4 +1,4 @@
-import { deed } from '../chat/command.js';
+import { subcommand } from '../chat/command.js';
 import { type Figures, type Reply, reply } from '../chat/reply.js';
 import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
@@ -17,8 +17,8 @@ import { finePointsWords } from '../words/yield-words.js';
 const MOST_SHOWN = 10;
 
 /** `/yield odd`: batches that are probably typing errors or wet discs. */
-export function oddDeed(db: Records) {
-  return deed({
+export function oddSubcommand(db: Records) {
+  return subcommand({
     description: 'Batches that look like typing errors or wet discs, and why',
     work: 'long',
     options: {},

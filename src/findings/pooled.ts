@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
 import type { Call } from '../chat/call.js';
-import { deed, refuseUnreadable } from '../chat/command.js';
+import { refuseUnreadable, subcommand } from '../chat/command.js';
 import { reply } from '../chat/reply.js';
 import { readPastDay } from '../chat/when.js';
 import * as option from '../kitchen/options.js';
@@ -24,8 +24,8 @@ import { fitSource } from './compared-batches.js';
 import { oddFigures, type ScopeSaid, scopeOf } from './scope.js';
 
 /** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
-export function pooledDeed(db: Records) {
-  return deed({
+export function pooledSubcommand(db: Records) {
+  return subcommand({
     description: 'All the tallow over all the fat and what a typical cook gets, with how sure that is',
     options: { since: option.since(), method: option.method(false), cut: option.cut(false) },
     async run({ since, method, cut }, call) {

@@ -1,4 +1,4 @@
-import { deed } from '../chat/command.js';
+import { subcommand } from '../chat/command.js';
 import { reply } from '../chat/reply.js';
 import { FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
 import * as option from '../kitchen/options.js';
@@ -17,8 +17,8 @@ import { basisWords, forecastFor, type MemberForecast } from './forecast.js';
 import { oddFigures, scopeOf } from './scope.js';
 
 /** `/yield forecast`: how much tallow the member's next batch will probably give. */
-export function forecastDeed(db: Records) {
-  return deed({
+export function forecastSubcommand(db: Records) {
+  return subcommand({
     description: 'How much tallow your next batch will probably give, and how sure that is',
     options: {
       fat: option.fatWeight(true),

@@ -4,7 +4,7 @@ export interface Vitals {
   readonly isReady?: () => boolean;
   /** Whether Discord still takes the bot's token. */
   readonly isTokenAccepted?: () => boolean;
-  /** When the clockwork was last seen at work. */
+  /** When the scheduler was last seen at work. */
   readonly lastTick: () => Date;
   /** Asked of the database, so that its answer shows that there is one. */
   readonly deliveriesDue: () => Promise<DeliveriesDue>;
@@ -21,7 +21,7 @@ export interface DeliveriesDue {
 /** Null: not to be told, or nothing of the kind here. Moments are in ISO 8601. */
 export interface Health {
   readonly status: 'ok' | 'failing';
-  readonly failing: readonly ('gateway' | 'token' | 'database' | 'clockwork')[];
+  readonly failing: readonly ('gateway' | 'token' | 'database' | 'scheduler')[];
   readonly gatewayReady: boolean | null;
   readonly tokenAccepted: boolean | null;
   readonly databaseAnswers: boolean;
@@ -29,7 +29,7 @@ export interface Health {
   readonly oldestDue: string | null;
 }
 
-/** The clockwork looks every minute; one post of a large community may keep it for a while. */
+/** The scheduler looks every minute; one post of a large community may keep it for a while. */
 const LONGEST_PAUSE_MS = 5 * 60_000;
 /** A database that takes longer is of no use to anybody who waits. */
 const LONGEST_ANSWER_MS = 2000;
@@ -44,7 +44,7 @@ export async function healthOf(vitals: Vitals, now: Date): Promise<Health> {
     ...(gatewayReady === false ? (['gateway'] as const) : []),
     ...(tokenAccepted === false ? (['token'] as const) : []),
     ...(deliveries === undefined ? (['database'] as const) : []),
-    ...(now.getTime() - lastTick.getTime() > LONGEST_PAUSE_MS ? (['clockwork'] as const) : []),
+    ...(now.getTime() - lastTick.getTime() > LONGEST_PAUSE_MS ? (['scheduler'] as const) : []),
   ];
   return {
     status: failing.length === 0 ? 'ok' : 'failing',

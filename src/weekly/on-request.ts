@@ -13,7 +13,7 @@ import {
 
 export type Requested =
   | { readonly kind: 'not-set' }
-  /** Goes out within a minute or so: the clockwork sends it like any other. */
+  /** Goes out within a minute or so: the scheduler sends it like any other. */
   | { readonly kind: 'on-its-way'; readonly week: string; readonly kept: boolean }
   | { readonly kind: 'already-sent'; readonly post: WeeklyRow };
 

@@ -1,7 +1,7 @@
 /**
  * What many people at once get from the bot: `npm run bench -- burst [interactions]`.
  *
- * The bot is the real process on its Discord face with the real client. The members and the stand-in for Discord are another
+ * The bot is the real process on its Discord adapter with the real client. The members and the stand-in for Discord are another
  * process, which does not validate bodies. Both share the machine with Postgres.
  */
 import { mkdtemp, rm } from 'node:fs/promises';

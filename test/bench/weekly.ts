@@ -2,7 +2,7 @@
  * How long the weekly posts of many communities of 200 batches take when all are due at the same hour, how much memory
  * the bot takes for it, and how long people wait for `/water` meanwhile: `npm run bench -- weekly [communities] [paced]`.
  *
- * The bot is the real process on its Discord face, the server a stand-in in the process of the benchmark; both and
+ * The bot is the real process on its Discord adapter, the server a stand-in in the process of the benchmark; both and
  * Postgres share the machine. Without `paced` the posts are planned beforehand and may all go out at once, so that the work
  * itself is measured; with it the bot plans them and spreads them as in real life.
  */

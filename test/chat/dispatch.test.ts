@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { key, noArguments, numberIn, wholeNumberIn } from '../../src/chat/action.js';
-import { command, deed, handler } from '../../src/chat/command.js';
+import { command, handler, subcommand } from '../../src/chat/command.js';
 import { converse, type Request } from '../../src/chat/dispatch.js';
 import { Unavailable } from '../../src/chat/fault.js';
 import { words } from '../../src/chat/options.js';
@@ -28,21 +28,21 @@ const commands = [
   command({
     name: 'read',
     description: 'Reads',
-    deeds: deed({ description: 'Reads', options: { note }, run: no }),
+    subcommands: subcommand({ description: 'Reads', options: { note }, run: no }),
     handlers: { 'read.button': handler({ audience: 'everyone', args: noArguments, press: no }) },
   }),
   command({
     name: 'write',
     description: 'Writes',
-    deeds: {
-      always: deed({ description: 'Writes', options: { note }, stores: true, run: no }),
-      noted: deed({
+    subcommands: {
+      always: subcommand({ description: 'Writes', options: { note }, stores: true, run: no }),
+      noted: subcommand({
         description: 'Writes a note',
         options: { note },
         stores: (given) => given.note !== undefined,
         run: no,
       }),
-      half: deed({
+      half: subcommand({
         description: 'Writes, then refuses',
         options: {},
         stores: true,
@@ -51,7 +51,7 @@ const commands = [
           return no();
         },
       }),
-      busy: deed({
+      busy: subcommand({
         description: 'Cannot write',
         options: {},
         stores: true,
@@ -76,7 +76,7 @@ const commands = [
     name: 'lead',
     description: 'For managers',
     who: 'managers',
-    deeds: deed({ description: 'For managers', options: {}, stores: true, run: no }),
+    subcommands: subcommand({ description: 'For managers', options: {}, stores: true, run: no }),
   }),
 ];
 

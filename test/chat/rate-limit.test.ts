@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Origin } from '../../src/chat/call.js';
-import { command, deed } from '../../src/chat/command.js';
+import { command, subcommand } from '../../src/chat/command.js';
 import { type Conversation, converse, type Request } from '../../src/chat/dispatch.js';
 import { words } from '../../src/chat/options.js';
 import { type Limited, rateLimited } from '../../src/chat/rate-limit.js';
@@ -22,7 +22,7 @@ function stage() {
   const ask = command({
     name: 'ask',
     description: 'Asks',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'Asks',
       options: { what },
       run: () => reach(reply({ title: 'An answer', lines: [] })),
@@ -32,7 +32,7 @@ function stage() {
   const keep = command({
     name: 'keep',
     description: 'Keeps',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'Keeps',
       options: {},
       stores: true,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import type { Origin } from '../../src/chat/call.js';
-import { command, deed, formOf, handler } from '../../src/chat/command.js';
+import { command, formOf, handler, subcommand } from '../../src/chat/command.js';
 import { converse, type Request } from '../../src/chat/dispatch.js';
 import { words } from '../../src/chat/options.js';
 import type { Outbox } from '../../src/chat/platform.js';
@@ -12,18 +12,18 @@ const option = words({ description: 'What', required: false, maxLength: 60, exam
 const say = command({
   name: 'say',
   description: 'Says',
-  deeds: {
-    well: deed({
+  subcommands: {
+    well: subcommand({
       description: 'Says',
       options: { what: option },
       run: () => reply({ title: 'Said', lines: [] }),
     }),
-    form: deed({
+    form: subcommand({
       description: 'Asks',
       options: {},
       run: () => formOf('v1|say.again', 'Again', { what: option }),
     }),
-    broken: deed({
+    broken: subcommand({
       description: 'Breaks',
       options: {},
       run: () => {

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readActionId } from '../../src/chat/action.js';
-import { deedsOf } from '../../src/chat/command.js';
+import { subcommandsOf } from '../../src/chat/command.js';
 import { quoteIfNeeded } from '../../src/chat/option.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
@@ -13,18 +13,18 @@ afterAll(() => talk.close());
 /** Discord, Application Commands: names are 1 to 32 of these, descriptions 1 to 100 characters, options at most 25. */
 const NAME = /^[-_'\p{Ll}\p{N}]{1,32}$/u;
 
-const everyDeed = () =>
-  talk.conversation.commands.flatMap((command) => deedsOf(command).map((one) => ({ command, ...one })));
+const everySubcommand = () =>
+  talk.conversation.commands.flatMap((command) => subcommandsOf(command).map((one) => ({ command, ...one })));
 
 describe('every command', () => {
   it('has names and descriptions that Discord accepts', () => {
-    for (const { command, path, deed } of everyDeed()) {
+    for (const { command, path, subcommand } of everySubcommand()) {
       for (const name of path) expect(name).toMatch(NAME);
-      for (const text of [command.description, deed.description]) {
+      for (const text of [command.description, subcommand.description]) {
         expect(text.length).toBeGreaterThan(0);
         expect(text.length).toBeLessThanOrEqual(100);
       }
-      const options = Object.entries(deed.options);
+      const options = Object.entries(subcommand.options);
       expect(options.length).toBeLessThanOrEqual(25);
       for (const [name, option] of options) {
         expect(name).toMatch(NAME);
@@ -34,16 +34,16 @@ describe('every command', () => {
   });
 
   it('has an example for each option that its own parser understands', () => {
-    for (const { path, deed } of everyDeed()) {
-      for (const [name, option] of Object.entries(deed.options)) {
+    for (const { path, subcommand } of everySubcommand()) {
+      for (const [name, option] of Object.entries(subcommand.options)) {
         expect([path.join(' '), name, option.parse(option.example).ok]).toEqual([path.join(' '), name, true]);
       }
     }
   });
 
   it('answers or refuses its own examples, all options at once, without a fault', async () => {
-    for (const { path, deed } of everyDeed()) {
-      const options = Object.entries(deed.options).map(
+    for (const { path, subcommand } of everySubcommand()) {
+      const options = Object.entries(subcommand.options).map(
         ([name, option]) => `${name}:${quoteIfNeeded(option.example)}`,
       );
       const outcome = await talk.hear(`/${[...path, ...options].join(' ')}`, { admin: true });
@@ -62,15 +62,15 @@ describe('every command', () => {
   });
 
   it('never shouts', async () => {
-    for (const { path, deed } of everyDeed()) {
-      expect([path, deed.description].join(' ')).not.toContain('!');
+    for (const { path, subcommand } of everySubcommand()) {
+      expect([path, subcommand.description].join(' ')).not.toContain('!');
     }
   });
 
   it('is only for managers where it changes the community', async () => {
-    for (const { command, path, deed } of everyDeed()) {
+    for (const { command, path, subcommand } of everySubcommand()) {
       if (command.who !== 'managers') continue;
-      const options = Object.entries(deed.options).map(
+      const options = Object.entries(subcommand.options).map(
         ([name, option]) => `${name}:${quoteIfNeeded(option.example)}`,
       );
       const refusal = await talk.refuse(`/${[...path, ...options].join(' ')}`);
@@ -79,7 +79,7 @@ describe('every command', () => {
   });
 
   it('keeps to a server where it says so', async () => {
-    for (const { command, path } of everyDeed()) {
+    for (const { command, path } of everySubcommand()) {
       if (command.where !== 'server') continue;
       expect((await talk.refuse(`/${path.join(' ')}`, { where: 'direct', admin: true })).title).toBe(
         'Only in a community',

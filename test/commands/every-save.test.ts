@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { allCommands } from '../../commands/index.js';
 import { readActionId } from '../../src/chat/action.js';
-import { type Answer, deedsOf } from '../../src/chat/command.js';
+import { type Answer, subcommandsOf } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { quoteIfNeeded } from '../../src/chat/option.js';
 import { readLine } from '../../src/console/line.js';
@@ -134,10 +134,13 @@ function finalIn(asked: readonly string[]): number {
   return final ?? expect.fail('nothing was changed');
 }
 
-/** Every deed and handler by the names of the rows. */
+/** Every subcommand and handler by the names of the rows. */
 const everyOne = () =>
   talk.conversation.commands.flatMap((command) => [
-    ...deedsOf(command).map(({ path, deed }) => ({ name: path.join(' '), stores: deed.stores })),
+    ...subcommandsOf(command).map(({ path, subcommand }) => ({
+      name: path.join(' '),
+      stores: subcommand.stores,
+    })),
     ...Object.entries(command.handlers).map(([name, { stores }]) => ({ name: `press ${name}`, stores })),
   ]);
 
@@ -175,13 +178,13 @@ describe('every command and button', () => {
     await storeBatches(talk.db, community, batches);
     await talk.ask(LOG, speaking);
     const lines = talk.conversation.commands
-      .flatMap((command) => deedsOf(command))
+      .flatMap((command) => subcommandsOf(command))
       .filter(({ path }) => READS.includes(path.join(' ')))
-      .flatMap(({ path, deed }) => {
-        const options = Object.entries(deed.options).map(
+      .flatMap(({ path, subcommand }) => {
+        const options = Object.entries(subcommand.options).map(
           ([name, option]) => `${name}:${quoteIfNeeded(option.example)}`,
         );
-        const needed = Object.entries(deed.options)
+        const needed = Object.entries(subcommand.options)
           .filter(([, option]) => option.required)
           .map(([name, option]) => `${name}:${quoteIfNeeded(option.example)}`);
         return [needed, options].map((given) => `/${[...path, ...given].join(' ')}`);

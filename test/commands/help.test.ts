@@ -66,7 +66,7 @@ describe('/help', () => {
     }
   });
 
-  it('explains one deed of a command alone, or the whole command where there is no such deed', async () => {
+  it('explains one subcommand of a command alone, or the whole command where there is no such subcommand', async () => {
     const one = (await talk.ask('/help about:"batch remove"')).lines.join('\n');
     expect(one).toContain('/batch remove');
     expect(one).not.toContain('/batch log');

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { visible } from '../../src/chat/clean.js';
-import { deedsOf } from '../../src/chat/command.js';
+import { subcommandsOf } from '../../src/chat/command.js';
 import type { Request } from '../../src/chat/dispatch.js';
 import type { Given, Options } from '../../src/chat/option.js';
 import { NAMES_OF_OBJECTS, ODD_CHARACTERS, ODD_NUMBERS } from '../support/hostile/texts.js';
@@ -16,7 +16,7 @@ beforeAll(async () => {
 });
 afterAll(() => talk.close());
 
-const everyDeed = () => talk.conversation.commands.flatMap(deedsOf);
+const everySubcommand = () => talk.conversation.commands.flatMap(subcommandsOf);
 const everyHandler = () =>
   talk.conversation.commands.flatMap(({ handlers }) =>
     Object.entries(handlers).map(([name, { fields }]) => ({ name, fields })),
@@ -54,8 +54,8 @@ async function wrongsMeeting(request: Request): Promise<readonly string[]> {
 describe('whatever is typed', () => {
   it('is read or refused by every option by itself, in no time', () => {
     const slow: string[] = [];
-    for (const { path, deed } of everyDeed())
-      for (const [name, option] of Object.entries(deed.options))
+    for (const { path, subcommand } of everySubcommand())
+      for (const [name, option] of Object.entries(subcommand.options))
         fc.assert(
           fc.property(odd, (text) => {
             const cleaned = visible(text).trim();
@@ -71,9 +71,9 @@ describe('whatever is typed', () => {
   });
 
   it('meets a good answer from every command', { timeout: 240_000 }, async () => {
-    for (const { path, deed } of everyDeed())
+    for (const { path, subcommand } of everySubcommand())
       await fc.assert(
-        fc.asyncProperty(givenFor(deed.options), async (given) => {
+        fc.asyncProperty(givenFor(subcommand.options), async (given) => {
           expect(await wrongsMeeting({ kind: 'command', path, given })).toEqual([]);
         }),
         { numRuns: 12 },

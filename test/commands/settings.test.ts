@@ -1,5 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import { deedsOf } from '../../src/chat/command.js';
+import { subcommandsOf } from '../../src/chat/command.js';
 import { communitySettings } from '../../src/records/communities.js';
 import { anyChannel, numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -82,8 +82,9 @@ describe('/settings weekly', () => {
 
   it('describes its units as those of the post', () => {
     const found = talk.conversation.commands.find(({ name }) => name === 'settings');
-    const deed = found && deedsOf(found).find(({ path }) => path.join(' ') === 'settings weekly')?.deed;
-    expect(deed?.options.units?.description).toContain('Units for the post');
+    const subcommand =
+      found && subcommandsOf(found).find(({ path }) => path.join(' ') === 'settings weekly')?.subcommand;
+    expect(subcommand?.options.units?.description).toContain('Units for the post');
   });
 
   it('suggests zones while they are typed', async () => {

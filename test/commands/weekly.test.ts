@@ -35,12 +35,12 @@ const outbox: Outbox = {
   },
 };
 
-/** The clockwork at that moment: what is due goes out. */
+/** The scheduler at that moment: what is due goes out. */
 async function tickAt(now: Date): Promise<void> {
   const onFailure = (error: unknown) => {
     throw error;
   };
-  const clockwork = startScheduler({
+  const scheduler = startScheduler({
     db: talk.db,
     compose: composingWith(talk.db),
     outbox,
@@ -49,8 +49,8 @@ async function tickAt(now: Date): Promise<void> {
     clock: () => now,
     onFailure,
   });
-  await clockwork.tick();
-  await clockwork.stop();
+  await scheduler.tick();
+  await scheduler.stop();
 }
 
 beforeEach(async () => {

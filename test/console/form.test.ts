@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { noArguments } from '../../src/chat/action.js';
-import { command, deed, formOf, handler } from '../../src/chat/command.js';
+import { command, formOf, handler, subcommand } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import type { Given } from '../../src/chat/option.js';
 import { wholeNumber, words } from '../../src/chat/options.js';
@@ -51,7 +51,7 @@ describe('a form in the terminal', () => {
     const note = command({
       name: 'note',
       description: 'A note',
-      deeds: deed({ description: 'A note', options: {}, run: () => filled }),
+      subcommands: subcommand({ description: 'A note', options: {}, run: () => filled }),
       handlers: {
         note: handler({
           audience: 'everyone',

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { button } from '../../src/chat/action.js';
-import { command, deed, formOf, type Outcome } from '../../src/chat/command.js';
+import { command, formOf, type Outcome, subcommand } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { words } from '../../src/chat/options.js';
 import { refusal, reply } from '../../src/chat/reply.js';
@@ -77,7 +77,7 @@ describe('a line in the terminal', () => {
   const log = command({
     name: 'log',
     description: 'A note',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'A note',
       options: { note },
       stores: true,
@@ -88,7 +88,7 @@ describe('a line in the terminal', () => {
   const look = command({
     name: 'look',
     description: 'A look',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'A look',
       options: { note },
       run: ({ note: text = '' }) => reply({ title: text, lines: [] }),

@@ -40,7 +40,7 @@ async function sentBy(application: string, { isClosed = false, now = SUNDAY } = 
   const onFailure = (error: unknown) => {
     throw error;
   };
-  const clockwork = startScheduler({
+  const scheduler = startScheduler({
     db: talk.db,
     compose: composingWith(talk.db),
     outbox,
@@ -49,8 +49,8 @@ async function sentBy(application: string, { isClosed = false, now = SUNDAY } = 
     clock: () => now,
     onFailure,
   });
-  await clockwork.tick();
-  await clockwork.stop();
+  await scheduler.tick();
+  await scheduler.stop();
   return { posts, told, words };
 }
 

@@ -16,8 +16,8 @@ beforeEach(async () => {
 });
 afterAll(() => talk.close());
 
-/** A clockwork whose clock is set by hand, and the local times of what it posted. */
-function clockworkAt(start: Date, mayWork?: () => Promise<boolean>) {
+/** A scheduler whose clock is set by hand, and the local times of what it posted. */
+function schedulerAt(start: Date, mayWork?: () => Promise<boolean>) {
   const posts: string[] = [];
   let now = start;
   const outbox: Outbox = {
@@ -32,7 +32,7 @@ function clockworkAt(start: Date, mayWork?: () => Promise<boolean>) {
   const onFailure = (error: unknown) => {
     throw error;
   };
-  const clockwork = startScheduler({
+  const scheduler = startScheduler({
     db: talk.db,
     compose: composingWith(talk.db),
     outbox,
@@ -47,9 +47,9 @@ function clockworkAt(start: Date, mayWork?: () => Promise<boolean>) {
     clock: () => now,
     async tickAt(moment: Date | string) {
       now = new Date(moment);
-      await clockwork.tick();
+      await scheduler.tick();
     },
-    stop: () => clockwork.stop(),
+    stop: () => scheduler.stop(),
   };
 }
 
@@ -67,7 +67,7 @@ describe('after a clock that was ahead was put right', () => {
     async (_ahead, days, posted) => {
       // A Wednesday; summer time ended on 25 October, so that 18:00 is 17:00 UTC.
       await set('2026-11-25T12:00:00Z');
-      const bot = clockworkAt(new Date('2026-11-25T12:00:00Z'));
+      const bot = schedulerAt(new Date('2026-11-25T12:00:00Z'));
       // The wrong clock makes up its mind about every week between.
       await bot.tickAt(new Date(Date.parse('2026-11-26T18:00:00Z') + days * DAY_MS));
       bot.posts.length = 0;
@@ -89,7 +89,7 @@ describe('after a clock that was ahead was put right', () => {
 
   it('also where somebody set the day anew meanwhile', async () => {
     await set('2026-11-25T12:00:00Z');
-    const bot = clockworkAt(new Date('2026-11-25T12:00:00Z'));
+    const bot = schedulerAt(new Date('2026-11-25T12:00:00Z'));
     await bot.tickAt('2027-11-25T12:00:00Z');
     await set('2026-11-26T12:00:00Z');
     for (const at of ['2026-11-27T17:30:00Z', '2026-12-04T17:30:00Z']) await bot.tickAt(at);
@@ -99,7 +99,7 @@ describe('after a clock that was ahead was put right', () => {
 
   it('and a clock that is right moves no appointment', async () => {
     await set('2026-10-19T12:00:00Z');
-    const bot = clockworkAt(new Date('2026-10-19T12:00:00Z'));
+    const bot = schedulerAt(new Date('2026-10-19T12:00:00Z'));
     // Over the end of summer time, where a week is an hour longer.
     for (let at = Date.parse('2026-10-19T12:00:00Z'); at < Date.parse('2026-11-09T00:00:00Z'); at += HOUR_MS)
       await bot.tickAt(new Date(at));
@@ -116,7 +116,7 @@ describe('while the clock and the database’s are more than a day apart', () =>
       wrong: (problem) => heard.push(problem),
       right: () => heard.push('right'),
     });
-    const bot = clockworkAt(moment, check);
+    const bot = schedulerAt(moment, check);
     // Every day is the right one for somebody.
     for (const day of ['monday', 'wednesday', 'friday', 'sunday'])
       await talk.ask(`/settings weekly channel:#rendering day:${day} hour:12 zone:UTC`, {

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { allCommands } from '../../commands/index.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
-import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
+import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import { composingWith } from '../../src/weekly/post.js';
 import type { Member } from '../support/chat-server/member.js';
@@ -14,7 +14,7 @@ import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
 let standin: StandIn;
 let database: FreshDatabase;
 let db: Records;
-let face: DiscordFace;
+let adapter: DiscordAdapter;
 let guild: Guild;
 let alice: Member;
 let bram: Member;
@@ -30,7 +30,7 @@ beforeAll(async () => {
   manager = standin.member(guild, 'Marlow', { manages: true });
   database = await freshDatabase();
   db = openRecords(database.connectionString, () => {});
-  face = await startDiscord({
+  adapter = await startDiscord({
     token: standin.token,
     api: standin.api,
     conversation: converse(allCommands(db), (error) => faults.push(error)),
@@ -41,7 +41,7 @@ beforeAll(async () => {
   await vi.waitUntil(() => standin.world.commands.length > 0);
 });
 afterAll(async () => {
-  await face.stop();
+  await adapter.stop();
   await standin.close();
   await db.destroy();
   await database.drop();
@@ -161,18 +161,18 @@ describe('a conversation on Discord, from the first question to the weekly post'
     const channel = guild.channel('rendering').id;
     const before = standin.messages(channel).length;
     now = new Date('2026-11-30T00:00:05Z');
-    const clockwork = startScheduler({
+    const scheduler = startScheduler({
       db,
       compose: composingWith(db),
-      outbox: face.outbox,
+      outbox: adapter.outbox,
       application: standin.world.applicationId,
       worker: 'test',
       clock: () => now,
       onFailure: (error) => faults.push(error),
     });
-    await clockwork.tick();
-    await clockwork.tick();
-    await clockwork.stop();
+    await scheduler.tick();
+    await scheduler.tick();
+    await scheduler.stop();
     const posts = standin.messages(channel).slice(before);
     expect(posts).toHaveLength(1);
     expect(JSON.stringify(posts[0]?.body)).toContain('The week in tallow');

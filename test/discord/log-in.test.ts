@@ -4,7 +4,7 @@ import pino from 'pino';
 import { afterEach, describe, expect, it } from 'vitest';
 import { type WebSocket, WebSocketServer } from 'ws';
 import { converse } from '../../src/chat/dispatch.js';
-import { startDiscord } from '../../src/discord/face.js';
+import { startDiscord } from '../../src/discord/adapter.js';
 import { LoginRefused, logIn, newClient } from '../../src/discord/log-in.js';
 import { setStage } from './stage.js';
 
@@ -134,7 +134,7 @@ describe('a connection that Discord ends for good', () => {
     const told = new Promise<string>((resolve) => {
       tell = resolve;
     });
-    const face = await startDiscord({
+    const adapter = await startDiscord({
       token: TOKEN,
       api,
       conversation: converse([], () => {}),
@@ -143,6 +143,6 @@ describe('a connection that Discord ends for good', () => {
       fatal: tell,
     });
     expect(await told).toContain('4004');
-    await face.stop();
+    await adapter.stop();
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Command, command, deed } from '../../src/chat/command.js';
+import { type Command, command, subcommand } from '../../src/chat/command.js';
 import { type Option, parsed } from '../../src/chat/option.js';
 import { refusal } from '../../src/chat/reply.js';
 import { registrationOf } from '../../src/discord/registration.js';
@@ -17,7 +17,7 @@ const choices = (count: number) =>
 const answer = { description: 'Does it', run: () => refusal('', '') };
 
 const withOptions = (options: Readonly<Record<string, Option<unknown>>>): Command =>
-  command({ name: 'kind', description: 'Does it', deeds: deed({ ...answer, options }) });
+  command({ name: 'kind', description: 'Does it', subcommands: subcommand({ ...answer, options }) });
 const only = (entry: Option<unknown>['entry'], suggests = false) =>
   registrationOf(withOptions({ it: option(entry, false, suggests) })).options?.[0];
 
@@ -57,11 +57,14 @@ describe('what Discord is told of a command', () => {
     ]);
   });
 
-  it('makes several deeds subcommands', () => {
+  it('makes several subcommands subcommands', () => {
     const batch = command({
       name: 'batch',
       description: 'Batches',
-      deeds: { log: deed({ ...answer, options: {} }), list: deed({ ...answer, options: {} }) },
+      subcommands: {
+        log: subcommand({ ...answer, options: {} }),
+        list: subcommand({ ...answer, options: {} }),
+      },
     });
     expect(registrationOf(batch).options).toMatchObject([
       { type: 1, name: 'log' },
@@ -71,7 +74,7 @@ describe('what Discord is told of a command', () => {
 
   // Interaction Context Types: 0 server, 1 direct messages with the bot. Manage Server is bit 5 of the permissions.
   it('says where it works and who may use it', () => {
-    const base = { name: 'x', description: 'Does it', deeds: deed({ ...answer, options: {} }) };
+    const base = { name: 'x', description: 'Does it', subcommands: subcommand({ ...answer, options: {} }) };
     expect(registrationOf(command(base))).toMatchObject({
       contexts: [0, 1],
       integration_types: [0],

@@ -2,7 +2,7 @@ import { Events } from 'discord.js';
 import pino from 'pino';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { converse } from '../../src/chat/dispatch.js';
-import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
+import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import { LoginRefused, logIn, newClient, type Shards } from '../../src/discord/log-in.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import { smallCommands } from './small-commands.js';
@@ -18,8 +18,8 @@ async function standInWith(shards: number, maxConcurrency?: number): Promise<Sta
   return standin;
 }
 
-async function startOn(standin: StandIn, shards?: Shards): Promise<DiscordFace> {
-  const face = await startDiscord({
+async function startOn(standin: StandIn, shards?: Shards): Promise<DiscordAdapter> {
+  const adapter = await startDiscord({
     token: standin.token,
     api: standin.api,
     ...(shards ? { shards } : {}),
@@ -28,9 +28,9 @@ async function startOn(standin: StandIn, shards?: Shards): Promise<DiscordFace> 
     clock: () => new Date(),
     fatal: () => {},
   });
-  closers.push(() => face.stop());
+  closers.push(() => adapter.stop());
   await vi.waitUntil(() => standin.world.commands.length > 0);
-  return face;
+  return adapter;
 }
 
 const shardsIn = ({ gateway }: StandIn) => gateway.identified.map(({ shard }) => shard);

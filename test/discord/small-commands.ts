@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { actionId, button, noArguments, wholeNumberIn } from '../../src/chat/action.js';
-import { command, deed, formOf, handler } from '../../src/chat/command.js';
+import { command, formOf, handler, subcommand } from '../../src/chat/command.js';
 import { wholeNumber, words } from '../../src/chat/options.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 
-/** Commands that do one thing each, to see what a face makes of it. */
+/** Commands that do one thing each, to see what an adapter makes of it. */
 
 const later = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
-/** Longer than a face waits before it shows a waiting notice. */
+/** Longer than an adapter waits before it shows a waiting notice. */
 const A_WHILE_MS = 2000;
 
 const note = { note: words({ description: 'What to note', required: true, maxLength: 100, example: 'it' }) };
@@ -16,7 +16,7 @@ const noteForm = () => formOf('v1|note', 'A note', note, { note: 'begun' });
 export const echo = command({
   name: 'echo',
   description: 'Says it again',
-  deeds: deed({
+  subcommands: subcommand({
     description: 'Says it again',
     options: {
       text: words({ description: 'What to say', required: true, maxLength: 4000, example: 'hello' }),
@@ -33,8 +33,8 @@ const answers = {
   form: noteForm,
 } as const;
 
-const deedThat = (answer: keyof typeof answers, audience: 'everyone' | 'only you', ms: number) =>
-  deed({
+const subcommandThat = (answer: keyof typeof answers, audience: 'everyone' | 'only you', ms: number) =>
+  subcommand({
     description: 'Answers',
     options: {},
     audience,
@@ -47,11 +47,11 @@ const deedThat = (answer: keyof typeof answers, audience: 'everyone' | 'only you
 export const quick = command({
   name: 'quick',
   description: 'Answers at once',
-  deeds: {
-    reply: deedThat('reply', 'everyone', 0),
-    private: deedThat('private', 'everyone', 0),
-    refusal: deedThat('refusal', 'everyone', 0),
-    form: deedThat('form', 'everyone', 0),
+  subcommands: {
+    reply: subcommandThat('reply', 'everyone', 0),
+    private: subcommandThat('private', 'everyone', 0),
+    refusal: subcommandThat('refusal', 'everyone', 0),
+    form: subcommandThat('form', 'everyone', 0),
   },
   handlers: {
     note: handler({
@@ -72,19 +72,19 @@ export const quick = command({
 export const slow = command({
   name: 'slow',
   description: 'Takes its time',
-  deeds: {
-    reply: deedThat('reply', 'everyone', A_WHILE_MS),
-    shared: deedThat('reply', 'only you', A_WHILE_MS),
-    private: deedThat('private', 'everyone', A_WHILE_MS),
-    refusal: deedThat('refusal', 'everyone', A_WHILE_MS),
-    form: deedThat('form', 'everyone', A_WHILE_MS),
+  subcommands: {
+    reply: subcommandThat('reply', 'everyone', A_WHILE_MS),
+    shared: subcommandThat('reply', 'only you', A_WHILE_MS),
+    private: subcommandThat('private', 'everyone', A_WHILE_MS),
+    refusal: subcommandThat('refusal', 'everyone', A_WHILE_MS),
+    form: subcommandThat('form', 'everyone', A_WHILE_MS),
   },
 });
 
 export const pick = command({
   name: 'pick',
   description: 'Offers a button and numbers',
-  deeds: deed({
+  subcommands: subcommand({
     description: 'Offers a button',
     options: {
       number: wholeNumber({
@@ -114,7 +114,7 @@ export const pick = command({
 export const broken = command({
   name: 'broken',
   description: 'Has a fault',
-  deeds: deed({
+  subcommands: subcommand({
     description: 'Has a fault',
     options: {},
     run: () => {
@@ -127,7 +127,7 @@ export const broken = command({
 export const busy = command({
   name: 'busy',
   description: 'Blocks',
-  deeds: deed({
+  subcommands: subcommand({
     description: 'Blocks',
     options: {},
     run: () => {
@@ -142,11 +142,11 @@ export const busy = command({
 export const keep = command({
   name: 'keep',
   description: 'Stores something',
-  deeds: Object.fromEntries(
+  subcommands: Object.fromEntries(
     (['everyone', 'only you'] as const).flatMap((audience) =>
       [0, A_WHILE_MS].map((ms) => [
         `${ms > 0 ? 'slow' : 'quick'}-${audience === 'everyone' ? 'shared' : 'private'}`,
-        deed({
+        subcommand({
           description: 'Stores something',
           options: {},
           audience: 'everyone',
@@ -166,7 +166,7 @@ export const manage = command({
   description: 'For those who manage',
   who: 'managers',
   where: 'server',
-  deeds: deed({
+  subcommands: subcommand({
     description: 'For those who manage',
     options: {},
     run: () =>

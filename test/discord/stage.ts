@@ -2,13 +2,13 @@ import pino from 'pino';
 import { afterEach, beforeEach, vi } from 'vitest';
 import type { Command } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
-import { type DiscordFace, startDiscord } from '../../src/discord/face.js';
+import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import type { Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';
 import { smallCommands } from './small-commands.js';
 
-/** A fresh stand-in server for each test, with one server on it, a member, and the faces that are started. */
+/** A fresh stand-in server for each test, with one server on it, a member, and the adapters that are started. */
 export interface Stage {
   readonly standin: StandIn;
   readonly guild: Guild;
@@ -17,7 +17,7 @@ export interface Stage {
   readonly faults: readonly unknown[];
   /** Everything that was logged, by a logger that hides nothing. */
   readonly log: readonly string[];
-  start(how?: StartOptions): Promise<DiscordFace>;
+  start(how?: StartOptions): Promise<DiscordAdapter>;
 }
 
 export interface StartOptions {
@@ -30,13 +30,13 @@ export interface StartOptions {
 /** To be called once in a test file; `stage()` is then the stage of the running test. */
 export function setStage(): () => Stage {
   let stage: Stage | undefined;
-  let faces: DiscordFace[] = [];
+  let adapters: DiscordAdapter[] = [];
   beforeEach(async () => {
-    faces = [];
-    stage = await openStage(faces);
+    adapters = [];
+    stage = await openStage(adapters);
   });
   afterEach(async () => {
-    for (const face of faces) await face.stop();
+    for (const adapter of adapters) await adapter.stop();
     await stage?.standin.close();
   });
   return () => {
@@ -47,12 +47,12 @@ export function setStage(): () => Stage {
 
 /** A stage for one test that runs beside others. */
 export async function onStage(play: (stage: Stage) => Promise<void>): Promise<void> {
-  const faces: DiscordFace[] = [];
-  const stage = await openStage(faces);
+  const adapters: DiscordAdapter[] = [];
+  const stage = await openStage(adapters);
   try {
     await play(stage);
   } finally {
-    for (const face of faces) await face.stop();
+    for (const adapter of adapters) await adapter.stop();
     await stage.standin.close();
   }
 }
@@ -60,7 +60,7 @@ export async function onStage(play: (stage: Stage) => Promise<void>): Promise<vo
 const SEND_MESSAGES = 1n << 11n;
 const ATTACH_FILES = 1n << 15n;
 
-async function openStage(faces: DiscordFace[]): Promise<Stage> {
+async function openStage(adapters: DiscordAdapter[]): Promise<Stage> {
   const standin = await startStandIn();
   const guild = standin.addGuild('Ember Lane', [
     { name: 'rendering' },
@@ -78,7 +78,7 @@ async function openStage(faces: DiscordFace[]): Promise<Stage> {
     log,
     async start({ commands = smallCommands, token = standin.token, isPatient = true } = {}) {
       const knownBefore = timesKnown();
-      const face = await startDiscord({
+      const adapter = await startDiscord({
         token,
         api: standin.api,
         conversation: converse(commands, (error) => faults.push(error)),
@@ -86,9 +86,9 @@ async function openStage(faces: DiscordFace[]): Promise<Stage> {
         clock: () => new Date(),
         fatal: (reason) => faults.push(reason),
       });
-      faces.push(face);
+      adapters.push(adapter);
       if (isPatient) await vi.waitUntil(() => timesKnown() > knownBefore, { timeout: 10_000 });
-      return face;
+      return adapter;
     },
   };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Origin } from '../../src/chat/call.js';
-import { command, deed } from '../../src/chat/command.js';
+import { command, subcommand } from '../../src/chat/command.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { type Choice, type Option, parsed } from '../../src/chat/option.js';
 import { reply } from '../../src/chat/reply.js';
@@ -29,7 +29,7 @@ const ask = (entry: Option<unknown>['entry'], suggested: readonly Choice[], type
   const tell = command({
     name: 'tell',
     description: 'Tells',
-    deeds: deed({
+    subcommands: subcommand({
       description: 'Tells',
       options: { it },
       run: () => reply({ title: 'Told', lines: [] }),

@@ -92,16 +92,16 @@ describe('commands that Discord does not take at first', () => {
   it('wait as long as Discord says, and nothing waits with them', async () => {
     const { standin, guild, log, start } = stage();
     standin.next('commands', { status: 429, retryAfter: 3600 });
-    const face = await start({ isPatient: false });
+    const adapter = await start({ isPatient: false });
     await vi.waitUntil(() => log.some((line) => line.includes('did not take the commands')));
     const warned = log.map((line) => JSON.parse(line)).find(({ msg }) => msg.includes('did not take'));
     expect(warned.waitMs).toBeGreaterThanOrEqual(3_600_000);
     const said = reply({ title: 'The week', lines: [] });
     const channel = guild.channel('rendering').id;
-    expect(await face.outbox.post({ community: guild.id, channel, nonce: 'one', reply: said })).toMatchObject(
-      { kind: 'posted' },
-    );
+    expect(
+      await adapter.outbox.post({ community: guild.id, channel, nonce: 'one', reply: said }),
+    ).toMatchObject({ kind: 'posted' });
     // Nor does the end of the bot.
-    await face.stop();
+    await adapter.stop();
   });
 });

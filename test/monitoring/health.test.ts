@@ -13,7 +13,7 @@ const WELL: Vitals = {
 const health = (changes: Partial<Vitals>) => healthOf({ ...WELL, ...changes }, NOW);
 
 describe('the health of the bot', () => {
-  it('is well when it is connected, has its token, its database and its clockwork', async () => {
+  it('is well when it is connected, has its token, its database and its scheduler', async () => {
     expect(await health({})).toEqual({
       status: 'ok',
       failing: [],
@@ -38,7 +38,7 @@ describe('the health of the bot', () => {
     ['gateway', { isReady: () => false }],
     ['token', { isTokenAccepted: () => false }],
     ['database', { deliveriesDue: () => Promise.reject(new Error('the line is down')) }],
-    ['clockwork', { lastTick: () => minutesAgo(6) }],
+    ['scheduler', { lastTick: () => minutesAgo(6) }],
   ])('fails by its %s alone', async (what, changes) => {
     expect(await health(changes)).toMatchObject({ status: 'failing', failing: [what] });
   });

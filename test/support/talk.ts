@@ -24,7 +24,7 @@ export interface Talk {
   readonly db: Records;
   readonly connectionString: string;
   readonly conversation: Conversation;
-  /** Hands in a request as a face does, and hears the outcome, whatever it is. */
+  /** Hands in a request as an adapter does, and hears the outcome, whatever it is. */
   answer(request: Request, speaking?: Speaking): Promise<Outcome>;
   /** Says one line and hears the outcome, whatever it is. */
   hear(line: string, speaking?: Speaking): Promise<Outcome>;

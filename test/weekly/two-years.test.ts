@@ -30,7 +30,7 @@ beforeAll(async () => {
 });
 afterAll(() => talk.close());
 
-describe('two years of the clockwork on virtual time', () => {
+describe('two years of the scheduler on virtual time', () => {
   const sent: Sent[] = [];
 
   beforeAll(async () => {
@@ -51,7 +51,7 @@ describe('two years of the clockwork on virtual time', () => {
     const onFailure = (error: unknown) => {
       throw error;
     };
-    const clockwork = startScheduler({
+    const scheduler = startScheduler({
       db: talk.db,
       compose: composingWith(talk.db),
       outbox,
@@ -64,9 +64,9 @@ describe('two years of the clockwork on virtual time', () => {
     // Half-hours around Sunday evening anywhere on Earth; nothing is due in between.
     for (; now < end; now = new Date(now.getTime() + HOUR_MS / 2)) {
       const day = now.getUTCDay();
-      if (day === 0 || (day === 1 && now.getUTCHours() < 12)) await clockwork.tick();
+      if (day === 0 || (day === 1 && now.getUTCHours() < 12)) await scheduler.tick();
     }
-    await clockwork.stop();
+    await scheduler.stop();
   }, 110_000);
 
   it.each(ZONES)('has 104 posts in %s, all at the local hour, each of a week of its own', (zone) => {

@@ -50,8 +50,8 @@ function channel() {
   return { posts, nextly, told, outbox };
 }
 
-function clockworkOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, worker = 'one'): Scheduler {
-  const clockwork = startScheduler({
+function schedulerOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, worker = 'one'): Scheduler {
+  const scheduler = startScheduler({
     db,
     compose: composingWith(db),
     outbox,
@@ -60,8 +60,8 @@ function clockworkOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, w
     clock,
     onFailure: () => {},
   });
-  closers.push(() => clockwork.stop());
-  return clockwork;
+  closers.push(() => scheduler.stop());
+  return scheduler;
 }
 
 const weekly = '/settings weekly channel:#rendering day:sunday hour:18 zone:UTC';
@@ -102,12 +102,12 @@ describe('the weekly post', () => {
     await talk.ask(weekly, { admin: true });
     const { posts, outbox } = channel();
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
+    const scheduler = schedulerOf(outbox, () => now);
     for (let week = 0; week < 6; week++) {
       await talk.ask(log('2 kg', '900 g', 'method:pressure cut:ground'), {
         now: new Date(now.getTime() - DAY_MS).toISOString(),
       });
-      await clockwork.tick();
+      await scheduler.tick();
       now = new Date(now.getTime() + 7 * DAY_MS);
     }
     const shown = posts.map(({ reply }) => reply.cautions[0]?.id ?? '');
@@ -128,13 +128,13 @@ describe('its delivery', () => {
     await talk.ask(weekly, { admin: true });
     const { posts, outbox } = channel();
     let now = new Date(SUNDAY.getTime() - 1000);
-    const clockwork = clockworkOf(outbox, () => now);
-    await clockwork.tick();
+    const scheduler = schedulerOf(outbox, () => now);
+    await scheduler.tick();
     expect(posts).toHaveLength(0);
     now = SUNDAY;
-    await Promise.all([clockwork.tick(), clockwork.tick()]);
+    await Promise.all([scheduler.tick(), scheduler.tick()]);
     now = new Date(SUNDAY.getTime() + HOUR_MS);
-    await clockwork.tick();
+    await scheduler.tick();
     expect(posts).toHaveLength(1);
     expect(posts[0]?.channel).toBe('rendering');
     expect(posts[0]?.nonce).toMatch(/^[\w-]{22}$/);
@@ -148,7 +148,7 @@ describe('its delivery', () => {
     const workers = Array.from({ length: 4 }, (_, at) => {
       const db = openRecords(talk.connectionString, () => {});
       closers.push(() => db.destroy());
-      return clockworkOf(outbox, () => SUNDAY, db, `worker-${at}`);
+      return schedulerOf(outbox, () => SUNDAY, db, `worker-${at}`);
     });
     await Promise.all(workers.map((worker) => worker.tick()));
     expect(posts.map(({ community }) => community).sort()).toEqual(
@@ -160,10 +160,10 @@ describe('its delivery', () => {
     await talk.ask(weekly, { admin: true });
     const { posts, nextly, outbox } = channel();
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
+    const scheduler = schedulerOf(outbox, () => now);
     nextly.push('fail before', 'fail after');
     for (let minute = 0; minute < 10; minute++) {
-      await clockwork.tick();
+      await scheduler.tick();
       now = new Date(now.getTime() + 60_000);
     }
     expect(posts).toHaveLength(1);
@@ -189,7 +189,7 @@ describe('its delivery', () => {
     const claimed = () => talk.db.selectFrom('deliveries').select('claimed_by').executeTakeFirst();
     await expect.poll(async () => (await claimed())?.claimed_by, { timeout: 5000 }).toBe('dying');
     const { posts, outbox } = channel();
-    const survivor = clockworkOf(outbox, () => now, talk.db, 'survivor');
+    const survivor = schedulerOf(outbox, () => now, talk.db, 'survivor');
     await survivor.tick();
     expect(posts).toHaveLength(0);
     now = new Date(SUNDAY.getTime() + 6 * 60_000);
@@ -202,9 +202,9 @@ describe('its delivery', () => {
     const { posts, nextly, outbox } = channel();
     nextly.push({ kind: 'closed', why: 'the channel is gone' });
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
+    const scheduler = schedulerOf(outbox, () => now);
     for (let minute = 0; minute < 5; minute++) {
-      await clockwork.tick();
+      await scheduler.tick();
       now = new Date(now.getTime() + HOUR_MS);
     }
     expect(posts).toHaveLength(0);
@@ -218,9 +218,9 @@ describe('its delivery', () => {
     const refused = { kind: 'refused', why: 'the thread is archived (code 50083)' } as const;
     nextly.push(...Array(20).fill(refused));
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
+    const scheduler = schedulerOf(outbox, () => now);
     for (let minute = 0; minute < 30; minute++) {
-      await clockwork.tick();
+      await scheduler.tick();
       now = new Date(now.getTime() + 60_000);
     }
     expect(posts).toHaveLength(0);
@@ -230,7 +230,7 @@ describe('its delivery', () => {
     expect(told[0]?.lines[0]).toBe('On ember-lane, #rendering: the thread is archived (code 50083).');
     nextly.splice(0);
     await talk.ask('/weekly post', { admin: true, now: now.toISOString() });
-    await clockwork.tick();
+    await scheduler.tick();
     expect(posts).toHaveLength(1);
   });
 
@@ -239,10 +239,10 @@ describe('its delivery', () => {
     const { posts, nextly, told, outbox } = channel();
     nextly.push({ kind: 'refused', why: 'for whatever reason' });
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
-    await clockwork.tick();
+    const scheduler = schedulerOf(outbox, () => now);
+    await scheduler.tick();
     now = new Date(now.getTime() + 60_000);
-    await clockwork.tick();
+    await scheduler.tick();
     expect(posts).toHaveLength(1);
     expect(told).toEqual([]);
   });
@@ -252,10 +252,10 @@ describe('its delivery', () => {
     const { posts, nextly, outbox } = channel();
     nextly.push({ kind: 'later', why: 'the channel is in slow mode', waitMs: 10 * 60_000 });
     let now = SUNDAY;
-    const clockwork = clockworkOf(outbox, () => now);
+    const scheduler = schedulerOf(outbox, () => now);
     const sentAfter: number[] = [];
     for (let minute = 0; minute < 15; minute++) {
-      await clockwork.tick();
+      await scheduler.tick();
       sentAfter.push(posts.length);
       now = new Date(now.getTime() + 60_000);
     }
@@ -267,16 +267,16 @@ describe('its delivery', () => {
     await talk.ask(log('1 kg', '400 g'), { now: '2026-11-28T12:00:00Z' });
     const { posts, outbox } = channel();
     let now = new Date(SUNDAY.getTime() + 35 * HOUR_MS);
-    const clockwork = clockworkOf(outbox, () => now);
-    await clockwork.tick();
+    const scheduler = schedulerOf(outbox, () => now);
+    await scheduler.tick();
     expect(posts[0]?.reply.lines.join(' ')).toContain('late');
     // Down over the next hour and two days more.
     await talk.ask(log('1 kg', '500 g'), { now: '2026-12-03T12:00:00Z' });
     now = new Date(SUNDAY.getTime() + 9 * DAY_MS);
-    await clockwork.tick();
+    await scheduler.tick();
     expect(posts).toHaveLength(1);
     now = new Date(SUNDAY.getTime() + 14 * DAY_MS);
-    await clockwork.tick();
+    await scheduler.tick();
     expect(posts).toHaveLength(2);
     const told = posts[1] && weekFigures(posts[1].reply).week;
     expect(told).toMatchObject({ batches: 1, fatG: 1000, tallowG: 500 });

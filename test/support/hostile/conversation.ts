@@ -147,8 +147,8 @@ async function settle({ conversation, repertoire, random }: Stage, people: reado
   }
   const [manager] = people;
   if (manager === undefined) return;
-  for (const [at, { path, deed }] of repertoire.deeds.entries()) {
-    const required = Object.entries(deed.options).filter(([, option]) => option.required);
+  for (const [at, { path, subcommand }] of repertoire.subcommands.entries()) {
+    const required = Object.entries(subcommand.options).filter(([, option]) => option.required);
     const given = Object.fromEntries(required.map(([name, option]) => [name, option.example]));
     if (path.join(' ') !== 'batch remove') await answer({ kind: 'command', path, given }, manager, 500 + at);
   }
@@ -163,7 +163,7 @@ interface Turn {
   readonly drewPicture: boolean;
 }
 
-/** One request, handed in as a face does or typed as a line, and what was wrong with how it was met. */
+/** One request, handed in as an adapter does or typed as a line, and what was wrong with how it was met. */
 async function take(stage: Stage, origin: Origin & Person): Promise<Turn> {
   const { met, random, repertoire, seen } = stage;
   met.faults.length = 0;

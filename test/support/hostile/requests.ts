@@ -1,17 +1,17 @@
-import { type Command, type Deed, deedsOf } from '../../../src/chat/command.js';
+import { type Command, type Subcommand, subcommandsOf } from '../../../src/chat/command.js';
 import type { Request } from '../../../src/chat/dispatch.js';
 import { type Given, type Options, quoteIfNeeded } from '../../../src/chat/option.js';
 import type { Random } from './random.js';
 import { anything, NAMES_OF_OBJECTS, ODD_NUMBERS, twisted } from './texts.js';
 
-/** Every deed and every action there is, to make requests of. */
+/** Every subcommand and every action there is, to make requests of. */
 export interface Repertoire {
-  readonly deeds: readonly { readonly path: readonly string[]; readonly deed: Deed }[];
+  readonly subcommands: readonly { readonly path: readonly string[]; readonly subcommand: Subcommand }[];
   readonly actions: readonly { readonly name: string; readonly fields: Options }[];
 }
 
 export const repertoireOf = (commands: readonly Command[]): Repertoire => ({
-  deeds: commands.flatMap(deedsOf),
+  subcommands: commands.flatMap(subcommandsOf),
   actions: commands.flatMap(({ handlers }) =>
     Object.entries(handlers).map(([name, { fields }]) => ({ name, fields })),
   ),
@@ -22,9 +22,11 @@ export function anyRequest(repertoire: Repertoire, seen: readonly string[], rand
   return random.chance(0.5) ? anyCommand(repertoire, random) : anyPress(repertoire, seen, random);
 }
 
-function anyCommand({ deeds }: Repertoire, random: Random): Request {
-  const { path, deed } = random.pick(deeds);
-  const options = Object.entries(deed.options).filter(([, { required }]) => required || random.chance(0.3));
+function anyCommand({ subcommands }: Repertoire, random: Random): Request {
+  const { path, subcommand } = random.pick(subcommands);
+  const options = Object.entries(subcommand.options).filter(
+    ([, { required }]) => required || random.chance(0.3),
+  );
   const given = Object.fromEntries(options.map(([name, option]) => [name, usualValue(option, random)]));
   return {
     kind: 'command',

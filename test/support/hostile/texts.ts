@@ -85,7 +85,7 @@ export const ODD_CHARACTERS = [
   '{{1}}',
 ] as const;
 
-/** Longer than what any face lets through. */
+/** Longer than what any adapter lets through. */
 const LONGEST = 200_000;
 
 /** A text with something changed in it that a person or a forger could change. */

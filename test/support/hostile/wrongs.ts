@@ -8,7 +8,7 @@ import {
 } from '../../../src/discord/payload.js';
 import { messageProblems, modalProblems } from '../chat-server/refusals.js';
 
-/** What no answer may hold: characters that are not for reading, and halves of characters. A line break is for faces to see to. */
+/** What no answer may hold: characters that are not for reading, and halves of characters. A line break is for adapters to see to. */
 const UNREADABLE = /(?!\n)\p{Cc}|\p{Surrogate}|[\u202a-\u202e\u2066-\u2069]/u;
 /** What a program says when it has lost its way. */
 const ASTRAY = /\bNaN\b|\bundefined\b|\bInfinity\b|\[object|Invalid DateTime/g;

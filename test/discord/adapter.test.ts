@@ -4,7 +4,7 @@ import { setStage } from './stage.js';
 
 const stage = setStage();
 
-describe('the Discord face', () => {
+describe('the Discord adapter', () => {
   it('registers its commands once, and again only when they change', async () => {
     const { standin, start } = stage();
     await start();
@@ -114,10 +114,10 @@ describe('the Discord face', () => {
 
   it('finishes what is under way when it stops, and asks others to come again', async () => {
     const { alice, start } = stage();
-    const face = await start();
+    const adapter = await start();
     const underWay = alice.command('/slow reply');
     await new Promise((resolve) => setTimeout(resolve, 200));
-    const stopped = face.stop();
+    const stopped = adapter.stop();
     const turnedAway = await alice.command('/echo', { text: 'hello' });
     expect(turnedAway.text).toContain('restarting');
     expect(turnedAway.ephemeral).toBe(true);

@@ -35,7 +35,7 @@ export interface DiscordOptions {
   readonly fatal: (reason: string) => void;
 }
 
-export interface DiscordFace {
+export interface DiscordAdapter {
   /** The id of the bot that logged in. */
   readonly application: string;
   readonly platform: Platform;
@@ -53,7 +53,7 @@ const STOP_WAIT_MS = 10_000;
  * Logs in and answers; tells Discord of the commands in the background.
  * @throws LoginRefused when Discord does not let the bot in or cannot be reached.
  */
-export async function startDiscord(options: DiscordOptions): Promise<DiscordFace> {
+export async function startDiscord(options: DiscordOptions): Promise<DiscordAdapter> {
   const { conversation, log, clock, fatal } = options;
   const client = newClient(options.api, options.shards);
   client.on(Events.Error, (error) => log.error(faultOf(error), 'the client reported an error'));
