@@ -111,6 +111,10 @@ export function refusal(title: string, text: string, actions: readonly Action[] 
   return { kind: 'refusal', title, text, actions };
 }
 
+/** Tells a refusal from what would have been answered or found instead. */
+export const isRefusal = (value: unknown): value is Refusal =>
+  typeof value === 'object' && value !== null && 'kind' in value && value.kind === 'refusal';
+
 function assertFinite(figure: Figure, path: string): void {
   if (typeof figure === 'number') {
     if (!Number.isFinite(figure)) throw new RangeError(`figure ${path} is not a finite number`);
