@@ -1,8 +1,5 @@
-import { z } from 'zod';
 import { actionId, button } from '../chat/action.js';
-import { type Handler, handler, subcommand } from '../chat/command.js';
-import { choice } from '../chat/options.js';
-import { type Figures, type Picture, type Reply, refusal, reply } from '../chat/reply.js';
+import { type Figures, type Picture, type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import { batchMarks } from '../records/batch-marks.js';
 import type { Records } from '../records/database.js';
@@ -34,30 +31,8 @@ import { oddFigures, type ScopeSaid } from './scope.js';
 
 const MOST_COMPARISONS = 4;
 
-/** `/yield compare`: which way gives more, other things allowed for. */
-export function compareSubcommand(db: Records, pictures: Pictures) {
-  const compared = comparingWith(pictures);
-  return subcommand({
-    description: 'Which way gives more tallow, starting weight, time and cook allowed for',
-    work: 'picture',
-    options: {
-      by: choice({
-        description: 'What to compare',
-        required: true,
-        choices: [
-          { value: 'method', label: 'Methods' },
-          { value: 'cut', label: 'Cuts' },
-          { value: 'weight', label: 'Starting weights' },
-          { value: 'time', label: 'Times' },
-        ],
-      }),
-    },
-    run: ({ by }, call) => compared(db, call.community, by),
-  });
-}
-
 /** What the batches say, kept until they change: everybody who asks sees the same, and drawing it takes the longest of all. */
-const comparingWith = (pictures: Pictures) =>
+export const comparing = (pictures: Pictures) =>
   keptWhileUnchanged(async (db, name, by: ModelFactor | Effect): Promise<Reply> => {
     const { scope, sums: community, fit } = await communityModelOf(db, name);
     const described = await describeComparison(
@@ -69,30 +44,25 @@ const comparingWith = (pictures: Pictures) =>
       return { ...described, lines: [...described.lines, ...(HINTS[fit.because] ?? [])] };
     return described.picture === undefined
       ? described
-      : { ...described, actions: [button('Show the working', actionId(WORKING, by))] };
+      : { ...described, actions: [button('Show the working', actionId(COMPARISON_WORKING, by))] };
   });
 
-const WORKING = 'yield.compare-working';
+/** Action of the button that shows how a comparison came about; its argument is what was compared. */
+export const COMPARISON_WORKING = 'yield.compare-working';
 
-const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
+export const COMPARED = ['method', 'cut', 'weight', 'time'] as const;
 
-/** Shows how a comparison came about, from the batches as they are when it is asked. */
-export function compareHandlers(db: Records): { readonly [action: string]: Handler } {
-  return {
-    [WORKING]: handler({
-      audience: 'only you',
-      work: 'long',
-      args: z.tuple([z.enum(COMPARED)]),
-      async press([compared], _fields, call) {
-        const { scope, sums, fit } = await communityModelOf(db, call.community);
-        const isEffect = compared === 'weight' || compared === 'time';
-        if (fit.kind === 'none' || (isEffect && !isInModel(compared, sums)))
-          return refusal('There is nothing to work out', 'Ask again with /yield compare.');
-        const marks = await batchMarks(db, call.community, scope.filter);
-        return comparisonWorking(compared, { community: sums, scope, fit }, marks);
-      },
-    }),
-  };
+/** How a comparison came about, from the batches as they are when it is asked. */
+export async function showComparisonWorking(
+  db: Records,
+  name: string,
+  by: ModelFactor | Effect,
+): Promise<Reply | Refusal> {
+  const { scope, sums: community, fit } = await communityModelOf(db, name);
+  const isEffect = by === 'weight' || by === 'time';
+  if (fit.kind === 'none' || (isEffect && !isInModel(by, community)))
+    return refusal('There is nothing to work out', 'Ask again with /yield compare.');
+  return comparisonWorking(by, { community, scope, fit }, await batchMarks(db, name, scope.filter));
 }
 
 /** A comparison of some batches, with a picture. */

@@ -1,5 +1,5 @@
-import { subcommand } from '../chat/command.js';
-import { type Picture, reply } from '../chat/reply.js';
+import type { Call } from '../chat/call.js';
+import { type Picture, type Reply, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
@@ -28,64 +28,55 @@ import { modelTerms, untimedWords } from './compared-batches.js';
 import { capital } from './level-words.js';
 import { oddFigures, type ScopeSaid } from './scope.js';
 
-/** `/yield mine`: one's own batches against the community's. */
-export function mineSubcommand(db: Records, pictures: Pictures) {
-  return subcommand({
-    description: 'Your own batches over time, and how you stand, method, cut, weight and time allowed for',
+/** A member's own batches against the community's. */
+export async function mine(db: Records, pictures: Pictures, call: Call): Promise<Reply> {
+  const { community, member } = call;
+  const { scope, sums, fit } = await communityModelOf(db, community);
+  const [everyone, dated, zone] = await Promise.all([
+    pooledSums(db, community, scope.filter),
+    datedBatches(db, community, member.id, scope.filter),
+    communityZone(db, community),
+  ]);
+  const own = everyone.find((one) => one.member === member.id);
+  if (own === undefined) {
+    return reply({
+      title: 'None of your batches count here yet',
+      audience: 'only you',
+      lines: noBatchesWords(scope, member.id),
+      figures: { batches: 0, ...oddFigures(scope) },
+    });
+  }
+  const ownYield = own.tallowG / own.fatG;
+  const typical = typicalYield(interceptSums(everyone));
+  const typicalMean = typical.kind === 'typical' && everyone.length > 1 ? typical.mean.estimate : undefined;
+  const totals = await memberSumsOf(db, community, member.id, sums, scope.filter);
+  const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
+  const interval = fit.kind === 'mixed' && totals ? memberEffectInterval(fit, totals) : undefined;
+  return reply({
+    title: `Your yield: ${finePercentWords(ownYield)}`,
     audience: 'only you',
-    work: 'picture',
-    options: {},
-    async run(_values, call) {
-      const { community, member } = call;
-      const { scope, sums, fit } = await communityModelOf(db, community);
-      const [everyone, dated, zone] = await Promise.all([
-        pooledSums(db, community, scope.filter),
-        datedBatches(db, community, member.id, scope.filter),
-        communityZone(db, community),
-      ]);
-      const own = everyone.find((one) => one.member === member.id);
-      if (own === undefined) {
-        return reply({
-          title: 'None of your batches count here yet',
-          audience: 'only you',
-          lines: noBatchesWords(scope, member.id),
-          figures: { batches: 0, ...oddFigures(scope) },
-        });
-      }
-      const ownYield = own.tallowG / own.fatG;
-      const typical = typicalYield(interceptSums(everyone));
-      const typicalMean =
-        typical.kind === 'typical' && everyone.length > 1 ? typical.mean.estimate : undefined;
-      const totals = await memberSumsOf(db, community, member.id, sums, scope.filter);
-      const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
-      const interval = fit.kind === 'mixed' && totals ? memberEffectInterval(fit, totals) : undefined;
-      return reply({
-        title: `Your yield: ${finePercentWords(ownYield)}`,
-        audience: 'only you',
-        lines: [
-          `${countWords(own.batches, 'batch', 'batches')} of yours.${typicalMean === undefined ? '' : ` A typical cook here gets ${finePercentWords(typicalMean)}.`}`,
-          ...(fit.kind === 'mixed' && effect
-            ? standingWords(fit, sums, effect, interval)
-            : [[noStandingWords(fit), ...untimedWords(sums)].join(' ')]),
-          ...scope.lines,
-        ],
-        picture: await pictureOf(pictures, dated, { ownYield, typicalMean, zone }),
-        sources: effect
-          ? [
-              `${scope.whose}: random intercept of a mixed model (best linear unbiased prediction), 95 % interval that allows for the spreads being estimated (Prasad and Rao 1990)`,
-            ]
-          : [],
-        figures: {
-          batches: own.batches,
-          ownYield,
-          typicalYield: typicalMean ?? null,
-          standing: effect?.effect ?? null,
-          standingLow: interval?.low ?? null,
-          standingHigh: interval?.high ?? null,
-          ownShare: effect?.kept ?? null,
-          ...oddFigures(scope),
-        },
-      });
+    lines: [
+      `${countWords(own.batches, 'batch', 'batches')} of yours.${typicalMean === undefined ? '' : ` A typical cook here gets ${finePercentWords(typicalMean)}.`}`,
+      ...(fit.kind === 'mixed' && effect
+        ? standingWords(fit, sums, effect, interval)
+        : [[noStandingWords(fit), ...untimedWords(sums)].join(' ')]),
+      ...scope.lines,
+    ],
+    picture: await pictureOf(pictures, dated, { ownYield, typicalMean, zone }),
+    sources: effect
+      ? [
+          `${scope.whose}: random intercept of a mixed model (best linear unbiased prediction), 95 % interval that allows for the spreads being estimated (Prasad and Rao 1990)`,
+        ]
+      : [],
+    figures: {
+      batches: own.batches,
+      ownYield,
+      typicalYield: typicalMean ?? null,
+      standing: effect?.effect ?? null,
+      standingLow: interval?.low ?? null,
+      standingHigh: interval?.high ?? null,
+      ownShare: effect?.kept ?? null,
+      ...oddFigures(scope),
     },
   });
 }

@@ -1,11 +1,8 @@
-import { subcommand } from '../chat/command.js';
-import { choice, percentage } from '../chat/options.js';
-import { reply } from '../chat/reply.js';
+import type { Call } from '../chat/call.js';
+import { type Reply, reply } from '../chat/reply.js';
 import { PROPOSED_FATS_G } from '../cooking/starting-weights.js';
 import { waterFor } from '../cooking/water/water.js';
-import { KIND_FOR } from '../kitchen/asked.js';
 import type { Records } from '../records/database.js';
-import { type Kit, kitOf } from '../records/kit.js';
 import { type CommunitySums, MODEL_DESIGN, type ModelFactor, memberSumsOf } from '../records/model-sums.js';
 import {
   type BatchCandidate,
@@ -43,117 +40,101 @@ const POWER = 0.8;
 /** Half the width of a 95 % interval in standard errors. */
 const GIVE_OR_TAKE = 1.96;
 
-/** `/yield next`: which batch would teach the community most. */
-export function nextSubcommand(db: Records) {
-  return subcommand({
-    description: 'Which batch of yours would teach the community most, and how many settle a question',
-    work: 'long',
-    options: {
-      by: choice({
-        description: 'What the community wants to compare; methods and cuts unless said',
-        required: false,
-        choices: [
-          { value: 'method', label: 'Methods' },
-          { value: 'cut', label: 'Cuts' },
-        ],
-      }),
-      difference: percentage({
-        description: 'A difference worth knowing, in points of yield; 5 unless said',
-        required: false,
-        leastPercent: 0.5,
-        mostPercent: 60,
-        example: '5',
-      }),
-    },
-    async run({ by, difference = WORTH_KNOWING }, call) {
-      const [{ scope, sums: community, fit: whole, forecastModel }, kit] = await Promise.all([
-        communityModelOf(db, call.community),
-        kitOf(db, call),
-      ]);
-      const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
-      const spread = spreadOf(whole);
-      const factors: readonly ModelFactor[] = by === undefined ? ['method', 'cut'] : [by];
-      // What cannot be told apart from the rest, such as the time of a method that always takes as long, is left out.
-      const { fit, choice: terms } = forecastModel;
-      const sums = chooseTerms(community.sums, terms);
-      const can = feasible(kit, member, proposedFatsG(sums, community.sums, PROPOSED_FATS_G));
-      const own = member && chooseMemberTerms(community.sums.design, member, terms);
-      const best = openQuestion(sums, factors, { sums: own, candidates: can.candidates }, spread);
-      const figures = {
-        batches: community.sums.total.batches,
-        members: community.members,
-        candidates: can.candidates.length,
-        spreadBatchYield: spread.batch,
-        spreadMemberYield: spread.member,
-        ...oddFigures(scope),
-      };
-      if (best === undefined) {
-        return reply({
-          title: 'Any batch will help',
-          lines: [
-            'No single batch makes a comparison possible yet. Cook two methods with the same cut, and log both with their minutes.',
-            ...scope.lines,
-          ],
-          figures: { ...figures, next: {}, batchesToShow: null, membersToShow: null },
-        });
-      }
-      const shown = best.batches.slice(0, MOST_SHOWN);
-      const [first] = shown;
-      const known = fit && knownOf(fit, best.comparison);
-      const widen = widener(known);
-      const plan = batchesToShow(difference, plannedSpread(whole), { known, power: POWER });
-      const isTooFew = known && verdictOf(known, sidesOf(best.comparison, community)) === 'too-few';
-      return reply({
-        title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
-        lines: [
-          `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
-          ...shown.map(
-            (batch, at) =>
-              `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
-          ),
-          planWords(plan, difference, isTooFew === true),
-          ...scope.lines,
-        ],
-        sources: [
-          fit === undefined
-            ? 'Spread between batches and cooks: assumed, 5 points each, as too few are logged'
-            : 'This community’s batches: standard error of the comparison after one more row; power of a t test',
-        ],
-        figures: {
-          ...figures,
-          standardErrorYield: first?.standardError ?? null,
-          next: Object.fromEntries(
-            shown.map(({ candidate, standardErrorAfter }) => [
-              [...candidate.levels, Math.round(candidateFatG(candidate))].join(' '),
-              { fatG: candidateFatG(candidate), standardErrorAfterYield: standardErrorAfter },
-            ]),
-          ),
-          differenceYield: difference,
-          batchesToShow: plan?.batches ?? null,
-          membersToShow: plan?.members ?? null,
-          powerThen: plan?.power ?? null,
-        },
-      });
+/** What a cook asks about their next batch. */
+export interface NextBatchRequest {
+  /** What the community wants to compare; methods and cuts unless said. */
+  readonly by: ModelFactor | undefined;
+  /** A difference worth knowing, as a fraction. */
+  readonly difference: number | undefined;
+  /** The largest vessel that the cook has for a method; 0 without one. */
+  capacityMl(method: Method): number;
+}
+
+/** Which batch would teach the community most. */
+export async function nextBatch(db: Records, call: Call, request: NextBatchRequest): Promise<Reply> {
+  const { by, difference = WORTH_KNOWING, capacityMl } = request;
+  const { scope, sums: community, fit: whole, forecastModel } = await communityModelOf(db, call.community);
+  const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
+  const spread = spreadOf(whole);
+  const factors: readonly ModelFactor[] = by === undefined ? ['method', 'cut'] : [by];
+  // What cannot be told apart from the rest, such as the time of a method that always takes as long, is left out.
+  const { fit, choice: terms } = forecastModel;
+  const sums = chooseTerms(community.sums, terms);
+  const can = feasible(capacityMl, member, proposedFatsG(sums, community.sums, PROPOSED_FATS_G));
+  const own = member && chooseMemberTerms(community.sums.design, member, terms);
+  const best = openQuestion(sums, factors, { sums: own, candidates: can.candidates }, spread);
+  const figures = {
+    batches: community.sums.total.batches,
+    members: community.members,
+    candidates: can.candidates.length,
+    spreadBatchYield: spread.batch,
+    spreadMemberYield: spread.member,
+    ...oddFigures(scope),
+  };
+  if (best === undefined) {
+    return reply({
+      title: 'Any batch will help',
+      lines: [
+        'No single batch makes a comparison possible yet. Cook two methods with the same cut, and log both with their minutes.',
+        ...scope.lines,
+      ],
+      figures: { ...figures, next: {}, batchesToShow: null, membersToShow: null },
+    });
+  }
+  const shown = best.batches.slice(0, MOST_SHOWN);
+  const [first] = shown;
+  const known = fit && knownOf(fit, best.comparison);
+  const widen = widener(known);
+  const plan = batchesToShow(difference, plannedSpread(whole), { known, power: POWER });
+  const isTooFew = known && verdictOf(known, sidesOf(best.comparison, community)) === 'too-few';
+  return reply({
+    title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
+    lines: [
+      `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
+      ...shown.map(
+        (batch, at) =>
+          `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
+      ),
+      planWords(plan, difference, isTooFew === true),
+      ...scope.lines,
+    ],
+    sources: [
+      fit === undefined
+        ? 'Spread between batches and cooks: assumed, 5 points each, as too few are logged'
+        : 'This community’s batches: standard error of the comparison after one more row; power of a t test',
+    ],
+    figures: {
+      ...figures,
+      standardErrorYield: first?.standardError ?? null,
+      next: Object.fromEntries(
+        shown.map(({ candidate, standardErrorAfter }) => [
+          [...candidate.levels, Math.round(candidateFatG(candidate))].join(' '),
+          { fatG: candidateFatG(candidate), standardErrorAfterYield: standardErrorAfter },
+        ]),
+      ),
+      differenceYield: difference,
+      batchesToShow: plan?.batches ?? null,
+      membersToShow: plan?.members ?? null,
+      powerThen: plan?.power ?? null,
     },
   });
 }
 
 /** What the member can cook: by what their kit holds and what they have cooked before; anything when neither is known. */
-function feasible(kit: Kit, member: MemberTotals | undefined, fatsG: readonly number[]) {
+function feasible(
+  capacityMl: NextBatchRequest['capacityMl'],
+  member: MemberTotals | undefined,
+  fatsG: readonly number[],
+) {
   const cooked = (method: Method) => (member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0) > 0;
-  const capacity = (method: Method) =>
-    Math.max(
-      0,
-      ...kit.vessels.filter(({ kind }) => kind === KIND_FOR[method]).map(({ capacityMl }) => capacityMl),
-    );
   // A pan says nothing of a smoker to put it in.
-  const byKit = (method: Method) => method !== 'smoker' && capacity(method) > 0;
+  const byKit = (method: Method) => method !== 'smoker' && capacityMl(method) > 0;
   const all = METHODS.map(({ value }) => value);
   const known = all.filter((method) => cooked(method) || byKit(method));
   const methods = known.length > 0 ? known : all;
   const candidates = methods.flatMap((method) =>
     CUTS.flatMap(({ value: cut }) => {
-      const room = capacity(method);
+      const room = capacityMl(method);
       const fits = (fatG: number) => room === 0 || waterFor({ fatG, method, cut }).vesselMl <= room;
       return batchCandidates([method], [cut], fatsG.filter(fits));
     }),

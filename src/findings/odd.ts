@@ -1,4 +1,3 @@
-import { subcommand } from '../chat/command.js';
 import { type Figures, type Reply, reply } from '../chat/reply.js';
 import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
@@ -16,41 +15,34 @@ import { finePointsWords } from '../words/yield-words.js';
 
 const MOST_SHOWN = 10;
 
-/** `/yield odd`: batches that are probably typing errors or wet discs. */
-export function oddSubcommand(db: Records) {
-  return subcommand({
-    description: 'Batches that look like typing errors or wet discs, and why',
-    work: 'long',
-    options: {},
-    async run(_values, call) {
-      const [found, counted] = await Promise.all([
-        findOddBatches(db, call.community),
-        countsOddBatches(db, call.community),
-      ]);
-      if (found.kind === 'too-many') {
-        return reply({
-          title: 'Too many batches to look at one by one',
-          lines: [`Odd batches are looked for among ${MOST_JUDGED} at most; all are counted here.`],
-          figures: { oddBatches: null, odd: [] },
-        });
-      }
-      const { odd } = found;
-      const figures = { oddBatches: odd.length, odd: odd.map(figuresOf) };
-      if (odd.length === 0) return describeNoneOdd(await pooledSums(db, call.community, {}), figures);
-      const more = odd.length - MOST_SHOWN;
-      return reply({
-        title: countWords(odd.length, 'odd batch', 'odd batches'),
-        lines: [
-          ...odd.slice(0, MOST_SHOWN).map(oddWords),
-          ...(more > 0 ? [`And ${more} more.`] : []),
-          `${odd.length === 1 ? 'It is' : 'They are'} ${counted ? 'counted in' : 'left out of'} the community’s figures; who manages the community can change that with /settings odd-batches. A wrong weight is put right with /batch correct.`,
-        ],
-        sources: [
-          'Modified z of what each batch differs from its cook’s own, within its method (Iglewicz and Hoaglin 1993)',
-        ],
-        figures,
-      });
-    },
+/** Batches that are probably typing errors or wet discs. */
+export async function odd(db: Records, community: string): Promise<Reply> {
+  const [found, counted] = await Promise.all([
+    findOddBatches(db, community),
+    countsOddBatches(db, community),
+  ]);
+  if (found.kind === 'too-many') {
+    return reply({
+      title: 'Too many batches to look at one by one',
+      lines: [`Odd batches are looked for among ${MOST_JUDGED} at most; all are counted here.`],
+      figures: { oddBatches: null, odd: [] },
+    });
+  }
+  const batches = found.odd;
+  const figures = { oddBatches: batches.length, odd: batches.map(figuresOf) };
+  if (batches.length === 0) return describeNoneOdd(await pooledSums(db, community, {}), figures);
+  const more = batches.length - MOST_SHOWN;
+  return reply({
+    title: countWords(batches.length, 'odd batch', 'odd batches'),
+    lines: [
+      ...batches.slice(0, MOST_SHOWN).map(oddWords),
+      ...(more > 0 ? [`And ${more} more.`] : []),
+      `${batches.length === 1 ? 'It is' : 'They are'} ${counted ? 'counted in' : 'left out of'} the community’s figures; who manages the community can change that with /settings odd-batches. A wrong weight is put right with /batch correct.`,
+    ],
+    sources: [
+      'Modified z of what each batch differs from its cook’s own, within its method (Iglewicz and Hoaglin 1993)',
+    ],
+    figures,
   });
 }
 

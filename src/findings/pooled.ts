@@ -1,10 +1,4 @@
-import { DateTime } from 'luxon';
-import type { Call } from '../chat/call.js';
-import { refuseUnreadable, subcommand } from '../chat/command.js';
-import { reply } from '../chat/reply.js';
-import { readPastDay } from '../chat/when.js';
-import * as option from '../kitchen/options.js';
-import { communityZone } from '../records/communities.js';
+import { type Reply, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { interceptSums } from '../records/model-sums.js';
 import { pooledSums } from '../records/pooled-sums.js';
@@ -23,32 +17,21 @@ import { held, intervalWords, saysNothing } from '../words/yield-words.js';
 import { fitSource } from './compared-batches.js';
 import { oddFigures, type ScopeSaid, scopeOf } from './scope.js';
 
-/** `/yield pooled`: what all the fat together gave, and beside it what a typical cook gets. */
-export function pooledSubcommand(db: Records) {
-  return subcommand({
-    description: 'All the tallow over all the fat and what a typical cook gets, with how sure that is',
-    options: { since: option.since(), method: option.method(false), cut: option.cut(false) },
-    async run({ since, method, cut }, call) {
-      const zone = await communityZone(db, call.community);
-      const from = readSince(since, zone, call);
-      if ('problem' in from) return refuseUnreadable([from.problem]);
-      const scope = await scopeOf(db, call.community, { method, cut, from: from.at });
-      const sums = await pooledSums(db, call.community, scope.filter);
-      const words = scopeWords(method, cut, from.at, zone);
-      return describePooled(pooledYield(sums), typicalYield(interceptSums(sums)), scope, words);
-    },
-  });
-}
-
-function readSince(
-  text: string | undefined,
+/** What all the fat together gave, and beside it what a typical cook gets. */
+export async function pooled(
+  db: Records,
+  community: string,
+  filter: {
+    readonly method: Method | undefined;
+    readonly cut: Cut | undefined;
+    readonly from: Date | undefined;
+  },
   zone: string,
-  call: Call,
-): { readonly at: Date | undefined } | { readonly problem: string } {
-  if (text === undefined) return { at: undefined };
-  const read = readPastDay(text, call.now, zone);
-  if (!read.ok) return { problem: `since: ${read.problem}` };
-  return { at: DateTime.fromJSDate(read.value, { zone }).startOf('day').toJSDate() };
+): Promise<Reply> {
+  const scope = await scopeOf(db, community, filter);
+  const sums = await pooledSums(db, community, scope.filter);
+  const words = scopeWords(filter.method, filter.cut, filter.from, zone);
+  return describePooled(pooledYield(sums), typicalYield(interceptSums(sums)), scope, words);
 }
 
 function scopeWords(

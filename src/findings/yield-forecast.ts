@@ -1,7 +1,6 @@
-import { subcommand } from '../chat/command.js';
-import { reply } from '../chat/reply.js';
+import type { Call } from '../chat/call.js';
+import { type Reply, reply } from '../chat/reply.js';
 import { FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
-import * as option from '../kitchen/options.js';
 import type { Records } from '../records/database.js';
 import { sourceLines } from '../safety/sources-shown.js';
 import {
@@ -13,67 +12,56 @@ import {
   weightWords,
 } from '../words/amount-words.js';
 import { cutLabel, methodLabel } from '../words/methods.js';
-import { basisWords, forecastFor, type MemberForecast } from './forecast.js';
+import { basisWords, type ForecastRequest, forecastFor, type MemberForecast } from './forecast.js';
 import { oddFigures, scopeOf } from './scope.js';
 
-/** `/yield forecast`: how much tallow the member's next batch will probably give. */
-export function forecastSubcommand(db: Records) {
-  return subcommand({
-    description: 'How much tallow your next batch will probably give, and how sure that is',
-    options: {
-      fat: option.fatWeight(true),
-      method: option.method(true),
-      cut: option.cut(true),
-      hours: option.hours('How long it will render; a bare number is hours'),
-      kind: option.rawFat(),
-    },
-    async run({ fat, method, cut, hours: minutes, kind: rawFat = 'trimmings' }, call) {
-      const [known, scope] = await Promise.all([
-        forecastFor(db, call.community, call.member.id, { method, cut, fatG: fat, minutes, rawFat }),
-        scopeOf(db, call.community),
-      ]);
-      const { forecast, community, ownBatches } = known;
-      const { expected, low, high, level, basis } = forecast;
-      const timeless =
-        minutes !== undefined && !known.allowsForTime
-          ? ['How long it renders makes no difference to this: the batches do not tell it apart.']
-          : [];
-      return reply({
-        title: `Expect about ${roundWeightWords(expected * fat)} of tallow`,
-        lines: [
-          `${percentWords(expected)} of ${weightWords(fat)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
-          `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fat, high * fat)}, ${percentRangeWords(low, high)}.`,
-          basisWords(known, cut),
-          ...beyondLines(known, { fatG: fat, minutes }),
-          ...(high === FAT_CONTENT[rawFat].typical ? [heldWords(rawFat)] : []),
-          ...timeless,
-          ...scope.lines,
-        ],
-        sources: [
-          ...(basis === 'common-practice'
-            ? []
-            : [
-                `This community’s batches: ${known.cooksToldApart ? 'mixed model' : 'least squares'}, 80 % prediction interval`,
-              ]),
-          ...(basis === 'common-practice' || basis === 'blend' ? sourceLines(['practice-yield']) : []),
-        ],
-        figures: {
-          fatG: fat,
-          expectedYield: expected,
-          expectedYieldLow: low,
-          expectedYieldHigh: high,
-          tallowG: expected * fat,
-          tallowLowG: low * fat,
-          tallowHighG: high * fat,
-          level,
-          trust: forecast.trust,
-          ownShare: forecast.ownShare,
-          ownBatches,
-          batches: community.sums.total.batches,
-          members: community.members,
-          ...oddFigures(scope),
-        },
-      });
+/** How much tallow a member's next batch will probably give. */
+export async function nextYield(db: Records, call: Call, request: ForecastRequest): Promise<Reply> {
+  const { method, cut, fatG, minutes, rawFat = 'trimmings' } = request;
+  const [known, scope] = await Promise.all([
+    forecastFor(db, call.community, call.member.id, request),
+    scopeOf(db, call.community),
+  ]);
+  const { forecast, community, ownBatches } = known;
+  const { expected, low, high, level, basis } = forecast;
+  const timeless =
+    minutes !== undefined && !known.allowsForTime
+      ? ['How long it renders makes no difference to this: the batches do not tell it apart.']
+      : [];
+  return reply({
+    title: `Expect about ${roundWeightWords(expected * fatG)} of tallow`,
+    lines: [
+      `${percentWords(expected)} of ${weightWords(fatG)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
+      `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fatG, high * fatG)}, ${percentRangeWords(low, high)}.`,
+      basisWords(known, cut),
+      ...beyondLines(known, { fatG, minutes }),
+      ...(high === FAT_CONTENT[rawFat].typical ? [heldWords(rawFat)] : []),
+      ...timeless,
+      ...scope.lines,
+    ],
+    sources: [
+      ...(basis === 'common-practice'
+        ? []
+        : [
+            `This community’s batches: ${known.cooksToldApart ? 'mixed model' : 'least squares'}, 80 % prediction interval`,
+          ]),
+      ...(basis === 'common-practice' || basis === 'blend' ? sourceLines(['practice-yield']) : []),
+    ],
+    figures: {
+      fatG,
+      expectedYield: expected,
+      expectedYieldLow: low,
+      expectedYieldHigh: high,
+      tallowG: expected * fatG,
+      tallowLowG: low * fatG,
+      tallowHighG: high * fatG,
+      level,
+      trust: forecast.trust,
+      ownShare: forecast.ownShare,
+      ownBatches,
+      batches: community.sums.total.batches,
+      members: community.members,
+      ...oddFigures(scope),
     },
   });
 }
