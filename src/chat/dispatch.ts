@@ -27,6 +27,8 @@ export interface Conversation {
   /** Who sees the waiting notice, should the answer take longer than a moment. */
   audienceOf(request: Request): 'everyone' | 'only you';
   workOf(request: Request): Work;
+  /** Whether it could store something, so that it is worth saying that it did not. */
+  mayStore(request: Request): boolean;
   answer(request: Request, origin: Origin): Promise<Answer>;
   /** A refusal by the adapter itself of a request that it does not pass on. */
   refuse(request: Request, title: string, text: string): Refusal;
@@ -70,6 +72,7 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
     commands,
     audienceOf: (request) => find(cleanRequest(request))?.audience ?? 'only you',
     workOf: (request) => find(cleanRequest(request))?.work ?? 'quick',
+    mayStore: (request) => find(cleanRequest(request))?.stores ?? false,
     refuse: (request, title, text) => saying(nothingSaved(find(cleanRequest(request))), refusal(title, text)),
     async answer(asked, from) {
       const [request, origin] = [cleanRequest(asked), cleanOrigin(from)];

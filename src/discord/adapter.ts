@@ -97,6 +97,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
       ticket,
       takesDialog: !interaction.isModalSubmit(),
       waitingAudience: conversation.audienceOf(request),
+      mayStore: conversation.mayStore(request),
       ageMs: ageOf(interaction),
       reference: interaction.id.slice(-8),
       keepForm: (form: Form) => forms.keep(asker, form),

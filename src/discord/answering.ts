@@ -28,6 +28,8 @@ export interface Asked {
   readonly takesDialog: boolean;
   /** Who sees the waiting notice, should there be one. */
   readonly waitingAudience: Audience;
+  /** Whether something could have been stored. */
+  readonly mayStore: boolean;
   /** How long ago it was asked. */
   readonly ageMs: number;
   /** What the person is given to be found by in the log. */
@@ -106,7 +108,7 @@ export function answering(rest: REST): Answering {
     const isRefused = begun.kind === 'refused' && !begun.isNotice;
     const shown = isRefused ? shownBy(begun) : await showOutcome(asked, begun, outcome);
     if (shown.kind !== 'not shown') return shown;
-    const said = await show(asked, begun, apologyFor(outcome, asked.reference));
+    const said = await show(asked, begun, apologyFor(outcome, asked));
     return { ...shown, isSaid: said.kind === 'shown' };
   }
 

@@ -203,24 +203,30 @@ describe('a waiting notice for everybody that can neither be taken away nor chan
 describe('an answer that cannot be shown', () => {
   it.concurrent.each<[string, string]>([
     ['/keep slow-shared', 'Batch 12 is saved. There is no need to send it again.'],
-    ['/slow reply', 'Nothing was saved.'],
-  ])('is said to be so to whoever asked, and what was saved: %s', { timeout: 60_000 }, async (line, said) => {
-    await onStage(async (stage) => {
-      const { standin, alice, log, start } = stage;
-      await start();
-      standin.next('edit of an answer', ...Array<Fault>(5).fill(FAILED));
-      const answer = await alice.command(line);
-      expect(answer).toMatchObject({ ephemeral: true });
-      expect(answer.text).toContain('could not be shown');
-      expect(answer.text).toContain(said);
-      const logged = await vi.waitUntil(() =>
-        log.map((entry) => JSON.parse(entry)).find(({ level }) => level === 50),
-      );
-      expect(logged).toMatchObject({ doing: line, status: 502, isSaid: true });
-      expect(answer.text).toContain(logged.reference);
-      expect(shownIn(stage)).toHaveLength(1);
-    });
-  });
+    ['/keep slow-nothing', 'Nothing was saved. Please try again.'],
+    ['/slow reply', 'Please ask again.'],
+  ])(
+    'is said to be so to whoever asked, and what was saved where something could be: %s',
+    { timeout: 60_000 },
+    async (line, said) => {
+      await onStage(async (stage) => {
+        const { standin, alice, log, start } = stage;
+        await start();
+        standin.next('edit of an answer', ...Array<Fault>(5).fill(FAILED));
+        const answer = await alice.command(line);
+        expect(answer).toMatchObject({ ephemeral: true });
+        expect(answer.text).toContain('could not be shown');
+        expect(answer.text).toContain(said);
+        expect(answer.text.includes('saved')).toBe(line.startsWith('/keep'));
+        const logged = await vi.waitUntil(() =>
+          log.map((entry) => JSON.parse(entry)).find(({ level }) => level === 50),
+        );
+        expect(logged).toMatchObject({ doing: line, status: 502, isSaid: true });
+        expect(answer.text).toContain(logged.reference);
+        expect(shownIn(stage)).toHaveLength(1);
+      });
+    },
+  );
 
   it.concurrent('is said to be so at once where Discord refuses it', async () => {
     await onStage(async (stage) => {

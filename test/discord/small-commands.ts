@@ -142,23 +142,36 @@ export const busy = command({
 export const keep = command({
   name: 'keep',
   description: 'Stores something',
-  subcommands: Object.fromEntries(
-    (['everyone', 'only you'] as const).flatMap((audience) =>
-      [0, A_WHILE_MS].map((ms) => [
-        `${ms > 0 ? 'slow' : 'quick'}-${audience === 'everyone' ? 'shared' : 'private'}`,
-        subcommand({
-          description: 'Stores something',
-          options: {},
-          audience: 'everyone',
-          async run(_values, { saved }) {
-            saved('Batch 12 is saved');
-            if (ms > 0) await later(ms);
-            return reply({ title: 'Batch 12', lines: ['50 %'], audience });
-          },
-        }),
-      ]),
+  subcommands: {
+    ...Object.fromEntries(
+      (['everyone', 'only you'] as const).flatMap((audience) =>
+        [0, A_WHILE_MS].map((ms) => [
+          `${ms > 0 ? 'slow' : 'quick'}-${audience === 'everyone' ? 'shared' : 'private'}`,
+          subcommand({
+            description: 'Stores something',
+            options: {},
+            audience: 'everyone',
+            stores: true,
+            async run(_values, { saved }) {
+              saved('Batch 12 is saved');
+              if (ms > 0) await later(ms);
+              return reply({ title: 'Batch 12', lines: ['50 %'], audience });
+            },
+          }),
+        ]),
+      ),
     ),
-  ),
+    'slow-nothing': subcommand({
+      description: 'Could store something, and asks first',
+      options: {},
+      audience: 'everyone',
+      stores: true,
+      async run() {
+        await later(A_WHILE_MS);
+        return reply({ title: 'Is it another batch?', lines: [] });
+      },
+    }),
+  },
 });
 
 export const manage = command({
