@@ -74,7 +74,8 @@ async function main(): Promise<number> {
       : openInTerminal(config, typed.arguments, log, closers);
     return await Promise.race([talk, ending.status]);
   } catch (error) {
-    if (error instanceof StartRefused) return refuseToStart(error.message);
+    // In the terminal somebody waits who can start it again.
+    if (error instanceof StartRefused) return refuseToStart(error.message, onDiscord && error.mayPass);
     throw error;
   } finally {
     for (const close of closers.reverse()) await close();
@@ -202,9 +203,10 @@ async function keepRecords(
   }
 }
 
-function refuseToStart(problem: string): number {
+/** The status to end with: what may pass is worth another start. */
+function refuseToStart(problem: string, mayPass = false): number {
   tellWaiting(problem);
-  return 2;
+  return mayPass ? 1 : 2;
 }
 
 function tellWaiting(line: string): void {
@@ -241,9 +243,7 @@ async function talkOnDiscord(
     return await ending.status;
   } catch (error) {
     if (!(error instanceof LoginRefused)) throw error;
-    const status = refuseToStart(error.message);
-    // What may pass is worth another start.
-    return error.mayPass ? 1 : status;
+    return refuseToStart(error.message, error.mayPass);
   }
 }
 

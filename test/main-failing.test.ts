@@ -1,3 +1,4 @@
+import { connect, createServer, type Server } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Bot, startBot } from './support/bot.js';
 import { type StandIn, startStandIn } from './support/chat-server/server.js';
@@ -12,15 +13,28 @@ afterAll(() => database.drop());
 const log = { fat: '4 lb', tallow: '2 lb', method: 'oven', cut: 'ground' };
 const YIELDS = { timeout: 30_000 };
 
-function startOn(standin: StandIn, how: { readonly isBare?: boolean } = {}): Bot {
+interface How {
+  readonly isBare?: boolean;
+  /** Where its database is. */
+  readonly at?: string;
+}
+
+function startOn(standin: StandIn, { at = database.connectionString, ...how }: How = {}): Bot {
   return startBot({
     ...how,
     env: {
       DISCORD_TOKEN: standin.token,
       DISCORD_API: standin.api,
-      DATABASE_URL: database.connectionString,
+      DATABASE_URL: at,
     },
   });
+}
+
+/** The port on loopback that a server then has. */
+async function listeningOn(server: Server, port: number): Promise<number> {
+  await new Promise<void>((resolve) => server.listen(port, '127.0.0.1', resolve));
+  const address = server.address();
+  return typeof address === 'object' && address !== null ? address.port : port;
 }
 
 /** A press of a button whose message Discord left out: nothing that it sends today, and nothing that the client can read. */
@@ -130,5 +144,40 @@ describe('npm start on Discord', () => {
     expect(bot.said()).toContain('starting it again in 1 s.');
     bot.process.kill('SIGTERM');
     await bot.finish();
+  });
+
+  it('waits for a database that is away when it starts', { timeout: 90_000 }, async () => {
+    const standin = await startStandIn();
+    const guild = standin.addGuild('Ember Lane', [{ name: 'rendering' }]);
+    const postgres = new URL(database.connectionString);
+    const gate = createServer((socket) => {
+      const onward = connect(Number(postgres.port), postgres.hostname);
+      for (const end of [socket, onward]) end.on('error', () => {});
+      socket.pipe(onward).pipe(socket);
+    });
+    const port = await listeningOn(gate, 0);
+    await new Promise((resolve) => gate.close(resolve));
+    const bot = startOn(standin, { at: Object.assign(new URL(postgres), { port: String(port) }).href });
+    const isAway = 'No Postgres answers where DATABASE_URL says.';
+    await vi.waitUntil(() => bot.said().split(isAway).length > 2, YIELDS);
+    expect(bot.said()).toContain('The bot ended with status 1; starting it again in 1 s.');
+    await listeningOn(gate, port);
+    await isHere(bot);
+    const alice = standin.member(guild, 'Alice');
+    expect((await alice.command('/batch list')).text).toContain('atch');
+    bot.process.kill('SIGTERM');
+    expect((await bot.finish()).code).toBe(0);
+    gate.close();
+    await standin.close();
+  });
+
+  it('does not start again where the database was named wrongly', { timeout: 90_000 }, async () => {
+    const at = Object.assign(new URL(database.connectionString), { pathname: '/no-such-database' }).href;
+    const standin = await startStandIn();
+    const { code, said } = await startOn(standin, { at }).finish();
+    expect(code).toBe(2);
+    expect(linesOf(said).at(-1)).toMatch(/has no database of that name/);
+    expect(said).not.toContain('starting it again');
+    await standin.close();
   });
 });

@@ -40,8 +40,7 @@ export async function pendingMigrations(options: ReadinessOptions): Promise<read
       select now(), current_setting('transaction_read_only') = 'on' as "isReadOnly",
         current_setting('server_encoding') as encoding, current_schema() as schema`);
     const [facts] = rows;
-    const problem = facts && factsProblem(facts, options.now);
-    if (problem !== undefined) throw new StartRefused(problem);
+    if (facts) refuseUnfit(facts, options.now);
     if (options.looksIntoTables) await lookIntoTables(client);
     return Object.keys(migrations).filter((name) => !done.includes(name));
   } finally {
@@ -57,16 +56,22 @@ interface Facts {
   readonly schema: string | null;
 }
 
-function factsProblem(
-  { now, isReadOnly, encoding, schema }: Facts,
-  machineNow: Date | undefined,
-): string | undefined {
+/** @throws StartRefused */
+function refuseUnfit({ now, ...facts }: Facts, machineNow: Date | undefined): void {
+  const problem = factsProblem(facts);
+  if (problem !== undefined) throw new StartRefused(problem);
+  const clock = machineNow && clockProblem(machineNow, now);
+  // A machine that was just switched on may still be asking for the time.
+  if (clock !== undefined) throw new StartRefused(clock, true);
+}
+
+function factsProblem({ isReadOnly, encoding, schema }: Omit<Facts, 'now'>): string | undefined {
   if (schema === null) return noSchema();
   if (isReadOnly)
     return 'The database is read-only for the bot. Name the server or the user in DATABASE_URL that may write.';
   if (encoding !== 'UTF8')
     return `The database keeps text in ${encoding}, and the bot needs UTF8. Make one with create database … encoding 'UTF8' template template0.`;
-  return machineNow === undefined ? undefined : clockProblem(machineNow, now);
+  return undefined;
 }
 
 /**

@@ -43,6 +43,27 @@ export function startProblem(error: unknown, place: Place): string | undefined {
   return place.kind === 'outside' ? outsideProblem(code, error, place) : embeddedProblem(code, place.dataDir);
 }
 
+/** The server is there but not for us just now (PostgreSQL manual, appendix A). */
+const PASSING: ReadonlySet<string> = new Set(['57P01', '57P02', '57P03', '53300', '53200', '55P03']);
+
+/** Nothing answers at the other end, which is how a server looks that is being started or moved (Node, `errors`). */
+const OUT_OF_REACH: ReadonlySet<string> = new Set([
+  'ECONNREFUSED',
+  'ECONNRESET',
+  'ETIMEDOUT',
+  'EHOSTUNREACH',
+  'ENETUNREACH',
+  'EAI_AGAIN',
+  'not-postgres',
+]);
+
+/** Whether what a start failed with may be over a little later, with nothing changed on this machine. */
+export function startMayPass(error: unknown, { kind }: Place): boolean {
+  const code = error instanceof Error ? codeOf(error) : undefined;
+  if (code === undefined) return false;
+  return PASSING.has(code) || (kind === 'outside' && OUT_OF_REACH.has(code));
+}
+
 /** What an error is told apart by: the SQLSTATE of Postgres, the code of the system or of Node, or a name of ours. */
 function codeOf(error: Error): string | undefined {
   const known = SAID_IN_ENGLISH.find(([words]) => error.message.startsWith(words));

@@ -3,7 +3,7 @@ import { migrate } from './migrate.js';
 import type { DatabaseLimits } from './pool/limits.js';
 import { type HearOfDatabase, openPool, type Pool } from './pool/pool.js';
 import { pendingMigrations } from './readiness.js';
-import { type Place, placeOf, startProblem } from './start-problems.js';
+import { type Place, placeOf, startMayPass, startProblem } from './start-problems.js';
 import { StartRefused } from './start-refused.js';
 
 /** Where events are written down. */
@@ -110,6 +110,6 @@ export async function inWords<T>(place: Place, log: StoreLog, start: () => Promi
     const problem = startProblem(error, place);
     if (problem === undefined) throw error;
     log.debug({ error }, 'could not start');
-    throw new StartRefused(problem);
+    throw new StartRefused(problem, startMayPass(error, place));
   }
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Place, placeOf, startProblem } from '../../src/records/start-problems.js';
+import { type Place, placeOf, startMayPass, startProblem } from '../../src/records/start-problems.js';
 
 const outside: Place = { kind: 'outside', isEncrypted: false, hasPassword: true };
 const embedded: Place = { kind: 'embedded', dataDir: 'data' };
@@ -115,4 +115,21 @@ it('leaves a mistake of ours to those who look for mistakes', () => {
     expect(startProblem(new TypeError('x is not a function'), place)).toBeUndefined();
     expect(startProblem('a word', place)).toBeUndefined();
   }
+});
+
+describe('what a start failed with', () => {
+  it('may pass where the server is away, starting, stopping or full', () => {
+    for (const code of ['ECONNREFUSED', 'ETIMEDOUT', 'EAI_AGAIN', '57P03', '53300'])
+      expect([code, startMayPass(failing(code), outside)]).toEqual([code, true]);
+    expect(startMayPass(new Error('Connection terminated unexpectedly'), outside)).toBe(true);
+    expect(startMayPass(failing('57P03'), embedded)).toBe(true);
+  });
+
+  it('does not pass by itself where something is wrong with what was named', () => {
+    for (const code of ['28P01', '28000', '3D000', '42501', '25006', 'ENOTFOUND'])
+      expect([code, startMayPass(failing(code), outside)]).toEqual([code, false]);
+    for (const code of ['ECONNREFUSED', 'ENOSPC', 'XX001'])
+      expect([code, startMayPass(failing(code), embedded)]).toEqual([code, false]);
+    expect(startMayPass('a word', outside)).toBe(false);
+  });
 });
