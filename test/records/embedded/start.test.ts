@@ -130,6 +130,22 @@ describe('a start on a data folder that something happened to says in one line',
       () => appendFile(join(cluster, 'postgresql.conf'), 'nonsense = 1\n'),
       /did not start in .*postgresql\.conf" contains errors/,
     ],
+    [
+      'that its write-ahead log is gone',
+      async () => {
+        const wal = join(cluster, 'pg_wal');
+        for (const name of await readdir(wal)) await rm(join(wal, name), { recursive: true });
+      },
+      /did not start in /,
+    ],
+    [
+      'that it is a file',
+      async () => {
+        await rm(dataDir, { recursive: true });
+        await writeFile(dataDir, 'a note');
+      },
+      /is not a folder/,
+    ],
   ])('%s, and leaves no server behind', { timeout: 30_000 }, async (_what, happens, words) => {
     await happens();
     expect(await refused()).toMatch(words);
