@@ -424,6 +424,14 @@ describe('/batch list', () => {
     expect(reply.figures.numbers).toEqual(Array.from({ length: 20 }, (_, at) => 25 - at));
   });
 
+  it('names a cook as they are called now, in batches from before too', async () => {
+    await talk.ask(log('2 kg', '900 g'), { as: 'A1', called: 'Ann' });
+    await talk.ask(log('3 kg', '1 kg'), { as: 'A1', called: 'Annette' });
+    const { table } = await talk.ask('/batch list');
+    expect(table?.rows.flat().filter((cell) => cell.startsWith('Ann'))).toEqual(['Annette', 'Annette']);
+    expect((await talk.ask('/batch show number:1')).lines.join()).not.toMatch(/Ann\b/);
+  });
+
   it.each([
     ['W'.repeat(32), `${'W'.repeat(13)}…`],
     ['👩‍🍳'.repeat(8), `${'👩‍🍳'.repeat(6)}…`],

@@ -24,6 +24,8 @@ export interface Bot {
   said(): string;
   /** Ends it as a crash would. */
   kill(): Promise<void>;
+  /** Waits for it to end by itself. */
+  ended(): Promise<{ readonly code: number | null; readonly said: string }>;
   /** Closes its input and waits for it to end by itself. */
   finish(): Promise<{ readonly code: number | null; readonly said: string }>;
 }
@@ -102,6 +104,7 @@ export function startBot(options: BotOptions): Bot {
       child.kill('SIGKILL');
       await ended;
     },
+    ended: async () => ({ code: await ended, said }),
     async finish() {
       child.stdin.end();
       return { code: await ended, said };

@@ -11,6 +11,8 @@ import { freshDatabase } from './postgres.js';
 
 export interface Speaking {
   readonly as?: string;
+  /** The name they go by now, where that is another. */
+  readonly called?: string;
   readonly community?: string;
   readonly admin?: boolean;
   readonly now?: string;
@@ -43,9 +45,9 @@ export const anyChannel: Platform = {
 export const NOW = '2026-11-25T18:00:00Z';
 
 const originOf = (speaking: Speaking): Origin => {
-  const name = speaking.as ?? 'Tansy';
+  const id = speaking.as ?? 'Tansy';
   return {
-    member: { id: name, name, mayManage: speaking.admin ?? false },
+    member: { id, name: speaking.called ?? id, mayManage: speaking.admin ?? false },
     community: speaking.community ?? 'ember-lane',
     where: speaking.where ?? 'server',
     channel: 'rendering',

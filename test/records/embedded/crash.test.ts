@@ -43,6 +43,21 @@ describe('a bot that is killed', () => {
     expect((await next.finish()).code).toBe(0);
   });
 
+  it('ends when only the server is killed, and the next start brings that back', {
+    timeout: 60_000,
+  }, async () => {
+    const bot = startBot({ dataDir });
+    await bot.say(log);
+    const { server } = await findProcesses(join(dataDir, 'postgres'));
+    if (server) process.kill(server.pid, 'SIGKILL');
+    const { code, said } = await bot.ended();
+    expect(code).toBe(1);
+    expect(said).toContain('lost the hold on the data folder');
+    const next = startBot({ dataDir });
+    expect((await next.say('/batch list')).reply?.figures.batches).toBe(1);
+    expect((await next.finish()).code).toBe(0);
+  });
+
   it.each([
     ['empty', ''],
     ['damaged', 'not a pid file\0\n'],
