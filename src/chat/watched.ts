@@ -1,7 +1,7 @@
 import { readActionId } from './action.js';
 import { subcommandsOf } from './command.js';
 import type { Conversation, Request } from './dispatch.js';
-import type { Outbox } from './platform.js';
+import type { Outbox, Posted } from './platform.js';
 
 /** How one request went. */
 export interface Met {
@@ -43,7 +43,7 @@ export function watchedOutbox(outbox: Outbox, heard: (how: 'sent' | 'closed' | '
     async post(message) {
       try {
         const posted = await outbox.post(message);
-        heard(posted.kind === 'posted' ? 'sent' : 'closed');
+        heard(HOW[posted.kind]);
         return posted;
       } catch (error) {
         heard('failed');
@@ -52,6 +52,14 @@ export function watchedOutbox(outbox: Outbox, heard: (how: 'sent' | 'closed' | '
     },
   };
 }
+
+/** A post that was refused, or put off, is tried again. */
+const HOW = {
+  posted: 'sent',
+  closed: 'closed',
+  refused: 'failed',
+  later: 'failed',
+} as const satisfies Record<Posted['kind'], string>;
 
 const UNKNOWN = 'unknown';
 

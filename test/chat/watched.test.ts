@@ -4,7 +4,7 @@ import type { Origin } from '../../src/chat/call.js';
 import { command, formOf, handler, subcommand } from '../../src/chat/command.js';
 import { converse, type Request } from '../../src/chat/dispatch.js';
 import { words } from '../../src/chat/options.js';
-import type { Outbox } from '../../src/chat/platform.js';
+import type { Outbox, Posted } from '../../src/chat/platform.js';
 import { refusal, reply } from '../../src/chat/reply.js';
 import { type Met, watched, watchedOutbox } from '../../src/chat/watched.js';
 
@@ -102,7 +102,12 @@ describe('an outbox that is watched', () => {
     const outbox: Outbox = {
       async post({ channel }) {
         if (channel === 'down') throw new Error('the line is down');
-        return channel === 'shut' ? { kind: 'closed', why: 'it is shut' } : { kind: 'posted', message: '1' };
+        const said: Readonly<Record<string, Posted>> = {
+          shut: { kind: 'closed', why: 'it is shut' },
+          odd: { kind: 'refused', why: 'who knows' },
+          slow: { kind: 'later', why: 'it is slow', waitMs: 1000 },
+        };
+        return said[channel] ?? { kind: 'posted', message: '1' };
       },
       find: async () => 'found',
       names: async () => ({ community: undefined, channel: undefined }),
@@ -117,8 +122,10 @@ describe('an outbox that is watched', () => {
     });
     expect(await seen.post(message('open'))).toEqual({ kind: 'posted', message: '1' });
     expect(await seen.post(message('shut'))).toEqual({ kind: 'closed', why: 'it is shut' });
+    expect(await seen.post(message('odd'))).toMatchObject({ kind: 'refused' });
+    expect(await seen.post(message('slow'))).toMatchObject({ kind: 'later' });
     await expect(seen.post(message('down'))).rejects.toThrow('the line is down');
-    expect(heard).toEqual(['sent', 'closed', 'failed']);
+    expect(heard).toEqual(['sent', 'closed', 'failed', 'failed', 'failed']);
     expect(await seen.find('open', 'n', new Date(0))).toBe('found');
   });
 });
