@@ -70,8 +70,10 @@ describe('README.md', () => {
     expect(file.subarray(0, 33)).toEqual(Buffer.from(picture?.png ?? []).subarray(0, 33));
   }, 60_000);
 
-  it('names every setting that the bot reads', () => {
-    for (const setting of SETTINGS) expect(readme).toContain(`\`${setting}\``);
+  it('lists every setting that the bot reads, each once, and no other', () => {
+    const [, table = ''] = /^## Settings$([\s\S]*?)^## /m.exec(readme) ?? [];
+    const listed = [...table.matchAll(/^\| `([A-Z_]+)` \|/gm)].map(([, setting]) => setting);
+    expect(listed.sort()).toEqual([...SETTINGS].sort());
   });
 
   it.each([
