@@ -34,7 +34,7 @@ export async function killRoundsPicture(
     caption: 'In every round eight members save something while the bot is killed with kill -9.',
     options: optionsOf(rounds, last),
   });
-  const alt = `${title}. ${amount(last.acknowledged)} saves were confirmed by the answer, ${amount(last.unheard)} more were stored though the bot was killed before its answer. The lines of what was lost and what was stored twice ${lost + twice === 0 ? 'stay at 0' : 'rise'}.`;
+  const alt = `${title}. ${amount(last.acknowledged)} saves were confirmed by the answer, ${amount(last.unheard)} were stored though the bot was killed before its answer. The lines of what was lost and what was stored twice ${lost + twice === 0 ? 'stay at 0' : 'rise'}.`;
   return { png, alt };
 }
 
@@ -63,7 +63,7 @@ function optionsOf(rounds: readonly Tally[], last: Tally): EChartsOption {
       line(
         0,
         PALETTE.batch,
-        `${amount(last.unheard)} more saved,\nbut killed before\nthe answer`,
+        `${amount(last.unheard)} saved,\nbut killed before\nthe answer`,
         (one) => one.unheard,
       ),
       // Both lie on the same line as long as all is well.
