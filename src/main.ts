@@ -37,7 +37,7 @@ import type { Records } from './records/database.js';
 import { deliveriesDue } from './records/deliveries.js';
 import { type DatabaseLimits, USUAL_LIMITS } from './records/pool/limits.js';
 import type { Pool } from './records/pool/pool.js';
-import { StartRefused } from './records/start-refused.js';
+import { StartRefused } from './records/start-problems.js';
 import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
 import { composingWith } from './weekly/post.js';

@@ -27,9 +27,37 @@ export const openRecords = (
   limits: DatabaseLimits = USUAL_LIMITS,
 ): Records => recordsIn(openPool(connectionTo(connectionString), limits, hear));
 
+/**
+ * Does something on a connection of its own. Its end is not waited for: a server that hangs does not answer to that
+ * either.
+ */
+export async function withClient<T>(
+  config: pg.ClientConfig,
+  work: (client: pg.Client) => Promise<T>,
+): Promise<T> {
+  const client = new pg.Client(config);
+  // Unheard, the loss of the connection would end the process; whoever uses it hears of it.
+  client.on('error', () => {});
+  try {
+    await client.connect();
+    return await work(client);
+  } finally {
+    void client.end().catch(() => {});
+  }
+}
+
 /** Does all of it or nothing; as a part of the transaction that is under way, where there is one. */
 export const wholly = <T>(db: Records, work: (tx: Records) => Promise<T>): Promise<T> =>
   db.isTransaction ? work(db) : db.transaction().execute(work);
 
 export const recordsIn = (pool: PostgresPool): Records =>
   new Kysely<Schema>({ dialect: new PostgresDialect({ pool }) });
+
+/**
+ * SQL for the schema that the bot's tables are in: the first in which this user finds them, or else the one that it makes
+ * tables in.
+ */
+export const TABLES_SCHEMA = `coalesce(
+  (select nspname from pg_namespace n join pg_class c on c.relnamespace = n.oid
+    where c.oid = to_regclass('kysely_migration')),
+  current_schema())`;

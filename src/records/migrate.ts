@@ -1,49 +1,35 @@
 import {
   CompiledQuery,
   type DatabaseConnection,
-  type Dialect,
   Kysely,
-  type MigrationResultSet,
   Migrator,
   PostgresAdapter,
+  PostgresDialect,
   PostgresDriver,
-  PostgresIntrospector,
-  PostgresQueryCompiler,
   sql,
   type TransactionSettings,
 } from 'kysely';
 import pg from 'pg';
 import { migrations } from '../../migrations/index.js';
-import { connectionTo } from './database.js';
+import { connectionTo, TABLES_SCHEMA } from './database.js';
 import { clientLimits, type DatabaseLimits, USUAL_LIMITS } from './pool/limits.js';
-import { TABLES_SCHEMA } from './tables-schema.js';
 
 /**
- * Brings the tables up to date; several processes may try at once. It takes as long as it takes: the limits are lifted,
- * those that the role or the database has as well. Throws what the database said.
+ * Brings the tables up to date, or to where the migration `target` leaves them, forward or back; several processes may
+ * try at once. It takes as long as it takes: the limits are lifted, those that the role or the database has as well.
+ * @returns the migrations that were run
+ * @throws what the database said
  */
-export const migrate = (
+export async function migrate(
   connectionString: string,
   limits: DatabaseLimits = USUAL_LIMITS,
-): Promise<readonly string[]> => run(connectionString, limits, (migrator) => migrator.migrateToLatest());
-
-/** Brings the tables to where a migration leaves them, forward or back; the same otherwise. */
-export const migrateTo = (
-  name: string,
-  connectionString: string,
-  limits: DatabaseLimits = USUAL_LIMITS,
-): Promise<readonly string[]> => run(connectionString, limits, (migrator) => migrator.migrateTo(name));
-
-async function run(
-  connectionString: string,
-  limits: DatabaseLimits,
-  go: (migrator: Migrator) => Promise<MigrationResultSet>,
+  target?: string,
 ): Promise<readonly string[]> {
   const pool = new pg.Pool({ ...connectionTo(connectionString), ...clientLimits(limits), max: 2 });
   // Whoever uses a connection that is lost hears it from its statement; unheard here, it would end the process.
   pool.on('error', () => {});
   pool.on('connect', (client) => client.on('error', () => {}));
-  const db = new Kysely<unknown>({ dialect: dialectFor(pool) });
+  const db = new Kysely<unknown>({ dialect: new MigrationDialect(pool) });
   try {
     const { rows } = await sql<{ schema: string }>`select ${sql.raw(TABLES_SCHEMA)} as schema`.execute(db);
     const migrator = new Migrator({
@@ -52,7 +38,9 @@ async function run(
       // Unsaid, tables of the same names in another schema would be taken for these.
       ...(rows[0] === undefined ? {} : { migrationTableSchema: rows[0].schema }),
     });
-    const { error, results } = await go(migrator);
+    const { error, results } = await (target === undefined
+      ? migrator.migrateToLatest()
+      : migrator.migrateTo(target));
     if (error) throw error;
     return (results ?? []).map(({ migrationName }) => migrationName);
   } finally {
@@ -60,12 +48,22 @@ async function run(
   }
 }
 
-const dialectFor = (pool: pg.Pool): Dialect => ({
-  createAdapter: () => new AdapterWithoutLock(),
-  createDriver: () => new MigrationDriver({ pool }),
-  createIntrospector: (db) => new PostgresIntrospector(db),
-  createQueryCompiler: () => new PostgresQueryCompiler(),
-});
+class MigrationDialect extends PostgresDialect {
+  readonly #pool: pg.Pool;
+
+  constructor(pool: pg.Pool) {
+    super({ pool });
+    this.#pool = pool;
+  }
+
+  override createAdapter(): PostgresAdapter {
+    return new AdapterWithoutLock();
+  }
+
+  override createDriver(): PostgresDriver {
+    return new MigrationDriver({ pool: this.#pool });
+  }
+}
 
 /** The adapter's own lock is held by the connection, which a pooler gives to others between two transactions. */
 class AdapterWithoutLock extends PostgresAdapter {

@@ -1,10 +1,9 @@
-import pg from 'pg';
+import type pg from 'pg';
 import { migrations } from '../../migrations/index.js';
+import { TABLES_SCHEMA, withClient } from './database.js';
 import { clockProblem } from './database-clock.js';
 import { clientLimits, type DatabaseLimits } from './pool/limits.js';
-import { MADE_BY_NEWER, noSchema } from './start-problems.js';
-import { StartRefused } from './start-refused.js';
-import { TABLES_SCHEMA } from './tables-schema.js';
+import { NO_SCHEMA, StartRefused } from './start-problems.js';
 
 /** A start that fails is to say so within ten seconds, whatever the limits. */
 const CONNECT_WAIT_MS = 5000;
@@ -24,29 +23,23 @@ export interface ReadinessOptions {
  * lacks.
  * @throws StartRefused when it is not, and what Postgres or the way to it throws
  */
-export async function pendingMigrations(options: ReadinessOptions): Promise<readonly string[]> {
-  const client = new pg.Client({
+export function pendingMigrations(options: ReadinessOptions): Promise<readonly string[]> {
+  const config: pg.ClientConfig = {
     connectionString: options.connectionString,
     ...clientLimits(options.limits),
     connectionTimeoutMillis: CONNECT_WAIT_MS,
     query_timeout: QUERY_WAIT_MS,
     application_name: 'tallow-tally: start',
-  });
-  client.on('error', () => {});
-  try {
-    await client.connect();
+  };
+  return withClient(config, async (client) => {
     const done = await doneMigrations(client);
     const { rows } = await client.query<Facts>(`
       select now(), current_setting('transaction_read_only') = 'on' as "isReadOnly",
         current_setting('server_encoding') as encoding, current_schema() as schema`);
-    const [facts] = rows;
-    if (facts) refuseUnfit(facts, options.now);
+    if (rows[0]) refuseUnfit(rows[0], options.now);
     if (options.looksIntoTables) await lookIntoTables(client);
     return Object.keys(migrations).filter((name) => !done.includes(name));
-  } finally {
-    // Not waited for: a server that hangs does not answer to this either.
-    void client.end().catch(() => {});
-  }
+  });
 }
 
 interface Facts {
@@ -66,7 +59,7 @@ function refuseUnfit({ now, ...facts }: Facts, machineNow: Date | undefined): vo
 }
 
 function factsProblem({ isReadOnly, encoding, schema }: Omit<Facts, 'now'>): string | undefined {
-  if (schema === null) return noSchema();
+  if (schema === null) return NO_SCHEMA;
   if (isReadOnly)
     return 'The database is read-only for the bot. Name the server or the user in DATABASE_URL that may write.';
   if (encoding !== 'UTF8')
@@ -85,7 +78,10 @@ export async function doneMigrations(client: pg.Client): Promise<readonly string
   if (!rows[0]?.isThere) return [];
   const done = await client.query<{ name: string }>('select name from kysely_migration order by name');
   const names = done.rows.map(({ name }) => name);
-  if (names.some((name) => !Object.hasOwn(migrations, name))) throw new StartRefused(MADE_BY_NEWER);
+  if (names.some((name) => !Object.hasOwn(migrations, name)))
+    throw new StartRefused(
+      'This database was made by a newer version of the bot; start that one. Nothing was changed in it.',
+    );
   return names;
 }
 

@@ -3,8 +3,7 @@ import { migrate } from './migrate.js';
 import type { DatabaseLimits } from './pool/limits.js';
 import { type HearOfDatabase, openPool, type Pool } from './pool/pool.js';
 import { pendingMigrations } from './readiness.js';
-import { type Place, placeOf, startMayPass, startProblem } from './start-problems.js';
-import { StartRefused } from './start-refused.js';
+import { type Place, placeOf, StartRefused, startMayPass, startProblem } from './start-problems.js';
 
 /** Where events are written down. */
 export interface StoreLog {

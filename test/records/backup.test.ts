@@ -11,7 +11,7 @@ import { migrations } from '../../migrations/index.js';
 import { backUp, restore } from '../../src/records/backup/run.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import { USUAL_LIMITS } from '../../src/records/pool/limits.js';
-import { StartRefused } from '../../src/records/start-refused.js';
+import { StartRefused } from '../../src/records/start-problems.js';
 import { startBot } from '../support/bot.js';
 import { databaseUrl, runOn } from '../support/databases.js';
 import { freshDatabase } from '../support/postgres.js';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { databaseUrl, type SslSettings } from '../../src/database-url.js';
 import { type DatabaseLimits, USUAL_LIMITS } from '../../src/records/pool/limits.js';
-import { StartRefused } from '../../src/records/start-refused.js';
+import { StartRefused } from '../../src/records/start-problems.js';
 import { startBot } from '../support/bot.js';
 import { runOn } from '../support/databases.js';
 import {

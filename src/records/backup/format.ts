@@ -8,60 +8,61 @@ import { z } from 'zod';
 export const FORMAT = 1;
 
 /** Ends the rows of a table; no row can be like it (PostgreSQL manual, COPY, Text Format). */
-export const END_OF_ROWS = '\\.';
+export const END_OF_ROWS = Buffer.from('\\.\n');
 
-const header = z.strictObject({
+export const headerLine = z.strictObject({
   tallowTally: z.literal('backup'),
   format: z.literal(FORMAT),
   /** When it was made. */
   at: z.iso.datetime(),
   /** Names of the migrations that had been run, in their order. */
-  migrations: z.array(z.string()).min(1),
+  migrations: z.array(z.string()).min(1).readonly(),
 });
-export type Header = z.infer<typeof header>;
+export type Header = z.infer<typeof headerLine>;
 
-const table = z.strictObject({ table: z.string(), columns: z.array(z.string()).min(1) });
-export type TableStart = z.infer<typeof table>;
+/** The first line of any format. */
+export const anyHeaderLine = z.looseObject({ tallowTally: z.literal('backup'), format: z.number() });
 
-const totals = z.strictObject({
+export const tableLine = z.strictObject({
+  table: z.string(),
+  columns: z.array(z.string()).min(1).readonly(),
+});
+export type TableColumns = z.infer<typeof tableLine>;
+
+export const totalsLine = z.strictObject({
   /** How many rows each table has. */
   rows: z.record(z.string(), z.int().nonnegative()),
   /** Where each sequence stands. */
   sequences: z.record(z.string(), z.strictObject({ last: z.string().regex(/^-?\d+$/), called: z.boolean() })),
 });
-export type Totals = z.infer<typeof totals>;
+export type Totals = z.infer<typeof totalsLine>;
 
-const seal = z.strictObject({
+export const sealLine = z.strictObject({
   /** SHA-256, in hexadecimal, of all that stands before this line. */
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
 });
-export type Seal = z.infer<typeof seal>;
+export type Seal = z.infer<typeof sealLine>;
 
-const anyHeader = z.looseObject({ tallowTally: z.literal('backup'), format: z.number() });
-
-/** `newer` for a format that this version does not know. */
-export function readHeader(line: string): Header | 'newer' | undefined {
-  const json = parseJson(line);
-  const read = header.safeParse(json);
-  if (read.success) return read.data;
-  const other = anyHeader.safeParse(json);
-  return other.success && other.data.format > FORMAT ? 'newer' : undefined;
-}
-
-/** What stands between the tables and after them. */
-export function readMark(line: string): TableStart | Totals | Seal | undefined {
-  const read = z.union([table, totals, seal]).safeParse(parseJson(line));
-  return read.success ? read.data : undefined;
-}
-
-/** A line that is a JSON object. */
-export const jsonLine = (value: Header | TableStart | Totals | Seal): Buffer =>
+export const jsonLine = (value: Header | TableColumns | Totals | Seal): Buffer =>
   Buffer.from(`${JSON.stringify(value)}\n`);
 
-function parseJson(line: string): unknown {
+/** What a line says; undefined when it says nothing of that shape. */
+export function readLine<T>(shape: z.ZodType<T>, line: Buffer): T | undefined {
   try {
-    return JSON.parse(line);
+    return shape.safeParse(JSON.parse(line.toString('utf8'))).data;
   } catch {
     return undefined;
   }
 }
+
+const LINE_FEED = 0x0a;
+
+/** How many rows there are in some whole lines. */
+export function rowsIn(bytes: Buffer): number {
+  let count = 0;
+  for (let at = bytes.indexOf(LINE_FEED); at !== -1; at = bytes.indexOf(LINE_FEED, at + 1)) count++;
+  return count;
+}
+
+export const sumOf = ({ rows }: Pick<Totals, 'rows'>): number =>
+  Object.values(rows).reduce((sum, count) => sum + count, 0);

@@ -1,104 +1,107 @@
-import { createHash, type Hash } from 'node:crypto';
+import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { pipeline } from 'node:stream';
+import { isDeepStrictEqual } from 'node:util';
 import { createGunzip } from 'node:zlib';
-import { StartRefused } from '../start-refused.js';
-import { END_OF_ROWS, type Header, readHeader, readMark, type TableStart, type Totals } from './format.js';
+import { StartRefused } from '../start-problems.js';
+import {
+  anyHeaderLine,
+  END_OF_ROWS,
+  FORMAT,
+  type Header,
+  headerLine,
+  readLine,
+  sealLine,
+  type TableColumns,
+  type Totals,
+  tableLine,
+  totalsLine,
+} from './format.js';
 
-/** What a backup holds, in its order; rows come in pieces of whole lines. */
-export type BackupPart =
-  | { readonly kind: 'header'; readonly header: Header }
-  | { readonly kind: 'table'; readonly start: TableStart }
-  | { readonly kind: 'rows'; readonly rows: Buffer; readonly count: number }
-  | { readonly kind: 'table-end' }
-  | { readonly kind: 'totals'; readonly totals: Totals };
+export interface Backup {
+  readonly header: Header;
+  readonly totals: Totals;
+}
 
-const LINE_FEED = 0x0a;
+/** Takes one table; rows come in pieces of whole lines and must all be read. */
+export type TakeTable = (table: TableColumns, rows: AsyncIterable<Buffer>) => Promise<void>;
+
 /** No row comes near. */
 const LONGEST_LINE_BYTES = 1 << 24;
 const PIECE_BYTES = 1 << 16;
-const LAST_ROW = `${END_OF_ROWS}\n`;
 
 /**
- * The parts of a backup file, each as soon as it is read; the totals only once the whole file has proved to be as it was
- * written.
+ * Reads a backup through, handing out each table as soon as it is read; only at the end has the file proved to be as it
+ * was written.
  * @throws StartRefused when it is none, is not whole, or is of a newer version
  */
-export async function* readBackup(file: string): AsyncGenerator<BackupPart, void> {
+export async function readBackup(file: string, takeTable: TakeTable = readThrough): Promise<Backup> {
   const damaged = new StartRefused(
     `${file} was cut off or changed since it was made, so nothing was put back. Use another backup.`,
   );
   const lines = linesOf(file, damaged);
+  const hash = createHash('sha256');
+  let last: Buffer = Buffer.alloc(0);
+  /** When it answers, the hash is that of all lines before. */
   const next = async (): Promise<Buffer> => {
+    hash.update(last);
     const line = await lines.next();
     if (line.done) throw damaged;
-    return line.value;
+    last = line.value;
+    return last;
   };
-  const hash = createHash('sha256');
-  const first = await next();
-  hash.update(first);
-  yield { kind: 'header', header: headerIn(first, file) };
 
+  const header = headerIn(await next(), file);
   const counts: Record<string, number> = {};
-  for (;;) {
-    const line = await next();
-    const mark = readMark(line.toString('utf8'));
-    hash.update(line);
-    if (mark !== undefined && 'rows' in mark) {
-      const seal = readMark((await next()).toString('utf8'));
-      const isAsMade = seal !== undefined && 'sha256' in seal && seal.sha256 === hash.digest('hex');
-      if (!isAsMade || !(await lines.next()).done || !isSame(counts, mark.rows)) throw damaged;
-      return yield { kind: 'totals', totals: mark };
-    }
-    if (mark === undefined || !('table' in mark)) throw damaged;
-    yield { kind: 'table', start: mark };
-    let count = 0;
-    for await (const piece of rowsOf(next, hash)) {
-      count += piece.count;
-      yield { kind: 'rows', ...piece };
-    }
-    counts[mark.table] = count;
-    yield { kind: 'table-end' };
+  let line = await next();
+  for (let table = readLine(tableLine, line); table; table = readLine(tableLine, line)) {
+    const { rows, counted } = rowsUntilEnd(next);
+    await takeTable(table, rows);
+    counts[table.table] = counted();
+    line = await next();
   }
+  const totals = readLine(totalsLine, line);
+  const seal = readLine(sealLine, await next());
+  const isAsMade = totals && seal?.sha256 === hash.digest('hex') && isDeepStrictEqual(counts, totals.rows);
+  if (!isAsMade || !(await lines.next()).done) throw damaged;
+  return { header, totals };
 }
+
+const readThrough: TakeTable = async (_, rows) => {
+  for await (const _piece of rows);
+};
 
 function headerIn(line: Buffer, file: string): Header {
-  const header = readHeader(line.toString('utf8'));
-  if (header === 'newer')
-    throw new StartRefused(`${file} was made by a newer version of the bot; use that one to put it back.`);
-  if (header === undefined) throw noBackup(file);
-  return header;
+  const header = readLine(headerLine, line);
+  if (header) return header;
+  const other = readLine(anyHeaderLine, line);
+  throw other && other.format > FORMAT ? madeByNewer(file) : noBackup(file);
 }
+
+export const madeByNewer = (file: string): StartRefused =>
+  new StartRefused(`${file} was made by a newer version of the bot; use that one to put it back.`);
 
 const noBackup = (file: string): StartRefused =>
   new StartRefused(`${file} is not a backup of this bot. Those are made with npm run backup -- FILE.`);
 
-async function* rowsOf(
-  next: () => Promise<Buffer>,
-  hash: Hash,
-): AsyncGenerator<{ readonly rows: Buffer; readonly count: number }, void> {
-  let lines: Buffer[] = [];
-  let bytes = 0;
-  for (;;) {
-    const line = await next();
-    const isLast = line.length === LAST_ROW.length && line.toString('latin1') === LAST_ROW;
-    if (!isLast) {
+function rowsUntilEnd(next: () => Promise<Buffer>) {
+  let count = 0;
+  async function* rows(): AsyncGenerator<Buffer, void> {
+    let lines: Buffer[] = [];
+    let bytes = 0;
+    for (let line = await next(); !line.equals(END_OF_ROWS); line = await next()) {
+      count++;
       lines.push(line);
       bytes += line.length;
-    }
-    if (bytes >= PIECE_BYTES || (isLast && bytes > 0)) {
-      const rows = Buffer.concat(lines);
-      hash.update(rows);
-      yield { rows, count: lines.length };
+      if (bytes < PIECE_BYTES) continue;
+      yield Buffer.concat(lines);
       lines = [];
       bytes = 0;
     }
-    if (isLast) {
-      hash.update(line);
-      return;
-    }
+    if (bytes > 0) yield Buffer.concat(lines);
   }
+  return { rows: rows(), counted: () => count };
 }
 
 /** The lines of what was compressed, each with its end. */
@@ -109,7 +112,7 @@ async function* linesOf(file: string, damaged: StartRefused): AsyncGenerator<Buf
     if (!(await stat(file)).isFile()) throw new StartRefused(`${file} is not a file.`);
     for await (const piece of unpackedOf(file)) {
       let bytes = rest.length === 0 ? piece : Buffer.concat([rest, piece]);
-      for (let end = bytes.indexOf(LINE_FEED); end !== -1; end = bytes.indexOf(LINE_FEED)) {
+      for (let end = bytes.indexOf('\n'); end !== -1; end = bytes.indexOf('\n')) {
         yield bytes.subarray(0, end + 1);
         isFirst = false;
         bytes = bytes.subarray(end + 1);
@@ -137,9 +140,4 @@ function readingProblem(error: unknown, file: string, unreadable: StartRefused):
   if (code === 'ENOENT' || code === 'ENOTDIR') return new StartRefused(`There is no file ${file}.`);
   if (/^E[A-Z]+$/.test(code)) return new StartRefused(`${file} cannot be read (${code}).`);
   return error;
-}
-
-function isSame(some: Readonly<Record<string, number>>, others: Readonly<Record<string, number>>): boolean {
-  const names = Object.keys(some);
-  return names.length === Object.keys(others).length && names.every((name) => some[name] === others[name]);
 }

@@ -1,13 +1,16 @@
 import { existsSync } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import pg from 'pg';
+import type pg from 'pg';
+import { migrations } from '../../../migrations/index.js';
+import { withClient } from '../database.js';
 import { clientLimits } from '../pool/limits.js';
 import { doneMigrations, pendingMigrations } from '../readiness.js';
-import { StartRefused } from '../start-refused.js';
-import { inWords, openServer, type Server, type StoreOptions } from '../store.js';
-import { countWords, tellProgress } from './progress.js';
-import { checkBackup, restoreBackup } from './restore-backup.js';
+import { StartRefused } from '../start-problems.js';
+import { inWords, openServer, type StoreOptions } from '../store.js';
+import { sumOf } from './format.js';
+import { madeByNewer, readBackup } from './read-backup.js';
+import { restoreBackup } from './restore-backup.js';
 import { writeBackup } from './write-backup.js';
 
 export interface BackupOptions extends Omit<StoreOptions, 'now' | 'passing'> {
@@ -25,13 +28,13 @@ export interface BackupOptions extends Omit<StoreOptions, 'now' | 'passing'> {
 export async function backUp(options: BackupOptions & { readonly now: Date }): Promise<string> {
   const file = oneFile(options.files, 'backup');
   await refuseUnlessFree(file);
-  return withClient(options, { forReading: true }, async (client) => {
-    const migrations = await doneMigrations(client);
-    if (migrations.length === 0)
+  return onServer(options, { forReading: true }, async (client) => {
+    const done = await doneMigrations(client);
+    if (done.length === 0)
       throw new StartRefused('That database holds no tables of the bot, so there is nothing to back up.');
     const progress = tellProgress(options.announce, (rows) => `Backing up: ${rows} rows so far…`);
-    const { rows, tables, bytes } = await writeBackup({ ...options, client, file, migrations, progress });
-    return `Backed up ${countWords(rows)} rows of ${tables} tables to ${file} (${sizeWords(bytes)}).`;
+    const written = await writeBackup({ ...options, client, file, migrations: done, progress });
+    return `Backed up ${contentWords(written)} to ${file} (${sizeWords(written.bytes)}).`;
   });
 }
 
@@ -42,16 +45,18 @@ export async function backUp(options: BackupOptions & { readonly now: Date }): P
  */
 export async function restore(options: BackupOptions): Promise<string> {
   const file = oneFile(options.files, 'restore');
-  // Before anything is made for it.
-  const { header, rows, tables } = await checkBackup(file);
-  return withClient(options, { forReading: false }, async (client, { connectionString }) => {
+  // Read through before anything is made for it.
+  const { header, totals } = await readBackup(file);
+  const known = Object.keys(migrations).slice(0, header.migrations.length);
+  if (header.migrations.some((name) => !known.includes(name))) throw madeByNewer(file);
+  return onServer(options, { forReading: false }, async (client, connectionString) => {
     const { limits } = options;
     await pendingMigrations({ connectionString, limits, now: undefined, looksIntoTables: false });
-    const words = (done: string) => `Putting back: ${done} of ${countWords(rows)} rows…`;
+    const words = (done: string) => `Putting back: ${done} of ${countWords(sumOf(totals))} rows…`;
     const progress = tellProgress(options.announce, words);
     await restoreBackup({ ...options, file, header, client, connectionString, progress });
     const at = header.at.slice(0, 16).replace('T', ' ');
-    return `Put back ${countWords(rows)} rows of ${tables} tables, as they were on ${at} UTC.`;
+    return `Put back ${contentWords(totals)}, as they were on ${at} UTC.`;
   });
 }
 
@@ -68,32 +73,48 @@ async function refuseUnlessFree(file: string): Promise<void> {
   if (!folder?.isDirectory()) throw new StartRefused(`There is no folder ${dirname(file)} to put it in.`);
 }
 
-async function withClient(
+async function onServer(
   options: BackupOptions,
   { forReading }: { readonly forReading: boolean },
-  work: (client: pg.Client, server: Server) => Promise<string>,
+  work: (client: pg.Client, connectionString: string) => Promise<string>,
 ): Promise<string> {
-  const server = await openServer({ ...options, passing: true, forReading });
-  const { connectionString, place } = server;
+  const { connectionString, place, stop } = await openServer({ ...options, passing: true, forReading });
+  const config: pg.ClientConfig = {
+    connectionString,
+    ...clientLimits(options.limits),
+    application_name: 'tallow-tally: backup',
+  };
   try {
-    return await inWords(place, options.log, async () => {
-      const client = new pg.Client({
-        connectionString,
-        ...clientLimits(options.limits),
-        application_name: 'tallow-tally: backup',
-      });
-      client.on('error', () => {});
-      try {
-        await client.connect();
-        return await work(client, server);
-      } finally {
-        await client.end().catch(() => {});
-      }
-    });
+    return await inWords(place, options.log, () =>
+      withClient(config, (client) => work(client, connectionString)),
+    );
   } finally {
-    await server.stop();
+    await stop();
   }
 }
+
+const FIRST_AFTER_MS = 2000;
+const NEXT_AFTER_MS = 5000;
+
+/** Tells whoever waits how many rows are done: after two seconds first, then every five. */
+function tellProgress(
+  announce: (line: string) => void,
+  words: (rows: string) => string,
+): (rows: number) => void {
+  let next = Date.now() + FIRST_AFTER_MS;
+  let done = 0;
+  return (rows) => {
+    done += rows;
+    if (Date.now() < next) return;
+    next = Date.now() + NEXT_AFTER_MS;
+    announce(words(countWords(done)));
+  };
+}
+
+const contentWords = (content: Parameters<typeof sumOf>[0]): string =>
+  `${countWords(sumOf(content))} rows of ${Object.keys(content.rows).length} tables`;
+
+const countWords = (count: number): string => count.toLocaleString('en-US');
 
 function sizeWords(bytes: number): string {
   const mb = bytes / 1e6;

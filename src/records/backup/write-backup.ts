@@ -4,8 +4,8 @@ import { pipeline } from 'node:stream/promises';
 import { createGzip } from 'node:zlib';
 import type pg from 'pg';
 import { to as copyTo } from 'pg-copy-streams';
-import { StartRefused } from '../start-refused.js';
-import { END_OF_ROWS, FORMAT, jsonLine } from './format.js';
+import { StartRefused } from '../start-problems.js';
+import { END_OF_ROWS, FORMAT, jsonLine, rowsIn, type Totals } from './format.js';
 import { copyTarget, FOR_COPY, sequencesOf, tablesOf } from './tables.js';
 
 export interface WriteOptions {
@@ -17,9 +17,7 @@ export interface WriteOptions {
   readonly signal: AbortSignal;
 }
 
-export interface Written {
-  readonly tables: number;
-  readonly rows: number;
+export interface Written extends Pick<Totals, 'rows'> {
   readonly bytes: number;
 }
 
@@ -30,7 +28,7 @@ export interface Written {
 export async function writeBackup(options: WriteOptions): Promise<Written> {
   const { client, file, signal } = options;
   const unfinished = `${file}.${process.pid}.unfinished`;
-  const counts: Record<string, number> = {};
+  const rows: Totals['rows'] = {};
   const handle = await open(unfinished, 'wx', 0o600).catch((error) => {
     throw fileProblem(error, file);
   });
@@ -39,7 +37,7 @@ export async function writeBackup(options: WriteOptions): Promise<Written> {
     await client.query(FOR_COPY);
     // Closes the file, once all is on the disk.
     const out = handle.createWriteStream({ flush: true });
-    await pipeline(sealed(linesOf(options, counts)), createGzip(), out, { signal });
+    await pipeline(sealed(linesOf(options, rows)), createGzip(), out, { signal });
     await client.query('commit');
     await rename(unfinished, file);
   } catch (error) {
@@ -47,8 +45,7 @@ export async function writeBackup(options: WriteOptions): Promise<Written> {
     await rm(unfinished, { force: true });
     throw fileProblem(error, file);
   }
-  const rows = Object.values(counts).reduce((sum, count) => sum + count, 0);
-  return { tables: Object.keys(counts).length, rows, bytes: (await stat(file)).size };
+  return { rows, bytes: (await stat(file)).size };
 }
 
 /** Node, `errors`, common system errors: what files fail with and connections do not. */
@@ -61,28 +58,24 @@ function fileProblem(error: unknown, file: string): unknown {
   return new StartRefused(`${file} could not be written (${why}), and nothing is left of it.`);
 }
 
+/** All but the seal; `counts` are the rows of each table so far. */
 async function* linesOf(
   { client, migrations, now, progress }: WriteOptions,
-  counts: Record<string, number>,
+  counts: Totals['rows'],
 ): AsyncGenerator<Buffer, void> {
-  yield jsonLine({
-    tallowTally: 'backup',
-    format: FORMAT,
-    at: now.toISOString(),
-    migrations: [...migrations],
-  });
-  for (const { table, columns } of await tablesOf(client)) {
-    yield jsonLine({ table, columns: [...columns] });
-    counts[table] = 0;
-    const rows = client.query(copyTo(`copy ${copyTarget(client, { table, columns })} to stdout`));
+  yield jsonLine({ tallowTally: 'backup', format: FORMAT, at: now.toISOString(), migrations });
+  for (const target of await tablesOf(client)) {
+    yield jsonLine(target);
+    let count = 0;
+    const rows = client.query(copyTo(`copy ${copyTarget(client, target)} to stdout`));
     for await (const piece of rows) {
       if (!Buffer.isBuffer(piece)) throw new TypeError('COPY gave no bytes');
-      const count = newlinesIn(piece);
-      counts[table] += count;
-      progress(count);
+      count += rowsIn(piece);
+      progress(rowsIn(piece));
       yield piece;
     }
-    yield Buffer.from(`${END_OF_ROWS}\n`);
+    counts[target.table] = count;
+    yield END_OF_ROWS;
   }
   // After the rows, so that no sequence stands before a number that one of them has.
   yield jsonLine({ rows: counts, sequences: await sequencesOf(client) });
@@ -95,12 +88,4 @@ async function* sealed(lines: AsyncIterable<Buffer>): AsyncGenerator<Buffer, voi
     yield piece;
   }
   yield jsonLine({ sha256: hash.digest('hex') });
-}
-
-const LINE_FEED = 0x0a;
-
-function newlinesIn(bytes: Buffer): number {
-  let count = 0;
-  for (let at = bytes.indexOf(LINE_FEED); at !== -1; at = bytes.indexOf(LINE_FEED, at + 1)) count++;
-  return count;
 }

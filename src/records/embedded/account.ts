@@ -1,7 +1,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { StartRefused } from '../start-refused.js';
+import { StartRefused } from '../start-problems.js';
 
 /** How to run a program of Postgres: it refuses to run as root. */
 export interface Account {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { StartRefused } from '../start-refused.js';
+import { StartRefused } from '../start-problems.js';
 
 const paths = z.object({ postgres: z.string(), initdb: z.string() });
 export type Binaries = z.infer<typeof paths>;

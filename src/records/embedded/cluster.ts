@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { chown, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { StartRefused } from '../start-refused.js';
+import { StartRefused } from '../start-problems.js';
 import type { Account } from './account.js';
 import { isAlive } from './processes.js';
 import { complaintIn } from './server-log.js';

@@ -1,5 +1,5 @@
 import type pg from 'pg';
-import { DataFolderBusy, StartRefused } from '../start-refused.js';
+import { DataFolderBusy, StartRefused } from '../start-problems.js';
 import { connect } from './connection.js';
 import { isAlive, type RunningPostgres } from './processes.js';
 import { serverLogOf } from './server-log.js';

@@ -14,7 +14,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { findProcesses } from '../../../src/records/embedded/processes.js';
-import { StartRefused } from '../../../src/records/start-refused.js';
+import { StartRefused } from '../../../src/records/start-problems.js';
 import type { Store } from '../../../src/records/store.js';
 import { startBot } from '../../support/bot.js';
 import { openQuietStore } from '../../support/quiet-store.js';
