@@ -1,27 +1,70 @@
-import { spawn } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
-import { chown, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { once } from 'node:events';
+import { existsSync } from 'node:fs';
+import { mkdir, readdir, readFile, realpath, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { StartRefused } from '../start-problems.js';
-import type { Account } from './account.js';
+import { damagedWords, StartRefused } from '../start-problems.js';
 import { isAlive } from './processes.js';
+import { findPrograms, type Programs } from './programs.js';
 import { complaintIn } from './server-log.js';
 
 export const SUPERUSER = 'tallow';
 
+/** A database on the disk, and the programs that work on it. */
+export interface Cluster {
+  /** Absolute, without symbolic links. */
+  readonly dataDir: string;
+  readonly clusterDir: string;
+  readonly programs: Programs;
+  /** False only in tests: a crash of the machine may then lose data. */
+  readonly durable: boolean;
+}
+
+/**
+ * The cluster in a data folder; it is made where there is none yet, and so is the folder.
+ * @param options.dataDir as whoever started the bot wrote it
+ * @throws StartRefused
+ */
+export async function findCluster(options: {
+  readonly dataDir: string;
+  readonly announce?: (line: string) => void;
+  /** Whether nothing is to be made. */
+  readonly forReading?: boolean;
+  readonly durable?: boolean;
+}): Promise<Cluster> {
+  const { announce, forReading = false, durable = true } = options;
+  if (forReading && !existsSync(join(options.dataDir, 'postgres')))
+    throw new StartRefused(`There is no database in ${options.dataDir}. Name the folder of one with --data.`);
+  await mkdir(options.dataDir, { recursive: true });
+  const dataDir = await realpath(options.dataDir);
+  const clusterDir = join(dataDir, 'postgres');
+  const cluster = { dataDir, clusterDir, programs: await findPrograms(clusterDir), durable };
+  if (existsSync(join(clusterDir, 'PG_VERSION'))) return cluster;
+  const files = await readdir(clusterDir).catch(() => []);
+  if (files.length > 0) throw new StartRefused(damagedWords('PG_VERSION is missing', options.dataDir));
+  announce?.(`Making a database in ${options.dataDir}, once; this takes a few seconds…`);
+  await makeCluster(cluster);
+  return cluster;
+}
+
 const passwordFile = (clusterDir: string): string => join(clusterDir, 'bot-password');
+
+/** @throws StartRefused when it cannot be read. */
+export async function readPassword(clusterDir: string): Promise<string> {
+  try {
+    return (await readFile(passwordFile(clusterDir), 'utf8')).trim();
+  } catch {
+    throw new StartRefused(
+      `The database in ${clusterDir} has no password file that can be read. Choose another folder with --data.`,
+    );
+  }
+}
 
 /**
  * Makes a cluster with a random password. It is made beside its place and moved there whole, so that a first start
  * that is cut short leaves nothing half done; where two are made at once, the first one moved stays.
  */
-export async function makeCluster(
-  dataDir: string,
-  clusterDir: string,
-  initdb: string,
-  account: Account,
-  durable: boolean,
-): Promise<void> {
+async function makeCluster({ dataDir, clusterDir, programs, durable }: Cluster): Promise<void> {
   const workDir = join(dataDir, `.making-${process.pid}-${randomBytes(4).toString('hex')}`);
   const fresh = join(workDir, 'cluster');
   const pwfile = join(workDir, 'password');
@@ -30,10 +73,22 @@ export async function makeCluster(
   await mkdir(workDir, { mode: 0o700 });
   try {
     await writeFile(pwfile, `${password}\n`, { mode: 0o600 });
-    await give(account, workDir, pwfile);
-    await runInitdb(initdb, fresh, pwfile, account, durable);
+    await programs.give(workDir);
+    await programs.give(pwfile);
+    await runInitdb(programs, [
+      `--pgdata=${fresh}`,
+      `--username=${SUPERUSER}`,
+      `--pwfile=${pwfile}`,
+      '--auth=scram-sha-256',
+      '--encoding=UTF8',
+      '--locale=C',
+      '--no-instructions',
+      // A page that the disk garbled is noticed when it is read, not believed.
+      '--data-checksums',
+      ...(durable ? [] : ['--no-sync']),
+    ]);
     await writeFile(passwordFile(fresh), password, { mode: 0o600, flush: true });
-    await give(account, passwordFile(fresh));
+    await programs.give(passwordFile(fresh));
     await rename(fresh, clusterDir).catch((error: NodeJS.ErrnoException) => {
       if (error.code !== 'ENOTEMPTY' && error.code !== 'EEXIST') throw error;
     });
@@ -51,71 +106,13 @@ async function clearUnfinished(dataDir: string): Promise<void> {
   }
 }
 
-async function give({ ids }: Account, ...paths: readonly string[]): Promise<void> {
-  if (ids !== undefined) for (const path of paths) await chown(path, ids.uid, ids.gid);
-}
-
-/** @throws StartRefused when it cannot be read. */
-export async function readPassword(clusterDir: string): Promise<string> {
-  try {
-    return (await readFile(passwordFile(clusterDir), 'utf8')).trim();
-  } catch {
-    throw new StartRefused(
-      `The database in ${clusterDir} has no password file that can be read. Choose another folder with --data.`,
-    );
-  }
-}
-
-async function runInitdb(
-  initdb: string,
-  fresh: string,
-  pwfile: string,
-  account: Account,
-  durable: boolean,
-): Promise<void> {
-  const { program, args, options } = account.command(initdb, [
-    '--pgdata',
-    fresh,
-    '--username',
-    SUPERUSER,
-    '--pwfile',
-    pwfile,
-    '--auth=scram-sha-256',
-    '--encoding=UTF8',
-    '--locale=C',
-    '--no-instructions',
-    // A page that the disk garbled is noticed when it is read, not believed.
-    '--data-checksums',
-    ...(durable ? [] : ['--no-sync']),
-  ]);
-  const child = spawn(program, [...args], {
-    ...options,
-    cwd: '/',
-    stdio: ['ignore', 'pipe', 'pipe'],
-    env: environment(),
-  });
+async function runInitdb(programs: Programs, args: readonly string[]): Promise<void> {
+  const child = programs.start('initdb', args, { stdio: ['ignore', 'pipe', 'pipe'] });
   let said = '';
-  for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (said += String(chunk)));
-  const code = await new Promise<number | null>((resolve, reject) => {
-    child.on('error', reject);
-    child.on('close', resolve);
-  });
+  for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (said += String(chunk)));
+  const [code] = await once(child, 'close');
   if (code !== 0)
     throw new StartRefused(
       `A database could not be made: ${complaintIn(said) ?? `initdb ended with ${code}`}. Put that right, or choose another folder with --data.`,
     );
-}
-
-/**
- * All that Postgres needs to know of the environment: the bot's holds secrets, and variables of Postgres' own would
- * override what we ask for. Without SystemRoot no program starts on Windows.
- */
-export function environment(): NodeJS.ProcessEnv {
-  const { PATH, SystemRoot } = process.env;
-  return {
-    ...(PATH === undefined ? {} : { PATH }),
-    ...(SystemRoot === undefined ? {} : { SystemRoot }),
-    LC_ALL: 'C',
-    TZ: 'UTC',
-  };
 }

@@ -1,15 +1,10 @@
-import { existsSync } from 'node:fs';
-import { mkdir, readdir, readFile, realpath } from 'node:fs/promises';
-import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import type pg from 'pg';
-import { DataFolderBusy, damagedWords, StartRefused } from '../start-problems.js';
-import { accountFor } from './account.js';
-import { findBinaries } from './binaries.js';
-import { makeCluster, readPassword } from './cluster.js';
-import { connectionStringOf } from './connection.js';
-import { type HoldOptions, holdFolder } from './folder-hold.js';
+import { DataFolderBusy, StartRefused } from '../start-problems.js';
+import { findCluster, readPassword } from './cluster.js';
+import { connectionStringOf, holdFolder } from './folder-hold.js';
 import { findProcesses, type RunningPostgres, waitUntilGone } from './processes.js';
-import { type Cluster, type StartedServer, startServer, stopServer } from './server.js';
+import { hasItsPidFile, type StartedServer, startServer, stopServer } from './server.js';
 import { serverLogOf } from './server-log.js';
 
 export interface EmbeddedOptions {
@@ -49,97 +44,66 @@ const STOP_WAIT_MS = 30_000;
  *   whatever Postgres refuses the connection with; a server that was started for nothing is stopped again
  */
 export async function openEmbeddedPostgres(options: EmbeddedOptions): Promise<EmbeddedPostgres> {
-  const { log, announce = () => {}, passing = false } = options;
+  const { dataDir, log, announce = () => {}, passing = false } = options;
   const cluster = await findCluster(options);
   const { clusterDir } = cluster;
   const password = await readPassword(clusterDir);
-  const holdOptions: HoldOptions = { dataDir: options.dataDir, password, passing, announce };
   const end = Date.now() + START_WAIT_MS;
   let failures = 0;
   let complaint: string | undefined;
   while (failures < FAILURES && Date.now() < end) {
     const running = (await findProcesses(clusterDir)).server;
-    if (running) log(`found a Postgres at work on ${options.dataDir}, process ${running.pid}`);
-    const server = running ?? (await startServer(cluster));
-    const hold = await holdOrStop(server, running === undefined, cluster, holdOptions).catch((error) => {
-      if (error instanceof DataFolderBusy && options.forReading) return 'beside' as const;
+    if (running) log(`found a Postgres at work on ${dataDir}, process ${running.pid}`);
+    const server: RunningPostgres & Partial<StartedServer> = running ?? (await startServer(cluster));
+    let hold: pg.Client | undefined;
+    try {
+      hold = await holdFolder(server, { dataDir, password, passing, announce });
+    } catch (error) {
+      const isBusy = error instanceof DataFolderBusy;
+      if (isBusy && options.forReading) return lent(server, password);
+      // One of ours that is of no use is not left behind; where it is busy, another bot is using it by now.
+      if (!running && !isBusy) await stopServer(clusterDir, server.pid);
       throw error;
-    });
-    if (hold === 'beside') return lent(server, password);
-    if (hold === undefined) {
-      await waitUntilGone(clusterDir, server.pid, STOP_WAIT_MS);
-      const isRace = running !== undefined || (await findProcesses(clusterDir)).server !== undefined;
-      if (isRace) failures = 0;
-      else {
-        failures++;
-        complaint = (await complaintOf(server)) ?? complaint;
-        await pause(FAILURE_PAUSE_MS * failures);
-      }
+    }
+    if (hold && (!running || (await hasItsPidFile(clusterDir, running))))
+      return held(clusterDir, server, password, hold, options);
+    if (hold) {
+      // Better now, in good order, than when it ends itself.
+      log('its lock file is damaged: replacing it');
+      await stopServer(clusterDir, server.pid);
+      await hold.end().catch(() => {});
       continue;
     }
-    if (running === undefined || (await pidFileIsRight(clusterDir, running)))
-      return held(clusterDir, server, password, hold, options);
-    // Postgres ends itself soon after its lock file was damaged: replace it now, in good order.
-    log('its lock file is damaged: replacing it');
-    await stopServer(clusterDir, running.pid);
-    await hold.end().catch(() => {});
+    await waitUntilGone(clusterDir, server.pid, STOP_WAIT_MS);
+    if (server.complaint && !(await findProcesses(clusterDir)).server) {
+      failures++;
+      complaint = (await server.complaint()) ?? complaint;
+      await pause(FAILURE_PAUSE_MS * failures);
+    } else failures = 0;
   }
   throw new StartRefused(
-    `Postgres did not start in ${options.dataDir}${complaint === undefined ? '' : `: ${complaint}`}. Its own words are in ${serverLogOf(options.dataDir)}.`,
+    `Postgres did not start in ${dataDir}${complaint === undefined ? '' : `: ${complaint}`}. Its own words are in ${serverLogOf(dataDir)}.`,
   );
 }
 
-/** Makes the folder and the database in it where there is none yet. */
-async function findCluster(options: EmbeddedOptions): Promise<Cluster> {
-  const durable = options.durable ?? true;
-  if (options.forReading && !existsSync(join(options.dataDir, 'postgres')))
-    throw new StartRefused(`There is no database in ${options.dataDir}. Name the folder of one with --data.`);
-  await mkdir(options.dataDir, { recursive: true });
-  const dataDir = await realpath(options.dataDir);
-  const clusterDir = join(dataDir, 'postgres');
-  const binaries = await findBinaries();
-  const account = await accountFor(clusterDir, [binaries.postgres, binaries.initdb]);
-  if (!existsSync(join(clusterDir, 'PG_VERSION'))) {
-    if (await holdsFiles(clusterDir))
-      throw new StartRefused(damagedWords('PG_VERSION is missing', options.dataDir));
-    options.announce?.(`Making a database in ${options.dataDir}, once; this takes a few seconds…`);
-    await makeCluster(dataDir, clusterDir, binaries.initdb, account, durable);
-  }
-  return { dataDir, clusterDir, binaries, account, durable };
-}
-
-const holdsFiles = (folder: string): Promise<boolean> =>
-  readdir(folder).then(
-    (names) => names.length > 0,
-    () => false,
-  );
-
-/** Undefined when the server went away; one that is ours and of no use is not left behind. */
-async function holdOrStop(
-  server: RunningPostgres,
-  isOurs: boolean,
-  { clusterDir }: Cluster,
-  options: HoldOptions,
-): Promise<pg.Client | undefined> {
-  try {
-    return await holdFolder(server, options);
-  } catch (error) {
-    // Another bot is using it by now.
-    if (isOurs && !(error instanceof DataFolderBusy)) await stopServer(clusterDir, server.pid);
-    throw error;
-  }
-}
+/** A server that another copy of the bot holds, and stops. */
+const lent = (server: RunningPostgres, password: string): EmbeddedPostgres => ({
+  connectionString: connectionStringOf(server, password),
+  port: server.port,
+  pid: server.pid,
+  stop: async () => {},
+});
 
 function held(
   clusterDir: string,
   server: RunningPostgres,
   password: string,
   hold: pg.Client,
-  options: EmbeddedOptions,
+  { onLockLost }: EmbeddedOptions,
 ): EmbeddedPostgres {
   let stopping = false;
   hold.on('end', () => {
-    if (!stopping) options.onLockLost();
+    if (!stopping) onLockLost();
   });
   return {
     ...lent(server, password),
@@ -152,21 +116,3 @@ function held(
     },
   };
 }
-
-/** A server that another copy of the bot holds, and stops. */
-const lent = ({ pid, port }: RunningPostgres, password: string): EmbeddedPostgres => ({
-  connectionString: connectionStringOf(port, password),
-  port,
-  pid,
-  stop: async () => {},
-});
-
-const complaintOf = async (server: RunningPostgres | StartedServer): Promise<string | undefined> =>
-  'complaint' in server ? server.complaint() : undefined;
-
-async function pidFileIsRight(clusterDir: string, running: RunningPostgres): Promise<boolean> {
-  const lines = (await readFile(join(clusterDir, 'postmaster.pid'), 'utf8').catch(() => '')).split('\n');
-  return lines[0] === String(running.pid) && lines[3]?.trim() === String(running.port);
-}
-
-const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));

@@ -1,7 +1,9 @@
-import type pg from 'pg';
+import { setTimeout as pause } from 'node:timers/promises';
+import pg from 'pg';
 import { DataFolderBusy, StartRefused } from '../start-problems.js';
-import { connect } from './connection.js';
+import { SUPERUSER } from './cluster.js';
 import { isAlive, type RunningPostgres } from './processes.js';
+import { HOST } from './server.js';
 import { serverLogOf } from './server-log.js';
 
 /** Any number will do, as long as every copy of the bot asks for the same. */
@@ -9,6 +11,7 @@ const LOCK_KEY = 7_411_077;
 const STAYS = 'tallow-tally: hold on the data folder';
 const PASSES = 'tallow-tally: passing hold on the data folder';
 
+const ANSWER_WAIT_MS = 5000;
 /** The lock of a bot that was killed just now falls a moment later. */
 const KILLED_WAIT_MS = 1500;
 /** A bot that only answers its lines ends soon. */
@@ -27,6 +30,10 @@ export interface HoldOptions {
   readonly passing: boolean;
   readonly announce: (line: string) => void;
 }
+
+/** Where a server is to be reached; nothing in the environment changes the way. */
+export const connectionStringOf = ({ port }: RunningPostgres, password: string): string =>
+  `postgres://${SUPERUSER}:${password}@${HOST}:${port}/postgres?sslmode=disable`;
 
 /**
  * Connects and takes the lock that says whose folder this is; it is given up when the connection ends, however the bot
@@ -52,25 +59,40 @@ export async function holdFolder(
 
 async function connectWhenReady(
   server: RunningPostgres,
-  { dataDir, password, passing, announce }: HoldOptions,
+  options: HoldOptions,
 ): Promise<pg.Client | undefined> {
-  const began = Date.now();
-  let isTold = false;
+  const { dataDir, announce } = options;
+  const waitedMs = telling(announce, `Waiting for the database in ${dataDir} to be ready…`);
   for (;;) {
     try {
-      return await connect(server.port, password, passing ? PASSES : STAYS);
+      return await connect(server, options);
     } catch (error) {
       if (!isAlive(server.pid)) return undefined;
-      const waited = Date.now() - began;
       const wait = waitFor(error);
       if (wait === undefined) throw error;
-      if (waited > wait) throw wait === CONNECTIONS_WAIT_MS ? error : doesNotAnswer(server, dataDir);
-      if (waited > TOLD_AFTER_MS && !isTold) {
-        isTold = true;
-        announce(`Waiting for the database in ${dataDir} to be ready…`);
-      }
+      if (waitedMs() > wait) throw wait === CONNECTIONS_WAIT_MS ? error : doesNotAnswer(server, dataDir);
       await pause(20);
     }
+  }
+}
+
+/** A connection whose loss is noticed by its end alone. */
+async function connect(server: RunningPostgres, { password, passing }: HoldOptions): Promise<pg.Client> {
+  const client = new pg.Client({
+    connectionString: connectionStringOf(server, password),
+    application_name: passing ? PASSES : STAYS,
+    connectionTimeoutMillis: ANSWER_WAIT_MS,
+    keepAlive: true,
+  });
+  // Unheard, the error would end the process first.
+  client.on('error', () => {});
+  try {
+    await client.connect();
+    return client;
+  } catch (error) {
+    // A connection left half open would keep the server waiting for it.
+    void client.end().catch(() => {});
+    throw error;
   }
 }
 
@@ -104,20 +126,15 @@ const doesNotAnswer = ({ pid }: RunningPostgres, dataDir: string): StartRefused 
 
 /** @throws DataFolderBusy */
 async function takeLock(client: pg.Client, { dataDir, announce }: HoldOptions): Promise<void> {
-  const began = Date.now();
-  let isTold = false;
+  const waitedMs = telling(announce, 'Waiting for another copy of the bot to finish…');
   for (;;) {
     const { rows } = await client.query<{ taken: boolean }>('select pg_try_advisory_lock($1) as taken', [
       LOCK_KEY,
     ]);
     if (rows[0]?.taken) return;
-    const waited = Date.now() - began;
+    const waited = waitedMs();
     const mayPass = waited < PASSING_WAIT_MS && (await holderPasses(client));
     if (waited > KILLED_WAIT_MS && !mayPass) throw new DataFolderBusy(dataDir);
-    if (waited > TOLD_AFTER_MS && !isTold) {
-      isTold = true;
-      announce('Waiting for another copy of the bot to finish…');
-    }
     await pause(50);
   }
 }
@@ -132,6 +149,18 @@ async function holderPasses(client: pg.Client): Promise<boolean> {
   return rows[0]?.name !== STAYS;
 }
 
+/** Answers how long somebody has waited since, and tells them once when that is more than a moment. */
+function telling(announce: (line: string) => void, line: string): () => number {
+  const began = Date.now();
+  let isTold = false;
+  return () => {
+    const waited = Date.now() - began;
+    if (waited > TOLD_AFTER_MS && !isTold) announce(line);
+    isTold ||= waited > TOLD_AFTER_MS;
+    return waited;
+  };
+}
+
 /** Whether the server went away in the middle of a question: with a word or without. */
 function isLoss(error: unknown): boolean {
   if (error instanceof StartRefused) return false;
@@ -142,5 +171,3 @@ function isLoss(error: unknown): boolean {
 function codeOf(error: unknown): string | undefined {
   return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : undefined;
 }
-
-const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));

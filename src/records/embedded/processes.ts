@@ -1,6 +1,7 @@
 import { execFile } from 'node:child_process';
 import { readdir, readFile, readlink } from 'node:fs/promises';
 import { basename } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { promisify } from 'node:util';
 
 export interface RunningPostgres {
@@ -11,8 +12,8 @@ export interface RunningPostgres {
 export interface ClusterProcesses {
   /** The server on this cluster, or undefined. */
   readonly server: RunningPostgres | undefined;
-  /** Processes of a server that died and left them behind. */
-  readonly leftBehind: readonly number[];
+  /** Whether there are processes of a server that died without them. */
+  readonly areLeftBehind: boolean;
 }
 
 /**
@@ -22,11 +23,8 @@ export interface ClusterProcesses {
  */
 export async function findProcesses(clusterDir: string): Promise<ClusterProcesses> {
   const found = process.platform === 'linux' ? await fromProc(clusterDir) : await fromPs(clusterDir);
-  const server = found.find(({ port }) => port !== undefined);
-  return {
-    server: server?.port === undefined ? undefined : { pid: server.pid, port: server.port },
-    leftBehind: server ? [] : found.map(({ pid }) => pid),
-  };
+  const server = found.find((one) => one !== 'child');
+  return { server, areLeftBehind: server === undefined && found.length > 0 };
 }
 
 /** Whether a process has this number and may be signalled by us. */
@@ -38,33 +36,23 @@ export function isAlive(pid: number): boolean {
   }
 }
 
-interface Found {
-  readonly pid: number;
-  /** Only the server itself was started with one. */
-  readonly port: number | undefined;
-}
+/** Only the server itself was started with a port. */
+type Found = RunningPostgres | 'child';
 
 async function fromProc(clusterDir: string): Promise<readonly Found[]> {
   const pids = (await readdir('/proc')).filter((name) => /^\d+$/.test(name));
-  const found = await Promise.all(
-    pids.map(async (pid): Promise<readonly Found[]> => {
-      try {
-        const command = await readFile(`/proc/${pid}/cmdline`, 'utf8');
-        // A process that has ended but was not yet taken off the list has no command line.
-        if (!command.includes('postgres')) return [];
-        const args = command.split('\0');
-        const port = portOf(args, clusterDir);
-        if (port !== undefined) return [{ pid: Number(pid), port }];
-        const isChild =
-          (args[0] ?? '').startsWith('postgres:') && (await readlink(`/proc/${pid}/cwd`)) === clusterDir;
-        return isChild ? [{ pid: Number(pid), port: undefined }] : [];
-      } catch {
-        // Ended meanwhile, or another user's: not ours.
-        return [];
-      }
-    }),
-  );
-  return found.flat();
+  const looks = pids.map(async (pid): Promise<readonly Found[]> => {
+    // A process that has ended but was not yet taken off the list has no command line.
+    const args = (await readFile(`/proc/${pid}/cmdline`, 'utf8')).split('\0');
+    const program = args[0] ?? '';
+    if (program.startsWith('postgres:'))
+      return (await readlink(`/proc/${pid}/cwd`)) === clusterDir ? ['child'] : [];
+    if (basename(program) !== 'postgres' || args[args.indexOf('-D') + 1] !== clusterDir) return [];
+    const port = Number(args[args.indexOf('-p') + 1]);
+    return port > 0 ? [{ pid: Number(pid), port }] : [];
+  });
+  // One that has ended meanwhile, or another user's, is not ours.
+  return (await Promise.all(looks.map((look) => look.catch(() => [])))).flat();
 }
 
 async function fromPs(clusterDir: string): Promise<readonly Found[]> {
@@ -73,19 +61,10 @@ async function fromPs(clusterDir: string): Promise<readonly Found[]> {
     maxBuffer: 1 << 24,
   });
   return stdout.split('\n').flatMap((line) => {
-    const match = /^\s*(\d+)\s+(.*)$/.exec(line);
-    const command = match?.[2];
-    if (match === null || command === undefined || !command.includes(` -D ${clusterDir} `)) return [];
-    const port = / -p (\d+)/.exec(command)?.[1];
-    return port === undefined ? [] : [{ pid: Number(match[1]), port: Number(port) }];
+    const pid = /^\s*(\d+) /.exec(line)?.[1];
+    const port = line.includes(` -D ${clusterDir} `) ? / -p (\d+)/.exec(line)?.[1] : undefined;
+    return pid === undefined || port === undefined ? [] : [{ pid: Number(pid), port: Number(port) }];
   });
-}
-
-function portOf(args: readonly string[], clusterDir: string): number | undefined {
-  if (basename(args[0] ?? '') !== 'postgres') return undefined;
-  if (args[args.indexOf('-D') + 1] !== clusterDir) return undefined;
-  const port = Number(args[args.indexOf('-p') + 1]);
-  return Number.isInteger(port) && port > 0 ? port : undefined;
 }
 
 /**
@@ -99,9 +78,9 @@ export async function waitUntilGone(
 ): Promise<boolean> {
   const end = Date.now() + waitMs;
   for (;;) {
-    const { server, leftBehind } = await findProcesses(clusterDir);
-    if (server === undefined ? leftBehind.length === 0 : pid !== undefined && server.pid !== pid) return true;
+    const { server, areLeftBehind } = await findProcesses(clusterDir);
+    if (server === undefined ? !areLeftBehind : pid !== undefined && server.pid !== pid) return true;
     if (Date.now() >= end) return false;
-    await new Promise((resolve) => setTimeout(resolve, 10));
+    await pause(10);
   }
 }

@@ -1,8 +1,7 @@
-import { open } from 'node:fs/promises';
+import { open, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 
 const LIMIT_BYTES = 1_000_000;
-const READ_BYTES = 65_536;
 const TOLD_CHARACTERS = 200;
 
 /** The file in a data folder where its Postgres writes down what it does. */
@@ -10,8 +9,8 @@ export const serverLogOf = (dataDir: string): string => join(dataDir, 'postgres.
 
 export interface ServerLog {
   readonly fd: number;
-  /** How long the file was when it was opened. */
-  readonly from: number;
+  /** What Postgres has complained of since it was opened, without the time; undefined where it has not. */
+  complaint(): Promise<string | undefined>;
   close(): Promise<void>;
 }
 
@@ -19,24 +18,16 @@ export interface ServerLog {
 export async function openServerLog(dataDir: string): Promise<ServerLog> {
   const file = serverLogOf(dataDir);
   const log = await open(file, 'a', 0o600);
-  let { size } = await log.stat();
-  if (size > LIMIT_BYTES) {
-    await log.truncate();
-    size = 0;
-  }
-  return { fd: log.fd, from: size, close: () => log.close() };
-}
-
-/** What Postgres has complained of since, without the time; undefined where it has not. */
-export async function complaintSince(dataDir: string, from: number): Promise<string | undefined> {
-  const log = await open(serverLogOf(dataDir), 'r').catch(() => undefined);
-  if (log === undefined) return undefined;
-  try {
-    const { buffer, bytesRead } = await log.read({ buffer: Buffer.alloc(READ_BYTES), position: from });
-    return complaintIn(buffer.toString('utf8', 0, bytesRead));
-  } finally {
-    await log.close();
-  }
+  if ((await log.stat()).size > LIMIT_BYTES) await log.truncate();
+  const { size } = await log.stat();
+  return {
+    fd: log.fd,
+    async complaint() {
+      const content = await readFile(file).catch(() => Buffer.alloc(0));
+      return complaintIn(content.toString('utf8', size));
+    },
+    close: () => log.close(),
+  };
 }
 
 /** The first thing that Postgres or initdb gave up over, cut to a bearable length: what follows is its consequence. */

@@ -1,59 +1,50 @@
-import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { readFile, rename, rm } from 'node:fs/promises';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
-import type { Account } from './account.js';
-import type { Binaries } from './binaries.js';
-import { environment } from './cluster.js';
-import { HOST } from './connection.js';
+import type { Cluster } from './cluster.js';
 import { findProcesses, isAlive, type RunningPostgres, waitUntilGone } from './processes.js';
-import { complaintSince, openServerLog } from './server-log.js';
+import { openServerLog, type ServerLog } from './server-log.js';
 
-export interface Cluster {
-  /** Absolute, without symbolic links. */
-  readonly dataDir: string;
-  readonly clusterDir: string;
-  readonly binaries: Binaries;
-  readonly account: Account;
-  /** False only in tests: a crash of the machine may then lose data. */
-  readonly durable: boolean;
-}
+export const HOST = '127.0.0.1';
 
-export interface StartedServer extends RunningPostgres {
-  /** What it gave up over since it was started; undefined where it did not. */
-  complaint(): Promise<string | undefined>;
-}
+/** One that we started; it knows what it gave up over, if it did. */
+export type StartedServer = RunningPostgres & Pick<ServerLog, 'complaint'>;
 
 const STOP_WAIT_MS = 10_000;
 
+const SETTINGS = [
+  `listen_addresses=${HOST}`,
+  'unix_socket_directories=',
+  'max_connections=60',
+  'shared_buffers=64MB',
+  'work_mem=16MB',
+  'wal_level=minimal',
+  'max_wal_senders=0',
+  'log_checkpoints=off',
+  'jit=off',
+  'timezone=UTC',
+  'log_timezone=UTC',
+];
+const NOT_DURABLE = ['fsync=off', 'synchronous_commit=off', 'full_page_writes=off'];
+
 /** Starts a server; it may end again at once, for example because another start was faster. */
 export async function startServer(cluster: Cluster): Promise<StartedServer> {
-  const { dataDir, clusterDir, binaries, account, durable } = cluster;
+  const { dataDir, clusterDir, programs, durable } = cluster;
   await clearStalePidFile(clusterDir);
   const port = await freePort();
   const log = await openServerLog(dataDir);
-  const { program, args, options } = account.command(binaries.postgres, [
-    '-D',
-    clusterDir,
-    '-p',
-    String(port),
-    ...Object.entries(settings(durable)).flatMap(([name, value]) => ['-c', `${name}=${value}`]),
-  ]);
-  // In a session of its own: Ctrl-C is meant for the bot, which then stops the server in good order.
-  const child = spawn(program, [...args], {
-    ...options,
-    cwd: '/',
-    detached: true,
-    stdio: ['ignore', log.fd, log.fd],
-    env: environment(),
-  });
+  const settings = durable ? SETTINGS : [...SETTINGS, ...NOT_DURABLE];
   try {
-    const pid = await new Promise<number>((resolve, reject) => {
-      child.once('spawn', () => resolve(child.pid ?? 0));
-      child.once('error', reject);
-    });
+    const child = programs.start(
+      'postgres',
+      ['-D', clusterDir, '-p', String(port), ...settings.flatMap((setting) => ['-c', setting])],
+      // In a session of its own: Ctrl-C is meant for the bot, which then stops the server in good order.
+      { detached: true, stdio: ['ignore', log.fd, log.fd] },
+    );
+    await once(child, 'spawn');
     child.unref();
-    return { pid, port, complaint: () => complaintSince(dataDir, log.from) };
+    return { pid: child.pid ?? 0, port, complaint: log.complaint };
   } finally {
     await log.close();
   }
@@ -63,40 +54,21 @@ export async function startServer(cluster: Cluster): Promise<StartedServer> {
 export async function stopServer(clusterDir: string, pid: number): Promise<void> {
   for (const signal of ['SIGINT', 'SIGQUIT', 'SIGKILL'] as const) {
     if ((await findProcesses(clusterDir)).server?.pid !== pid) break;
-    signalTo(pid, signal);
+    try {
+      process.kill(pid, signal);
+    } catch {
+      // It has ended already.
+    }
     if (await waitUntilGone(clusterDir, pid, STOP_WAIT_MS)) return;
   }
 }
 
-function settings(durable: boolean): Readonly<Record<string, string>> {
-  return {
-    listen_addresses: HOST,
-    unix_socket_directories: '',
-    max_connections: '60',
-    shared_buffers: '64MB',
-    work_mem: '16MB',
-    wal_level: 'minimal',
-    max_wal_senders: '0',
-    log_checkpoints: 'off',
-    jit: 'off',
-    timezone: 'UTC',
-    log_timezone: 'UTC',
-    ...(durable
-      ? {}
-      : {
-          fsync: 'off',
-          synchronous_commit: 'off',
-          full_page_writes: 'off',
-        }),
-  };
-}
+const pidFileOf = (clusterDir: string): string => join(clusterDir, 'postmaster.pid');
 
-function signalTo(pid: number, signal: NodeJS.Signals): void {
-  try {
-    process.kill(pid, signal);
-  } catch {
-    // It has ended already.
-  }
+/** Whether the lock file of a server is as it wrote it; it ends itself soon after that was damaged. */
+export async function hasItsPidFile(clusterDir: string, { pid, port }: RunningPostgres): Promise<boolean> {
+  const lines = (await readFile(pidFileOf(clusterDir), 'utf8').catch(() => '')).split('\n');
+  return lines[0] === String(pid) && lines[3]?.trim() === String(port);
 }
 
 /**
@@ -104,7 +76,7 @@ function signalTo(pid: number, signal: NodeJS.Signals): void {
  * damaged, or with the number of some other living process. What Postgres can judge itself is left to it.
  */
 async function clearStalePidFile(clusterDir: string): Promise<void> {
-  const file = join(clusterDir, 'postmaster.pid');
+  const file = pidFileOf(clusterDir);
   const content = await readFile(file, 'utf8').catch(() => undefined);
   if (content === undefined) return;
   const pid = /^(\d{1,10})\n/.exec(content)?.[1];
@@ -119,13 +91,11 @@ async function clearStalePidFile(clusterDir: string): Promise<void> {
 }
 
 async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve, reject) => {
-    server.once('error', reject);
-    server.listen(0, HOST, resolve);
-  });
+  const server = createServer().listen(0, HOST);
+  await once(server, 'listening');
   const address = server.address();
-  await new Promise((resolve) => server.close(resolve));
+  server.close();
+  await once(server, 'close');
   if (address === null || typeof address === 'string') throw new Error('no port was given');
   return address.port;
 }
