@@ -27,25 +27,6 @@ export const openRecords = (
   limits: DatabaseLimits = USUAL_LIMITS,
 ): Records => recordsIn(openPool(connectionTo(connectionString), limits, hear));
 
-/**
- * Does something on a connection of its own. Its end is not waited for: a server that hangs does not answer to that
- * either.
- */
-export async function withClient<T>(
-  config: pg.ClientConfig,
-  work: (client: pg.Client) => Promise<T>,
-): Promise<T> {
-  const client = new pg.Client(config);
-  // Unheard, the loss of the connection would end the process; whoever uses it hears of it.
-  client.on('error', () => {});
-  try {
-    await client.connect();
-    return await work(client);
-  } finally {
-    void client.end().catch(() => {});
-  }
-}
-
 /** Does all of it or nothing; as a part of the transaction that is under way, where there is one. */
 export const wholly = <T>(db: Records, work: (tx: Records) => Promise<T>): Promise<T> =>
   db.isTransaction ? work(db) : db.transaction().execute(work);

@@ -1,8 +1,9 @@
 import type pg from 'pg';
 import { migrations } from '../../migrations/index.js';
-import { TABLES_SCHEMA, withClient } from './database.js';
+import { TABLES_SCHEMA } from './database.js';
 import { clockProblem } from './database-clock.js';
 import { clientLimits, type DatabaseLimits } from './pool/limits.js';
+import { withClient } from './pool/with-client.js';
 import { NO_SCHEMA, StartRefused } from './start-problems.js';
 
 /** A start that fails is to say so within ten seconds, whatever the limits. */

@@ -2,60 +2,69 @@ import type { PostgresCursor, PostgresPoolClient, PostgresQueryResult } from 'ky
 import type pg from 'pg';
 import { endsConnection, failureOf, NoAnswer } from './failures.js';
 
-export interface Lending {
+export interface ConnectionOptions {
   readonly client: pg.PoolClient;
   /** How long one statement may take. */
   readonly answerWithinMs: number;
-  /** What the connection broke with, once it has. */
-  readonly brokenBy: () => Error | undefined;
-  /** Told when it has to be given up: the server is ending it, or does not answer. */
-  readonly giveUp: (error: Error) => void;
-  /** Gives the client back to the pool, or has it destroyed. */
-  readonly giveBack: (destroy: boolean) => void;
+  /** Told when it broke or had to be given up: the server is ending it, or does not answer. */
+  readonly lost: (error: Error) => void;
+  readonly released: () => void;
 }
 
 /**
- * A connection lent to one who asks. Its statements reject with Unavailable or SavingUnsure where the database could not
- * do them, and with the error of the database where they were wrong. Once broken it is asked nothing more.
+ * A connection as it is lent to one who asks. Its statements reject with Unavailable or SavingUnsure where the database
+ * could not do them, and with the error of the database where they were wrong. Once broken it is asked nothing more.
  */
-export class LentClient implements PostgresPoolClient {
-  readonly #lending: Lending;
+export class Connection implements PostgresPoolClient {
+  /** Whether it may be lent again. */
+  isSound = true;
+  readonly #options: ConnectionOptions;
+  #brokenBy: Error | undefined;
   #isInTransaction = false;
 
-  constructor(lending: Lending) {
-    this.#lending = lending;
+  constructor(options: ConnectionOptions) {
+    this.#options = options;
+    // Unheard, it would end the process.
+    options.client.on('error', (error) => this.#giveUp(error));
   }
 
   query<R>(sql: string, parameters: ReadonlyArray<unknown>): Promise<PostgresQueryResult<R>>;
   query<R>(cursor: PostgresCursor<R>): PostgresCursor<R>;
   query<R>(asked: string | PostgresCursor<R>, parameters: ReadonlyArray<unknown> = []) {
-    const client: PostgresPoolClient = this.#lending.client;
+    const client: PostgresPoolClient = this.#options.client;
     if (typeof asked !== 'string') return client.query<R>(asked);
     return this.#ask<R>(asked, () => client.query<R>(asked, parameters));
   }
 
   release(destroy = false): void {
-    this.#lending.giveBack(destroy || this.#lending.brokenBy() !== undefined);
+    this.#isInTransaction = false;
+    this.#options.client.release(destroy || !this.isSound);
+    this.#options.released();
   }
 
   async #ask<R>(sql: string, send: () => Promise<PostgresQueryResult<R>>): Promise<PostgresQueryResult<R>> {
-    const { answerWithinMs, brokenBy, giveUp } = this.#lending;
-    const former = brokenBy();
     // A server rolls back by itself what a broken connection had not committed.
-    if (former && isRollback(sql)) return ROLLED_BACK;
-    if (former) throw failureOf(former, { unheard: true, isFinal: false });
+    if (this.#brokenBy && isRollback(sql)) return ROLLED_BACK;
+    if (this.#brokenBy) throw failureOf(this.#brokenBy, { unheard: true, isFinal: false });
     const isFinal = isCommit(sql) || (!this.#isInTransaction && isChange(sql));
     try {
-      const answer = await within(answerWithinMs, send());
+      const answer = await within(this.#options.answerWithinMs, send());
       if (isBegin(sql)) this.#isInTransaction = true;
       if (isCommit(sql) || isRollback(sql)) this.#isInTransaction = false;
       return answer;
     } catch (error) {
-      if (error instanceof NoAnswer || endsConnection(error)) giveUp(error);
-      const unheard = brokenBy() !== undefined;
+      if (error instanceof NoAnswer || endsConnection(error)) this.#giveUp(error);
+      const unheard = this.#brokenBy !== undefined;
       if (unheard && isRollback(sql)) return ROLLED_BACK;
       throw failureOf(error, { unheard, isFinal });
     }
+  }
+
+  #giveUp(error: Error): void {
+    if (this.#brokenBy) return;
+    this.#brokenBy = error;
+    this.isSound = false;
+    this.#options.lost(error);
   }
 }
 

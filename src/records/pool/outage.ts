@@ -1,3 +1,5 @@
+import { setTimeout as pause } from 'node:timers/promises';
+
 export interface Outage {
   /** Why the database is out of reach, while it is. */
   readonly cause: unknown;
@@ -18,38 +20,32 @@ export function watchForOutage(
   hear: { readonly away: (cause: unknown) => void; readonly back: () => void },
 ): Outage {
   let cause: unknown;
-  let next: NodeJS.Timeout | undefined;
-  let isStopped = false;
+  const stopping = new AbortController();
 
-  const lookAfter = (pauseMs: number): void => {
-    if (isStopped) return;
-    next = setTimeout(async () => {
-      try {
-        await look();
-        cause = undefined;
-        hear.back();
-      } catch (error) {
-        cause = error;
-        lookAfter(Math.min(2 * pauseMs, LONGEST_PAUSE_MS));
-      }
-    }, pauseMs);
-    // A program that has nothing else to do may end.
-    next.unref();
-  };
+  async function lookUntilBack(): Promise<void> {
+    for (
+      let pauseMs = FIRST_LOOK_MS;
+      cause !== undefined;
+      pauseMs = Math.min(2 * pauseMs, LONGEST_PAUSE_MS)
+    ) {
+      // A program that has nothing else to do may end.
+      await pause(pauseMs, undefined, { ref: false, signal: stopping.signal });
+      cause = await look().catch((error: unknown) => error);
+    }
+    hear.back();
+  }
 
   return {
     get cause() {
       return cause;
     },
     begin(reason) {
-      if (cause !== undefined || isStopped) return;
+      if (cause !== undefined || stopping.signal.aborted) return;
       cause = reason;
       hear.away(reason);
-      lookAfter(FIRST_LOOK_MS);
+      // Fails when it is stopped, and by nothing else.
+      lookUntilBack().catch(() => {});
     },
-    stop() {
-      isStopped = true;
-      clearTimeout(next);
-    },
+    stop: () => stopping.abort(),
   };
 }

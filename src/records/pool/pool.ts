@@ -1,11 +1,12 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { PostgresPool } from 'kysely';
 import pg from 'pg';
+import { Connection } from './connection.js';
 import { failedConnect, isFull, NoAnswer } from './failures.js';
-import { LentClient } from './lent-client.js';
 import { answerWithinMs, clientLimits, type DatabaseLimits } from './limits.js';
 import { watchForOutage } from './outage.js';
 import { turnsFor } from './turns.js';
+import { withClient } from './with-client.js';
 
 /** What befalls the connections, for the log: one was lost, the database is out of reach, it is back. */
 export type HearOfDatabase = (news: 'connection lost' | 'away' | 'back', cause?: unknown) => void;
@@ -29,48 +30,43 @@ const END_MS = 2000;
 /**
  * A pool of connections to one Postgres, made when first needed, that does not wait for a database that is gone.
  * `connect` rejects with Unavailable: busy when no connection becomes free in time, away when none can be made, and then
- * at once until one can again. Of what a statement rejects with tells LentClient.
+ * at once until one can again. Of what a statement rejects with tells Connection.
  */
 export function openPool(settings: pg.ClientConfig, limits: DatabaseLimits, hear: HearOfDatabase): Pool {
   const config: pg.ClientConfig = { ...settings, ...clientLimits(limits), keepAlive: true };
   const pool = new pg.Pool({ ...config, max: limits.connections });
   const turns = turnsFor(limits.connections);
-  const open = new Set<pg.PoolClient>();
-  const broken = new WeakMap<pg.PoolClient, Error>();
-  const trusted = new WeakSet<pg.PoolClient>();
+  const open = new Map<pg.PoolClient, Connection>();
   const outage = watchForOutage(() => tryToConnect(config), {
     away: (cause) => hear('away', cause),
     back: () => hear('back'),
   });
 
-  pool.on('connect', (client) => {
-    open.add(client);
-    trusted.add(client);
-    // Unheard, it would end the process.
-    client.on('error', (error) => giveUp(client, error));
-  });
-  pool.on('remove', (client) => open.delete(client));
-  // The client's own listener has heard it.
-  pool.on('error', () => {});
-
-  function giveUp(client: pg.PoolClient, error: Error): void {
-    if (broken.has(client)) return;
-    broken.set(client, error);
+  function lost(error: Error): void {
     // The others to a server that hangs are no better.
-    if (error instanceof NoAnswer) for (const one of open) trusted.delete(one);
+    if (error instanceof NoAnswer) for (const other of open.values()) other.isSound = false;
     hear('connection lost', error);
   }
+
+  pool.on('connect', (client) => {
+    const answerMs = answerWithinMs(limits);
+    open.set(client, new Connection({ client, answerWithinMs: answerMs, lost, released: turns.giveBack }));
+  });
+  pool.on('remove', (client) => open.delete(client));
+  // The connection has heard it.
+  pool.on('error', () => {});
 
   const refuseWhileAway = (): void => {
     if (outage.cause !== undefined && pool.idleCount === 0) throw failedConnect(outage.cause);
   };
 
-  async function connected(until: number): Promise<pg.PoolClient> {
+  async function connected(until: number): Promise<Connection> {
     for (;;) {
       refuseWhileAway();
       try {
         const client = await pool.connect();
-        if (trusted.has(client) && !broken.has(client)) return client;
+        const connection = open.get(client);
+        if (connection?.isSound) return connection;
         client.release(true);
       } catch (error) {
         if (!isFull(error)) outage.begin(error);
@@ -86,17 +82,7 @@ export function openPool(settings: pg.ClientConfig, limits: DatabaseLimits, hear
       refuseWhileAway();
       await turns.take(limits.waitMs);
       try {
-        const client = await connected(until);
-        return new LentClient({
-          client,
-          answerWithinMs: answerWithinMs(limits),
-          brokenBy: () => broken.get(client),
-          giveUp: (error) => giveUp(client, error),
-          giveBack: (destroy) => {
-            client.release(destroy);
-            turns.giveBack();
-          },
-        });
+        return await connected(until);
       } catch (error) {
         turns.giveBack();
         throw error;
@@ -109,10 +95,9 @@ export function openPool(settings: pg.ClientConfig, limits: DatabaseLimits, hear
     async end() {
       outage.stop();
       // A server that hangs does not say goodbye, and a connection that stays open keeps the process from ending.
-      const cut = setTimeout(
-        () => open.forEach(({ connection }) => void connection.stream.destroy()),
-        END_MS,
-      );
+      const cut = setTimeout(() => {
+        for (const { connection } of open.keys()) connection.stream.destroy();
+      }, END_MS);
       await pool.end();
       while (open.size > 0) await pause(10);
       clearTimeout(cut);
@@ -122,13 +107,9 @@ export function openPool(settings: pg.ClientConfig, limits: DatabaseLimits, hear
 
 /** Rejects when no connection can be made; a server that takes no more just now is there. */
 async function tryToConnect(config: pg.ClientConfig): Promise<void> {
-  const client = new pg.Client(config);
-  client.on('error', () => {});
   try {
-    await client.connect();
+    await withClient(config, async () => {});
   } catch (error) {
     if (!isFull(error)) throw error;
-  } finally {
-    void client.end().catch(() => {});
   }
 }
