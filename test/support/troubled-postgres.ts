@@ -31,10 +31,16 @@ export interface TroubledPostgres {
   hang(ms: number): Promise<void>;
   /** Keeps everybody else from a table for a while. */
   hold(table: string, ms: number): Promise<void>;
+  /** Takes nothing new for a while. */
+  shut(ms: number): Promise<void>;
+  /** Ends every connection of bots and takes all there are for a while. */
+  takeConnections(ms: number): Promise<void>;
   /** Lets nothing through to it and back for a while. */
   freeze(ms: number): Promise<void>;
   close(): Promise<void>;
 }
+
+const END_CONNECTIONS = `select pg_terminate_backend(pid) from pg_stat_activity where application_name = 'tallow-tally'`;
 
 /** Starts one, with the tables of the bot. */
 export async function openTroubledPostgres({ durable = false } = {}): Promise<TroubledPostgres> {
@@ -59,6 +65,19 @@ export async function openTroubledPostgres({ durable = false } = {}): Promise<Tr
     }
   }
 
+  async function takeAll(taken: pg.Client[]): Promise<void> {
+    for (;;) {
+      const client = new pg.Client({ connectionString: server.connectionString });
+      client.on('error', () => {});
+      try {
+        await client.connect();
+      } catch {
+        return;
+      }
+      taken.push(client);
+    }
+  }
+
   function signal(pids: readonly number[], name: NodeJS.Signals): void {
     for (const pid of pids) {
       try {
@@ -74,9 +93,7 @@ export async function openTroubledPostgres({ durable = false } = {}): Promise<Tr
     wire,
     query,
     async endConnections() {
-      await query(
-        `select pg_terminate_backend(pid) from pg_stat_activity where application_name = 'tallow-tally'`,
-      );
+      await query(END_CONNECTIONS);
     },
     async restart(downMs) {
       await server.stop();
@@ -92,6 +109,23 @@ export async function openTroubledPostgres({ durable = false } = {}): Promise<Tr
     },
     async hold(table, ms) {
       await query(`begin; lock table ${table}; select pg_sleep(${ms / 1000}); commit`);
+    },
+    async shut(ms) {
+      await query('alter system set default_transaction_read_only = on');
+      await query('select pg_reload_conf()');
+      await pause(ms);
+      await query('alter system reset default_transaction_read_only');
+      await query('select pg_reload_conf()');
+    },
+    async takeConnections(ms) {
+      const until = performance.now() + ms;
+      const taken: pg.Client[] = [];
+      while (performance.now() < until) {
+        await takeAll(taken);
+        await taken[0]?.query(END_CONNECTIONS);
+        await pause(20);
+      }
+      await Promise.all(taken.map((client) => client.end()));
     },
     async freeze(ms) {
       wire.freeze();

@@ -59,6 +59,7 @@ async function asked() {
   const { id, token } = await heard;
   const answer = { content: 'hello', allowed_mentions: { parse: [] } };
   return {
+    say: () => send('POST', `/interactions/${id}/${token}/callback`, { type: 4, data: answer }),
     defer: () => send('POST', `/interactions/${id}/${token}/callback`, { type: 5 }),
     edit: () => send('PATCH', `/webhooks/${standin.world.applicationId}/${token}/messages/@original`, answer),
     remove: () => send('DELETE', `/webhooks/${standin.world.applicationId}/${token}/messages/@original`),
@@ -74,6 +75,14 @@ describe('a request that fails', () => {
     expect((await defer()).status).toBe(500);
     expect((await defer()).json).toMatchObject({ code: 40_060 });
     expect((await edit()).status).toBe(200);
+  });
+
+  it('may be a waiting notice, and then no other answer fails', async () => {
+    const { defer, say } = await asked();
+    standin.next('waiting notice', { status: 502 });
+    expect((await say()).status).toBe(204);
+    expect((await defer()).status).toBe(502);
+    expect((await defer()).json).toMatchObject({ code: 40_060 });
   });
 
   it('may not have been done', async () => {

@@ -3,6 +3,8 @@ import { type IncomingMessage, ServerResponse } from 'node:http';
 /** What a request is for, as far as it can be made to fail. */
 export type RequestKind =
   | 'callback'
+  /** A callback that only says that the answer will come. */
+  | 'waiting notice'
   | 'edit of an answer'
   | 'deletion of an answer'
   | 'further message'

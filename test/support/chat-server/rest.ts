@@ -240,7 +240,15 @@ export function directChannel(world: World, userId: string): string {
   if (known) return known.id;
   const id = world.newId();
   const recipient = world.users.get(userId) ?? { id: userId, username: 'someone', bot: false };
-  world.channels.set(id, { id, name, guildId: undefined, recipient, denied: 0n, deleted: false });
+  world.channels.set(id, {
+    id,
+    name,
+    guildId: undefined,
+    recipient,
+    denied: 0n,
+    deleted: false,
+    refusal: undefined,
+  });
   return id;
 }
 
@@ -268,12 +276,19 @@ export async function handleRest(
     }
     const exchange = { ...state, request, params: match.slice(1), query: url.searchParams, body };
     const perform = (to: ServerResponse): void => handle({ ...exchange, response: to });
-    const fault = kind && state.faults.take(kind);
-    if (kind) state.onRequest(kind, fault);
+    const kinds = kindsOf(kind, body);
+    const fault = kinds.reduce<Fault | undefined>((found, one) => found ?? state.faults.take(one), undefined);
+    for (const one of kinds) state.onRequest(one, fault);
     return fault === undefined ? perform(response) : meet(fault, request, response, perform);
   }
   state.violations.push(`${request.method} ${path}: the stand-in has no such route`);
   answer(response, 404, { code: 0, message: '404: Not Found' });
+}
+
+/** The names that a request can be made to fail by, the narrower first. */
+function kindsOf(kind: RequestKind | undefined, { json }: Body): readonly RequestKind[] {
+  if (kind === undefined) return [];
+  return kind === 'callback' && json.type === 5 ? ['waiting notice', kind] : [kind];
 }
 
 function putCommands({ response, world, body, ...state }: Exchange): void {

@@ -22,7 +22,7 @@ export interface Channel {
   denied: bigint;
   deleted: boolean;
   /** How Discord refuses every message there, where it does. */
-  refusal?: ErrorAnswer;
+  refusal: ErrorAnswer | undefined;
 }
 
 export interface Guild {
@@ -104,6 +104,7 @@ export function createWorld(): World {
           guildId: id,
           denied: spec.denied ?? 0n,
           deleted: false,
+          refusal: undefined,
         }),
       );
       const guild: Guild = {
