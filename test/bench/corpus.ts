@@ -52,6 +52,20 @@ function normalised(lines: readonly string[], dataDir: string): readonly string[
   );
 }
 
+/** The id of a draft or, in answers of earlier days, what was asked. */
+const DRAFT = /(v1\|(?:[\w-]+\.working|batch\.keep)\|)[^"\\]+/g;
+
+/** A line as it is compared: the id under which a draft is kept and the order of figures make no difference. */
+const comparable = (line: string): string =>
+  JSON.stringify(sorted(JSON.parse(line.replaceAll(DRAFT, '$1kept'))));
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (typeof value !== 'object' || value === null) return value;
+  const entries = Object.entries(value).map(([name, inner]) => [name, sorted(inner)] as const);
+  return Object.fromEntries(entries.sort(([one], [other]) => (one < other ? -1 : 1)));
+}
+
 async function corpus(): Promise<readonly string[]> {
   const dataDir = await mkdtemp(join(tmpdir(), 'tallow-tally-corpus-'));
   try {
@@ -68,8 +82,8 @@ if (file === undefined) {
   console.error('Name a file: npm run bench -- corpus FILE [compare]');
   process.exitCode = 2;
 } else if (mode === 'compare') {
-  const before = (await readFile(file, 'utf8')).trimEnd().split('\n');
-  const after = await corpus();
+  const before = (await readFile(file, 'utf8')).trimEnd().split('\n').map(comparable);
+  const after = (await corpus()).map(comparable);
   let differing = Math.abs(before.length - after.length);
   before.forEach((line, at) => {
     if (line === after[at]) return;
