@@ -2,7 +2,7 @@ import { command, subcommand } from '../src/chat/command.js';
 import { choice, words } from '../src/chat/options.js';
 import { type Refusal, refusal, reply } from '../src/chat/reply.js';
 import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
-import { readVesselSize } from '../src/kitchen/asked.js';
+
 import * as option from '../src/kitchen/options.js';
 import { type Records, wholly } from '../src/records/database.js';
 import {
@@ -197,7 +197,7 @@ function vesselIn(
     return refusal('Half a vessel', `A vessel needs a name and how much it holds. ${example}`);
   }
   // A name that reads as a size, or as a part of the kitchen, could not be told from one later.
-  if (readVesselSize(name).ok || KITCHEN.some((part) => isSameName(part.name, name))) {
+  if (option.vesselSize.parse(name).ok || KITCHEN.some((part) => isSameName(part.name, name))) {
     return refusal('That is no name for a vessel', `Give it a name that nothing else has. ${example}`);
   }
   if (diameter !== undefined) {

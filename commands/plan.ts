@@ -1,75 +1,66 @@
 import type { Call } from '../src/chat/call.js';
 import { command, subcommand } from '../src/chat/command.js';
-import type { Choice } from '../src/chat/option.js';
-import type { Refusal } from '../src/chat/reply.js';
+import { isRefusal, type Refusal, type Reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
-import { waterFor } from '../src/cooking/water/water.js';
-import { type Asked, askedWithKit, suggestVessels } from '../src/kitchen/asked.js';
-import { ASSUMED } from '../src/kitchen/render.js';
-import { methodFor } from '../src/kitchen/vessel-method.js';
-import { type Answer, showingWork } from '../src/kitchen/working.js';
+import { ASSUMED } from '../src/kitchen/options.js';
+import { measuredLike, suggestVessels, withKit } from '../src/kitchen/with-kit.js';
+import { withWorking, workingHandlers } from '../src/kitchen/working.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
-import { kitOf } from '../src/records/kit.js';
-import { agreedShare } from './plan/agreed-share.js';
-import { amountsOf } from './plan/amounts.js';
-import { PLAN_OPTIONS } from './plan/options.js';
+import { agreedAmounts, amountsOf, PLAN_OPTIONS, type PlanValues } from './plan/asked.js';
 import { plannedBatch } from './plan/planned-batch.js';
 import { planReply } from './plan/reply.js';
 import { planInputs, planParts } from './plan/working.js';
 
+const DESCRIPTION = 'Plan a batch: what to gather, and what to do when';
+const ZONES_SUGGESTED = 25;
+
 /** `/plan`: a whole batch, from the fat or from what is needed, with its clock times. */
 export function plan(db: Records) {
-  const work = showingWork(
-    db,
-    'plan',
-    async (asked, call) =>
-      answer(asked, asked.atMs ?? call.now.getTime(), await communityZone(db, call.community)),
-    'long',
-  );
   return command({
     name: 'plan',
-    description: 'Plan a batch: what to gather, and what to do when',
+    description: DESCRIPTION,
     subcommands: subcommand({
-      description: 'Plan a batch: what to gather, and what to do when',
+      description: DESCRIPTION,
       work: 'long',
       options: PLAN_OPTIONS,
-      async run(typed, call, given) {
-        const said = await methodFor(db, call, typed);
-        if (said.kind === 'refusal') return said;
-        const values = { ...typed, method: said.method };
-        const amounts = amountsOf(values);
-        if ('text' in amounts) return amounts;
-        const { method = ASSUMED.method, cut = ASSUMED.cut } = values;
-        const neededMl = waterFor({ fatG: amounts.fatG, method, cut }).vesselMl;
-        const [asked, share] = await Promise.all([
-          askedWithKit(db, call, given, { method, neededMl }),
-          agreedShare(db, call, values, amounts),
-        ]);
-        if ('text' in asked) return asked;
-        const kit = { ...asked.kit, ...said.kit };
-        return work.say({ ...asked, kit, share, atMs: call.now.getTime() }, call);
-      },
-      suggest: (name, typed, _given, call) => suggest(db, name, typed, call),
+      run: (values, call) => planFor(db, values, call),
+      suggest: async (name, typed, _given, call) =>
+        name === 'vessel'
+          ? suggestVessels(db, typed, call)
+          : suggestZones(typed, ZONES_SUGGESTED).map((value) => ({ value, label: value })),
     }),
-    handlers: work.handlers,
+    handlers: workingHandlers(db, 'plan'),
   });
 }
 
-function answer(asked: Asked, nowMs: number, communityTimeZone: string): Answer | Refusal {
-  const planned = plannedBatch(asked, nowMs, communityTimeZone);
-  if (planned.kind === 'refusal') return planned;
-  return {
+/** The plan of a batch, with a button that shows its working. */
+export async function planFor(db: Records, values: PlanValues, call: Call): Promise<Reply | Refusal> {
+  const usual = amountsOf(values);
+  if (isRefusal(usual)) return usual;
+  const asked = await withKit(db, call, values, usual.fatG);
+  if (isRefusal(asked)) return asked;
+  const { method = ASSUMED.method } = asked.values;
+  const [measured, amounts, communityTimeZone] = await Promise.all([
+    measuredLike(db, call, asked),
+    agreedAmounts(db, call, values, { method, fatG: usual.fatG }),
+    communityZone(db, call.community),
+  ]);
+  if (isRefusal(amounts)) return amounts;
+  const { fatG, share } = amounts;
+  const planned = plannedBatch({
+    values,
+    asked: { ...asked, fatG, measured, share },
+    amounts,
+    nowMs: call.now.getTime(),
+    zone: values.zone ?? communityTimeZone,
+  });
+  if (isRefusal(planned)) return planned;
+  const answer = {
     kind: 'answer',
     reply: planReply(planned),
     inputs: planInputs(planned),
     parts: planParts(planned),
-  };
-}
-
-const ZONES_SUGGESTED = 25;
-
-async function suggest(db: Records, name: string, typed: string, call: Call): Promise<readonly Choice[]> {
-  if (name === 'vessel') return suggestVessels(await kitOf(db, call), typed);
-  return suggestZones(typed, ZONES_SUGGESTED).map((value) => ({ value, label: value }));
+  } as const;
+  return withWorking(db, 'plan', answer, call);
 }

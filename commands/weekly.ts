@@ -2,7 +2,7 @@ import { DateTime } from 'luxon';
 import { z } from 'zod';
 import { numberIn } from '../src/chat/action.js';
 import type { Call } from '../src/chat/call.js';
-import { command, handler, isSingle, subcommand } from '../src/chat/command.js';
+import { command, handler, subcommand } from '../src/chat/command.js';
 import { ifReadable } from '../src/chat/if-readable.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
@@ -11,12 +11,12 @@ import { LEAST_FAT_G } from '../src/kitchen/options.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
-import { type BatchToCook, countTakers, takeOn } from '../src/records/taken-on.js';
+import { countTakers, takeOn } from '../src/records/taken-on.js';
 import { requestWeekly } from '../src/weekly/on-request.js';
 import { TAKE_ON } from '../src/weekly/post.js';
 import { countWords, dayWords } from '../src/words/amount-words.js';
-import { CUTS, METHODS } from '../src/words/methods.js';
-import { plan } from './plan.js';
+import { CUTS, type Cut, METHODS, type Method } from '../src/words/methods.js';
+import { planFor } from './plan.js';
 
 const MOST_PAST = 10;
 /** More than the weekly post asks of anybody. */
@@ -139,19 +139,23 @@ function outWords(row: WeeklyRow, zone: string, call: Call): string {
   return link === undefined ? `It went out at ${hour}, ${zone} time.` : `It is here: ${link}.`;
 }
 
+interface TakenBatch {
+  readonly method: Method;
+  readonly cut: Cut;
+  readonly fatG: number;
+}
+
 const methodIn = z.enum(METHODS.map(({ value }) => value));
 const cutIn = z.enum(CUTS.map(({ value }) => value));
 
 /** Records that this person will cook the batch, and plans it for them. */
-async function take(db: Records, { method, cut, fatG }: BatchToCook, call: Call) {
+async function take(db: Records, { method, cut, fatG }: TakenBatch, call: Call) {
   const { community, member, now } = call;
   const isNew = await takeOn(db, { community, member, method, cut, fatG, now });
   call.saved('It is noted that you take this on');
   const since = new Date(now.getTime() - TAKERS_COUNT_MS);
   const takers = await ifReadable(countTakers(db, community, { method, cut, fatG }, since), call);
-  const { subcommands } = plan(db);
-  if (!isSingle(subcommands)) throw new RangeError('/plan is one subcommand');
-  const planned = await ifReadable(subcommands.answer({ fat: `${fatG} g`, method, cut }, call), call);
+  const planned = await ifReadable(planFor(db, { fat: fatG, method, cut }, call), call);
   const thanks = takenOnWords(isNew, (takers ?? 1) - 1);
   if (planned?.kind === 'reply')
     return { ...planned, audience: 'only you' as const, lines: [thanks, ...planned.lines] };

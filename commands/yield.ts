@@ -11,8 +11,8 @@ import { nextBatch } from '../src/findings/next.js';
 import { odd } from '../src/findings/odd.js';
 import { pooled } from '../src/findings/pooled.js';
 import { nextYield } from '../src/findings/yield-forecast.js';
-import { KIND_FOR } from '../src/kitchen/asked.js';
 import * as option from '../src/kitchen/options.js';
+import { usualKindFor } from '../src/kitchen/with-kit.js';
 import type { Pictures } from '../src/pictures/pictures.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
@@ -143,4 +143,7 @@ function nextSubcommand(db: Records) {
 
 /** The largest vessel of a kit for a method; 0 without one. */
 const capacityMl = ({ vessels }: Kit, method: Method): number =>
-  Math.max(0, ...vessels.filter(({ kind }) => kind === KIND_FOR[method]).map((vessel) => vessel.capacityMl));
+  Math.max(
+    0,
+    ...vessels.filter(({ kind }) => kind === usualKindFor(method)).map((vessel) => vessel.capacityMl),
+  );

@@ -1,15 +1,7 @@
 import { oneLine } from '../../src/chat/clean.js';
-import { refuseUnreadable, subcommand } from '../../src/chat/command.js';
-import {
-  type Option,
-  parsed,
-  parseOptions,
-  shorten,
-  unreadable,
-  type ValuesOf,
-} from '../../src/chat/option.js';
+import { type Option, parsed, shorten, unreadable, type ValuesOf } from '../../src/chat/option.js';
 import { choice, percentage } from '../../src/chat/options.js';
-import { type Refusal, refusal, reply } from '../../src/chat/reply.js';
+import { isRefusal, type Refusal, refusal, reply } from '../../src/chat/reply.js';
 import {
   BUTTER_DENSITY_G_PER_ML,
   type ButterBlend,
@@ -21,14 +13,12 @@ import {
 import { BUTTER, type ButterKind } from '../../src/cooking/blends/composition.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
-import { type Asked, askedPlainly, originOf } from '../../src/kitchen/asked.js';
+import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';
 import * as option from '../../src/kitchen/options.js';
-import { type Answer, showingWork } from '../../src/kitchen/working.js';
-import type { Records } from '../../src/records/database.js';
 import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amount-words.js';
-import { keepsWords, shareWords, sodiumWords } from './words.js';
+import { contentWords, keepsWords, shareWords } from './words.js';
 
 const MOST_RATIO = 100;
 
@@ -81,48 +71,41 @@ const OPTIONS = {
 type Values = ValuesOf<typeof OPTIONS>;
 
 /** `/blend butter`: butter and tallow melted together. */
-export function butterBlend(db: Records) {
-  const work = showingWork(db, 'blend-butter', answer);
-  return {
-    subcommand: subcommand({
-      description: 'Butter and tallow melted together: amounts, salt, and how it keeps',
-      options: OPTIONS,
-      run: (_values, call, given) => work.say(askedPlainly(given), call),
-    }),
-    handlers: work.handlers,
-  };
-}
-
-function answer(asked: Asked): Answer | Refusal {
-  const read = parseOptions(OPTIONS, asked.said);
-  if (!read.ok) return refuseUnreadable(read.problems);
-  const { unit, kind: butter = 'salted' } = read.values;
-  const blend = blendOf(read.values);
-  if ('text' in blend) return blend;
-  if (!blend.ok) return refuseSalt(blend, butter);
-  return {
-    kind: 'answer',
-    reply: reply({
-      title: `Butter blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.saltFraction)} salt`,
-      lines: [
-        amountsWords(blend, butter, unit),
-        `Melt it below ${temperatureWords(blend.meltBelowC, unit)}, stirring, so that the butter does not separate. Tallow melts at ${temperatureWords(TALLOW_MELTS_C.low, unit)} to ${temperatureWords(TALLOW_MELTS_C.high, unit)}, so it may stay grainy; and warm it is in the danger zone, so be brief and chill it at once.`,
-        `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${sodiumWords(blend.sodiumMgPerTbsp)} of sodium in a tablespoon.`,
-        ...(blend.undissolvedSaltG > 0
-          ? [
-              `The water of the butter cannot dissolve all the salt: ${roundWeightWords(blend.undissolvedSaltG, 'metric')} stay gritty.`,
-            ]
-          : []),
-        keepsWords(blend.keeps),
-      ],
-      cautions: shownCautions({ activity: 'butter-blend' }),
-      sources: sourceLines(['practice-butter-blend', BUTTER[butter].source, 'foodkeeper']),
-      figures: figuresOf(blend, butter),
-    }),
-    inputs: inputsOf(asked, read.values, blend, unit),
-    parts: [{ title: 'Blend', calculation: blend.calculation }],
-  };
-}
+export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
+  description: 'Butter and tallow melted together: amounts, salt, and how it keeps',
+  options: OPTIONS,
+  answer(asked) {
+    const { unit, kind: butter = 'salted' } = asked.values;
+    const blend = blendOf(asked.values);
+    if (isRefusal(blend)) return blend;
+    if (!blend.ok) return refuseSalt(blend, butter);
+    const melts = `${temperatureWords(TALLOW_MELTS_C.low, unit)} to ${temperatureWords(TALLOW_MELTS_C.high, unit)}`;
+    const gritty =
+      blend.undissolvedSaltG > 0
+        ? [
+            `The water of the butter cannot dissolve all the salt: ${roundWeightWords(blend.undissolvedSaltG, 'metric')} stay gritty.`,
+          ]
+        : [];
+    return {
+      kind: 'answer',
+      reply: reply({
+        title: `Butter blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.saltFraction)} salt`,
+        lines: [
+          amountsWords(blend, butter, unit),
+          `Melt it below ${temperatureWords(blend.meltBelowC, unit)}, stirring, so that the butter does not separate. Tallow melts at ${melts}, so it may stay grainy; and warm it is in the danger zone, so be brief and chill it at once.`,
+          contentWords(blend),
+          ...gritty,
+          keepsWords(blend.keeps),
+        ],
+        cautions: shownCautions({ activity: 'butter-blend' }),
+        sources: sourceLines(['practice-butter-blend', BUTTER[butter].source, 'foodkeeper']),
+        figures: figuresOf(blend, butter),
+      }),
+      inputs: inputsOf(asked, blend),
+      parts: [{ title: 'Blend', calculation: blend.calculation }],
+    };
+  },
+};
 
 /** From two amounts, from one of them and the ratio, or from a total and the ratio. */
 function blendOf(values: Values): ReturnType<typeof butterBlendFor> | Refusal {
@@ -138,8 +121,8 @@ function blendOf(values: Values): ReturnType<typeof butterBlendFor> | Refusal {
       `A total or the amounts, and a ratio only where one of the two is left out. ${example}`,
     );
   }
-  const butterG = butter && ('g' in butter ? butter.g : butter.ml * BUTTER_DENSITY_G_PER_ML);
-  const tallowG = tallow && ('g' in tallow ? tallow.g : tallow.ml * TALLOW_DENSITY_G_PER_ML.pouring);
+  const butterG = butter && option.gramsOf(butter, BUTTER_DENSITY_G_PER_ML);
+  const tallowG = tallow && option.gramsOf(tallow, TALLOW_DENSITY_G_PER_ML.pouring);
   const target = { butter: kind, saltFraction } satisfies Omit<ButterBlendTarget, 'total'>;
   if (butterG !== undefined && tallowG !== undefined) {
     if (saltFraction === undefined) return butterBlendOf({ butterG, butter: kind, tallowG });
@@ -187,60 +170,34 @@ function amountsWords(
   return `${volumeWords(butterMl, unit)} of ${kind} butter, ${roundWeightWords(butterG, unit)}; ${volumeWords(tallowMl, unit)} of tallow as poured, ${roundWeightWords(tallowG, unit)}${salt}.`;
 }
 
-function inputsOf(asked: Asked, values: Values, blend: ButterBlend, unit: Units): readonly WorkingInput[] {
-  const input = (name: string, option: string, value: string): WorkingInput => ({
-    name,
-    value,
-    unit: '',
-    origin: originOf(asked, option),
-  });
-  const { butter, tallow, total, ratio: butterToTallow, salt, kind = 'salted' } = values;
-  const both = butter !== undefined && tallow !== undefined;
+function inputsOf(asked: Asked<Values>, blend: ButterBlend): readonly WorkingInput[] {
+  const input = inputFrom(asked);
+  const { butter, tallow, total, ratio: butterToTallow = 1, salt, kind = 'salted', unit } = asked.values;
+  const ratioWords = `${Number(butterToTallow.toPrecision(3))} to 1`;
   return [
     ...(total === undefined ? [] : [input('Blend', 'total', volumeWords(blend.totalMl, unit))]),
     ...(butter === undefined ? [] : [input('Butter', 'butter', roundWeightWords(blend.butterG, unit))]),
     ...(tallow === undefined ? [] : [input('Tallow', 'tallow', roundWeightWords(blend.tallowG, unit))]),
-    ...(both
-      ? []
-      : [
-          input(
-            'Butter to tallow by volume',
-            'ratio',
-            `${Number((butterToTallow ?? 1).toPrecision(3))} to 1`,
-          ),
-        ]),
+    ...(butter && tallow ? [] : [input('Butter to tallow by volume', 'ratio', ratioWords)]),
     input('Kind of butter', 'kind', kind),
     ...(salt === undefined ? [] : [input('Salt', 'salt', shareWords(salt))]),
   ];
 }
 
 function figuresOf(blend: ButterBlend, kind: ButterKind) {
-  const { refrigerator, freezer } = blend.keeps;
+  const { ok: _ok, keeps, allergens: _allergens, cautions: _cautions, calculation: _, ...figures } = blend;
   const fatMl = (blend.butterG * BUTTER[kind].fat + blend.tallowG) / TALLOW_DENSITY_G_PER_ML.pouring;
   return {
-    butterG: blend.butterG,
-    butterMl: blend.butterMl,
-    tallowG: blend.tallowG,
-    tallowMl: blend.tallowMl,
-    addedSaltG: blend.addedSaltG,
-    totalG: blend.totalG,
-    totalMl: blend.totalMl,
-    fatFraction: blend.fatFraction,
-    waterFraction: blend.waterFraction,
-    saltFraction: blend.saltFraction,
+    ...figures,
     /** Of the melted blend, its fat as dense as poured tallow. */
     fatVolumeFraction: Math.min(1, fatMl / blend.totalMl),
     /** There is no gum in it. */
     xanthanOfWater: 0,
-    saltInWater: blend.saltInWater,
-    undissolvedSaltG: blend.undissolvedSaltG,
-    sodiumMgPerTbsp: blend.sodiumMgPerTbsp,
-    meltBelowC: blend.meltBelowC,
     tallowMeltsLowC: TALLOW_MELTS_C.low,
     tallowMeltsHighC: TALLOW_MELTS_C.high,
-    keepsDaysLow: refrigerator.daysLow,
-    keepsDaysHigh: refrigerator.daysHigh,
-    keepsFrozenDaysLow: freezer.daysLow,
-    keepsFrozenDaysHigh: freezer.daysHigh,
+    keepsDaysLow: keeps.refrigerator.daysLow,
+    keepsDaysHigh: keeps.refrigerator.daysHigh,
+    keepsFrozenDaysLow: keeps.freezer.daysLow,
+    keepsFrozenDaysHigh: keeps.freezer.daysHigh,
   };
 }

@@ -1,6 +1,5 @@
-import { refuseUnreadable, subcommand } from '../../src/chat/command.js';
-import { parseOptions, type ValuesOf } from '../../src/chat/option.js';
-import { type Refusal, reply } from '../../src/chat/reply.js';
+import type { ValuesOf } from '../../src/chat/option.js';
+import { reply } from '../../src/chat/reply.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
 import {
   BLEND_SECONDS,
@@ -14,15 +13,13 @@ import {
 } from '../../src/cooking/blends/salted-blend.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
-import { type Asked, askedPlainly, originOf } from '../../src/kitchen/asked.js';
+import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';
 import * as option from '../../src/kitchen/options.js';
-import { type Answer, showingWork } from '../../src/kitchen/working.js';
-import type { Records } from '../../src/records/database.js';
 import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, type Units, volumeWords } from '../../src/words/amount-words.js';
 import { ML_PER_US_TSP } from '../../src/words/units.js';
-import { keepsWords, shareWords, sodiumWords } from './words.js';
+import { contentWords, keepsWords, shareWords } from './words.js';
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Tallow, by weight or volume'),
@@ -45,46 +42,36 @@ const OPTIONS = {
 type Values = ValuesOf<typeof OPTIONS>;
 
 /** `/blend salted`: a spread of tallow and water. */
-export function saltedBlend(db: Records) {
-  const work = showingWork(db, 'blend-salted', answer);
-  return {
-    subcommand: subcommand({
-      description: 'A salted spread of tallow and water, and what other amounts do to it',
-      options: OPTIONS,
-      run: (_values, call, given) => work.say(askedPlainly(given), call),
-    }),
-    handlers: work.handlers,
-  };
-}
-
-function answer(asked: Asked): Answer | Refusal {
-  const read = parseOptions(OPTIONS, asked.said);
-  if (!read.ok) return refuseUnreadable(read.problems);
-  const { tallow, water, salt, xanthan, unit } = read.values;
-  const blend = saltedBlendOf({
-    tallowG: 'g' in tallow ? tallow.g : tallow.ml * TALLOW_DENSITY_G_PER_ML.pouring,
-    waterMl: water,
-    saltG: salt && ('g' in salt ? salt.g : saltGOf(salt.ml)),
-    xanthanG: xanthan && ('g' in xanthan ? xanthan.g : (xanthan.ml / ML_PER_US_TSP) * XANTHAN_G_PER_TSP),
-  });
-  return {
-    kind: 'answer',
-    reply: reply({
-      title: `Salted blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.fatFraction)} fat`,
-      lines: [
-        `${amountsWords(blend, unit)} Blend the warm, liquid tallow into the rest for ${BLEND_SECONDS} s, then chill it at once.`,
-        ...changesWords(read.values, blend, unit),
-        `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${sodiumWords(blend.sodiumMgPerTbsp)} of sodium in a tablespoon.`,
-        keepsWords(blend.keeps),
-      ],
-      cautions: shownCautions({ activity: 'salted-blend' }),
-      sources: sourceLines(['practice-salted-blend', 'usda-salt', 'xanthan-range']),
-      figures: figuresOf(blend),
-    }),
-    inputs: inputsOf(asked, blend, unit),
-    parts: [{ title: 'Blend', calculation: blend.calculation }],
-  };
-}
+export const SALTED_BLEND: CalculationSpec<typeof OPTIONS> = {
+  description: 'A salted spread of tallow and water, and what other amounts do to it',
+  options: OPTIONS,
+  answer(asked) {
+    const { tallow, water, salt, xanthan, unit } = asked.values;
+    const blend = saltedBlendOf({
+      tallowG: option.gramsOf(tallow, TALLOW_DENSITY_G_PER_ML.pouring),
+      waterMl: water,
+      saltG: salt && ('g' in salt ? salt.g : saltGOf(salt.ml)),
+      xanthanG: xanthan && option.gramsOf(xanthan, XANTHAN_G_PER_TSP / ML_PER_US_TSP),
+    });
+    return {
+      kind: 'answer',
+      reply: reply({
+        title: `Salted blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.fatFraction)} fat`,
+        lines: [
+          `${amountsWords(blend, unit)} Blend the warm, liquid tallow into the rest for ${BLEND_SECONDS} s, then chill it at once.`,
+          ...changesWords(asked.values, blend),
+          contentWords(blend),
+          keepsWords(blend.keeps),
+        ],
+        cautions: shownCautions({ activity: 'salted-blend' }),
+        sources: sourceLines(['practice-salted-blend', 'usda-salt', 'xanthan-range']),
+        figures: figuresOf(blend),
+      }),
+      inputs: inputsOf(asked, blend),
+      parts: [{ title: 'Blend', calculation: blend.calculation }],
+    };
+  },
+};
 
 function amountsWords(blend: SaltedBlend, unit: Units): string {
   const { tallowG, tallowMl, waterMl, saltG, saltTsp, xanthanG, xanthanTsp } = blend;
@@ -109,26 +96,22 @@ function spoonWords(tsp: number, grams: number, unit: Units): string {
 }
 
 /** What each amount does; for the usual amounts one sentence is enough. */
-function changesWords({ water, salt, xanthan }: Values, blend: SaltedBlend, unit: Units): readonly string[] {
-  const isChanged = { water, salt, xanthan };
-  const [first, ...others] = blend.effects;
-  if (Object.values(isChanged).every((value) => value === undefined))
-    return first === undefined ? [] : [effectWords(first)];
-  const told = [first, ...others].filter(
-    (effect) =>
-      effect !== undefined &&
-      (isChanged[effect.about] !== undefined ||
-        // More or less water makes the gum in it thicker or thinner.
-        (effect.about === 'xanthan' && water !== undefined) ||
-        effect.verdict === 'may-break'),
-  );
+function changesWords({ water, salt, xanthan, unit }: Values, blend: SaltedBlend): readonly string[] {
+  const isChanged = {
+    water: water !== undefined,
+    salt: salt !== undefined,
+    // More or less water makes the gum in it thicker or thinner.
+    xanthan: xanthan !== undefined || water !== undefined,
+  };
+  if (!Object.values(isChanged).includes(true)) return blend.effects.slice(0, 1).map(effectWords);
+  const told = blend.effects.filter(({ about, verdict }) => isChanged[about] || verdict === 'may-break');
   const usual =
     water === undefined
       ? []
       : [
           `Usual would be ${volumeWords(blend.usualWaterMl, unit)} of water; to stay fat in water it takes ${volumeWords(blend.leastWaterMl, unit)} at least.`,
         ];
-  return [...usual, ...told.flatMap((effect) => (effect === undefined ? [] : [effectWords(effect)]))];
+  return [...usual, ...told.map(effectWords)];
 }
 
 function effectWords({ about, value, limit, text, verdict }: Effect): string {
@@ -142,19 +125,12 @@ function effectWords({ about, value, limit, text, verdict }: Effect): string {
   }
 }
 
-function inputsOf(asked: Asked, blend: SaltedBlend, unit: Units): readonly WorkingInput[] {
-  const input = (name: string, option: string, value: string): WorkingInput => ({
-    name,
-    value,
-    unit: '',
-    origin: originOf(asked, option),
-  });
+function inputsOf(asked: Asked<Values>, blend: SaltedBlend): readonly WorkingInput[] {
+  const { unit } = asked.values;
+  const input = inputFrom(asked);
+  const tallow = `${volumeWords(blend.tallowMl, unit)}, ${roundWeightWords(blend.tallowG, unit)}`;
   return [
-    input(
-      'Tallow',
-      'tallow',
-      `${volumeWords(blend.tallowMl, unit)}, ${roundWeightWords(blend.tallowG, unit)}`,
-    ),
+    input('Tallow', 'tallow', tallow),
     input('Water', 'water', volumeWords(blend.waterMl, unit)),
     input('Salt', 'salt', `${Number(blend.saltG.toPrecision(3))} g`),
     input('Xanthan gum', 'xanthan', `${Number(blend.xanthanG.toPrecision(3))} g`),
@@ -162,34 +138,25 @@ function inputsOf(asked: Asked, blend: SaltedBlend, unit: Units): readonly Worki
 }
 
 function figuresOf(blend: SaltedBlend) {
-  const { refrigerator, freezer } = blend.keeps;
+  const {
+    effects: _effects,
+    cautions: _cautions,
+    calculation: _,
+    preservedBySalt: _preserved,
+    ...rest
+  } = blend;
+  const { keeps, saltTsp, xanthanTsp, xanthanLowG: _low, xanthanHighG: _high, ...figures } = rest;
   return {
-    tallowG: blend.tallowG,
-    tallowMl: blend.tallowMl,
-    waterMl: blend.waterMl,
-    saltG: blend.saltG,
-    saltMl: blend.saltTsp * ML_PER_US_TSP,
-    xanthanG: blend.xanthanG,
-    xanthanMl: blend.xanthanTsp * ML_PER_US_TSP,
-    totalG: blend.totalG,
-    totalMl: blend.totalMl,
-    fatFraction: blend.fatFraction,
-    waterFraction: blend.waterFraction,
-    saltFraction: blend.saltFraction,
-    fatVolumeFraction: blend.fatVolumeFraction,
+    ...figures,
+    saltMl: saltTsp * ML_PER_US_TSP,
+    xanthanMl: xanthanTsp * ML_PER_US_TSP,
     fatVolumeLimit: CLOSEST_PACKING,
-    xanthanOfWater: blend.xanthanOfWater,
     xanthanUsefulLow: XANTHAN_USEFUL.low,
     xanthanUsefulHigh: XANTHAN_USEFUL.high,
-    saltInWater: blend.saltInWater,
     saltInWaterLimit: SALT_IN_BRINE_AT_MOST,
-    undissolvedSaltG: blend.undissolvedSaltG,
-    sodiumMgPerTbsp: blend.sodiumMgPerTbsp,
-    usualWaterMl: blend.usualWaterMl,
-    leastWaterMl: blend.leastWaterMl,
     blendSeconds: BLEND_SECONDS,
-    keepsDays: refrigerator.daysHigh,
-    keepsFrozenDaysLow: freezer.daysLow,
-    keepsFrozenDaysHigh: freezer.daysHigh,
+    keepsDays: keeps.refrigerator.daysHigh,
+    keepsFrozenDaysLow: keeps.freezer.daysLow,
+    keepsFrozenDaysHigh: keeps.freezer.daysHigh,
   };
 }

@@ -1,6 +1,19 @@
 import type { Keeping, KeepingTime } from '../../src/safety/storage.js';
 import { countWords, roughly } from '../../src/words/amount-words.js';
 
+/** A share of one: "64 %", "0.85 %". */
+export const shareWords = (fraction: number): string => `${roughly(fraction * 100)} %`;
+
+/** What a blend holds, by weight. */
+export function contentWords(blend: {
+  readonly fatFraction: number;
+  readonly waterFraction: number;
+  readonly saltFraction: number;
+  readonly sodiumMgPerTbsp: number;
+}): string {
+  return `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${roughly(blend.sodiumMgPerTbsp)} mg of sodium in a tablespoon.`;
+}
+
 /** "Keeps 7 days in the refrigerator, 1 to 2 months in the freezer. …" */
 export function keepsWords({ refrigerator, freezer, note }: Keeping): string {
   return `Keeps ${keepingWords(refrigerator)} in the refrigerator and ${keepingWords(freezer)} in the freezer. ${note}`;
@@ -14,11 +27,3 @@ function keepingWords({ daysLow, daysHigh }: KeepingTime): string {
   const words = inMonths ? countWords(high, 'month', 'months') : countWords(high, 'day', 'days');
   return low === high ? words : `${low} to ${words}`;
 }
-
-/** A share of one: "64 %", "0.85 %". */
-export function shareWords(fraction: number): string {
-  return `${roughly(fraction * 100)} %`;
-}
-
-/** Sodium in milligrams. */
-export const sodiumWords = (mg: number): string => `${roughly(mg)} mg`;

@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import type { Call } from '../chat/call.js';
 import { EXPECTED_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
@@ -23,7 +22,7 @@ export interface ExpectedShare {
 const DIGITS = 4;
 
 /**
- * What a member may expect, to as many digits as fit behind a button; undefined where the community's batches say no
+ * What a member may expect, to four digits; undefined where the community's batches say no
  * more than common practice.
  */
 export async function expectedShareFor(
@@ -71,35 +70,3 @@ export function shareWords(
 }
 
 export const SHARE_SOURCE = 'This community’s batches: 80 % prediction interval';
-
-/** As it is carried behind a button. */
-export function packedShare(share: ExpectedShare): string {
-  const { low, expected, high, trust, batches, members, ownBatches, isBeyond } = share;
-  return [low, expected, high, trust, batches, members, ownBatches, Number(isBeyond)].join();
-}
-
-/** Buttons of earlier days end before the last number. */
-export function unpackedShare(text: string): ExpectedShare | undefined {
-  const [low, expected, high, trust, batches, members, ownBatches, isBeyond = 0, ...more] = text
-    .split(',')
-    .map(Number);
-  const read = packed.safeParse({ low, expected, high, trust, batches, members, ownBatches, isBeyond });
-  if (!read.success || more.length > 0) return undefined;
-  const share = read.data;
-  return share.low <= share.expected && share.expected <= share.high
-    ? { ...share, isBeyond: share.isBeyond === 1 }
-    : undefined;
-}
-
-const fraction = z.number().min(0).max(1);
-const count = z.int().min(0);
-const packed = z.object({
-  low: fraction,
-  expected: fraction,
-  high: fraction.positive(),
-  trust: fraction.positive(),
-  batches: count,
-  members: count,
-  ownBatches: count,
-  isBeyond: z.union([z.literal(0), z.literal(1)]),
-});

@@ -1,7 +1,8 @@
 import { oneLine } from '../chat/clean.js';
-import { type Option, type Parsed, parsed, shorten, unreadable } from '../chat/option.js';
+import { type Option, type Parsed, parsed, shorten, unreadable, type ValuesOf } from '../chat/option.js';
 import { channel, choice, percentage, quantity, words } from '../chat/options.js';
 import { formatQuantityProblem, parseQuantity } from '../chat/quantity.js';
+import { SMOKE_STRENGTHS } from '../cooking/blends/smoke.js';
 import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
 import { START_C } from '../cooking/heat/heat-up.js';
 import { HIGHEST_GAUGE_KPA } from '../cooking/heat/steam.js';
@@ -10,6 +11,7 @@ import { CUTS, METHODS } from '../words/methods.js';
 import {
   DURATION_UNITS,
   G_PER_LB,
+  KPA_PER_PSI,
   LENGTH_UNITS,
   MASS_UNITS,
   POWER_UNITS,
@@ -24,10 +26,12 @@ import {
 export const LEAST_FAT_G = 28;
 /** Heavier than any kitchen; lighter would refuse a butcher. */
 export const MOST_FAT_G = 500_000;
-export const MOST_WATER_ML = 2_000_000;
-const MOST_MINUTES = 7 * 24 * 60;
-
-export const SEVERAL_DAYS_MINUTES = MOST_MINUTES;
+const MOST_WEIGHT = {
+  value: MOST_FAT_G,
+  words: `${MOST_FAT_G / 1000} kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)`,
+};
+const MOST_WATER_ML = 2_000_000;
+export const SEVERAL_DAYS_MINUTES = 7 * 24 * 60;
 
 interface Weighed<R extends boolean> {
   readonly description: string;
@@ -42,7 +46,7 @@ function weight<const R extends boolean>(spec: Weighed<R>): Option<number, R> {
     ...spec,
     units: MASS_UNITS,
     bare: ['lb', 'kg'],
-    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+    most: MOST_WEIGHT,
   });
   return { ...read, parse: (text) => bareWeight(text, spec.example) ?? read.parse(text) };
 }
@@ -87,6 +91,7 @@ export const waterVolume = (description = 'Water, by volume', orNone = true) =>
     most: { value: MOST_WATER_ML, words: '2000 L' },
   });
 
+/** The size of a vessel. */
 export const vesselVolume = <R extends boolean>(required: R, description: string) =>
   quantity({
     description,
@@ -97,6 +102,9 @@ export const vesselVolume = <R extends boolean>(required: R, description: string
     least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
     most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
   });
+
+/** How a vessel’s size is read where a name could stand as well. */
+export const vesselSize = vesselVolume(false, 'Size of the pot or cooker');
 
 /** A jar may be named by its size alone: "pint", "half pint". */
 export const jarVolume = (): Option<number, false> => {
@@ -195,7 +203,7 @@ export const burnerKind = () =>
   });
 
 /** In °C. */
-export const startTemperature = (description: string, lowC: number, lowWords: string) =>
+const startTemperature = (description: string, lowC: number, lowWords: string) =>
   quantity({
     description,
     required: false,
@@ -259,7 +267,7 @@ function duration(description: string, bare: 'min' | 'h', example: string): Opti
     bare,
     example,
     least: { value: 0, exclusive: true, words: 'no time at all' },
-    most: { value: MOST_MINUTES, words: '7 days' },
+    most: { value: SEVERAL_DAYS_MINUTES, words: '7 days' },
   });
   return { ...read, parse: (text) => read.parse(text.replace(HOURS_AND_MINUTES, '$1 h $2 min')) };
 }
@@ -286,6 +294,16 @@ export const UNIT_SYSTEMS = [
 export const unitSystem = (what = 'the answer') =>
   choice({ description: `Units for ${what}; both unless chosen`, required: false, choices: UNIT_SYSTEMS });
 
+export const smokeStrength = (description: string) =>
+  choice({
+    description,
+    required: false,
+    choices: SMOKE_STRENGTHS.map((value) => ({
+      value,
+      label: `${value.charAt(0).toUpperCase()}${value.slice(1)}`,
+    })),
+  });
+
 export const since = () =>
   words({
     description: 'Count batches from this day on',
@@ -298,6 +316,10 @@ export const channelToPostIn = () => channel({ description: 'Where the weekly po
 
 /** An amount in grams or in millilitres, whichever was meant. */
 export type Amount = { readonly g: number } | { readonly ml: number };
+
+/** In grams; a volume of it weighs `gPerMl`. */
+export const gramsOf = (amount: Amount, gPerMl: number): number =>
+  'g' in amount ? amount.g : amount.ml * gPerMl;
 
 /** An amount by weight or by volume. A stick is a weight, a plain ounce too. */
 export const amount = <const R extends boolean>(spec: {
@@ -315,7 +337,7 @@ export const amount = <const R extends boolean>(spec: {
     ...bounds,
     units: MASS_UNITS,
     bare: ['cups', 'g'],
-    most: { value: MOST_FAT_G, words: `500 kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)` },
+    most: MOST_WEIGHT,
   });
   const volume = quantity({
     ...bounds,
@@ -344,3 +366,37 @@ export const amount = <const R extends boolean>(spec: {
 /** An amount of tallow; a volume of it is as poured. */
 export const tallowAmount = <const R extends boolean>(required: R, description: string) =>
   amount({ description, required, example: '6 cups' });
+
+/** What can be said of a render besides how much of what; everything may be left out. */
+export const RENDER_OPTIONS = {
+  method: method(false),
+  cut: cut(false),
+  minutes: minutes('How long it will render; a bare number is minutes'),
+  altitude: altitude(),
+  gauge: gauge(),
+  lid: lid(),
+  vessel: vessel(),
+  diameter: diameter(),
+  burner: burner(),
+  'burner-kind': burnerKind(),
+  'fat-temperature': fatTemperature(),
+  'water-temperature': waterTemperature(),
+  price: price(),
+  kind: rawFat(),
+  lean: lean(),
+  unit: unitSystem(),
+} as const;
+
+export type RenderOptions = Partial<ValuesOf<typeof RENDER_OPTIONS>>;
+
+/** Taken where neither the cook nor their kit says otherwise. */
+export const ASSUMED = {
+  method: 'open-pot',
+  cut: 'ground',
+  altitudeM: 0,
+  /** Near 240 °F at sea level, where common practice has it. */
+  gaugeKPa: 10 * KPA_PER_PSI,
+  fatStartC: 4,
+  waterStartC: 20,
+  rawFat: 'trimmings',
+} as const;

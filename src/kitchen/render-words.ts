@@ -1,5 +1,7 @@
 import type { BurnerUse } from '../cooking/heat/burner-use.js';
+import { OWN_HEAT } from '../cooking/heat/own-heat.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
+import type { TopUp } from '../cooking/water/top-ups.js';
 import { shareWords } from '../findings/expected-share.js';
 import {
   altitudeWords,
@@ -15,55 +17,57 @@ import {
   volumeWords,
   weightRangeWords,
 } from '../words/amount-words.js';
-import { type Cut, type Method, moistureOf } from '../words/methods.js';
-import { type Asked, originOf, standsOnBurner } from './asked.js';
+import { moistureOf } from '../words/methods.js';
+import { listWords } from '../words/yield-words.js';
+import { originOf } from './asked.js';
 import type { Render } from './render.js';
+import type { RenderValues } from './with-kit.js';
 
 /**
  * What replies say of a render. Others read them too, so of what only the cook's kit holds they say no more than it
  * takes to follow the answer; the working, which opens for the cook alone, has the rest.
  */
 
-export function rangeWords({ water, method }: Render, unit: Units): string {
+const originIn = ({ asked }: Render, option: keyof RenderValues) => originOf(asked, option);
+const unitIn = ({ asked }: Render): Units => asked.values.unit;
+
+export function rangeWords(render: Render): string {
+  const { water, method } = render;
   if (water.kind === 'starter')
     return 'Dry: this is only a starter, so that nothing scorches before fat has melted.';
   const dry =
     moistureOf(method) === 'either' ? ' Without boiling water it starts with about a cup instead.' : '';
-  return `The usual range is ${volumeRangeWords(water.waterLowMl, water.waterHighMl, unit)}.${dry}`;
+  return `The usual range is ${volumeRangeWords(water.waterLowMl, water.waterHighMl, unitIn(render))}.${dry}`;
 }
 
 /** Where the water boils, when somebody said how high they cook or with what pressure. */
-export function boilingWords(
-  { boiling, altitudeM, method, water }: Render,
-  asked: Asked,
-  unit: Units,
-): string {
-  const knowsAltitude = originOf(asked, 'altitude') !== 'assumed';
-  if (water.kind === 'starter' || (!knowsAltitude && method !== 'pressure')) return '';
-  const at = knowsAltitude ? ` ${whereWords(altitudeM, asked, unit)}` : '';
-  return method === 'pressure'
-    ? ` The cooker runs near ${temperatureWords(boiling.boilC, unit)}${at}.`
-    : ` Water boils at ${temperatureWords(boiling.boilC, unit)}${at}.`;
+export function boilingWords(render: Render): string {
+  const { heat, method, water } = render;
+  const origin = originIn(render, 'altitude');
+  const isPressure = method === 'pressure';
+  if (water.kind === 'starter' || (origin === 'assumed' && !isPressure)) return '';
+  const where = origin === 'said' ? `at ${altitudeWords(heat.altitudeM, unitIn(render))}` : 'where you cook';
+  const boil = temperatureWords(heat.boiling.boilC, unitIn(render));
+  return ` ${isPressure ? 'The cooker runs near' : 'Water boils at'} ${boil}${origin === 'assumed' ? '' : ` ${where}`}.`;
 }
 
-const whereWords = (altitudeM: number, asked: Asked, unit: Units): string =>
-  originOf(asked, 'altitude') === 'you said' ? `at ${altitudeWords(altitudeM, unit)}` : 'where you cook';
-
 /** Whether the water lasts, and what to do about it. */
-export function lastingWords(render: Render, unit: Units): readonly string[] {
-  const { boilOff: lost, topUps: level, minutes, loads } = render;
-  if (lost === undefined || level === undefined) return [];
-  const each = loads.loads > 1 ? ' of each load' : '';
-  if (!level.ok) {
+export function lastingWords(render: Render): readonly string[] {
+  const { water, minutes, pot } = render;
+  const { boilOff, topUps } = water;
+  if (boilOff === undefined || topUps === undefined) return [];
+  const unit = unitIn(render);
+  const each = pot.loads.loads > 1 ? ' of each load' : '';
+  if (!topUps.ok) {
     return [
-      `So little water${each} boils away while it renders: start with ${volumeWords(level.biggerStartMl, unit)}, or keep the lid on.`,
+      `So little water${each} boils away while it renders: start with ${volumeWords(topUps.biggerStartMl, unit)}, or keep the lid on.`,
     ];
   }
-  const boilsOff = `In ${minutesWords(minutes)} about ${volumeWords((lost.mlPerHour * minutes) / 60, unit)}${each} will boil off`;
-  const whatToDo = level.enough
+  const boilsOff = `In ${minutesWords(minutes)} about ${volumeWords((boilOff.mlPerHour * minutes) / 60, unit)}${each} will boil off`;
+  const whatToDo = topUps.enough
     ? 'no need to top up.'
-    : `${topUpWords(level.topUps, unit)}, or start with ${volumeWords(level.biggerStartMl, unit)} if the vessel takes it.`;
-  const hardest = level.dryAtLowMinutes;
+    : `${topUpWords(topUps.topUps, unit)}, or start with ${volumeWords(topUps.biggerStartMl, unit)} if the vessel takes it.`;
+  const hardest = topUps.dryAtLowMinutes;
   const soonest =
     hardest !== null && hardest < minutes
       ? ` At a hard boil it would be dry after ${minutesWords(hardest)}: look often, with hot water ready.`
@@ -75,10 +79,7 @@ export function lastingWords(render: Render, unit: Units): readonly string[] {
 
 const MOST_TIMES_NAMED = 3;
 
-function topUpWords(
-  topUps: readonly { readonly atMinutes: number; readonly ml: number }[],
-  unit: Units,
-): string {
+function topUpWords(topUps: readonly TopUp[], unit: Units): string {
   const [first, second] = topUps;
   if (first === undefined) return 'no need to top up';
   const hot = `add ${volumeWords(first.ml, unit)} of hot water`;
@@ -88,23 +89,20 @@ function topUpWords(
   return `${hot} after ${minutesWords(first.atMinutes)} and then every ${minutesWords(second.atMinutes - first.atMinutes)}`;
 }
 
-export function vesselWords(render: Render, asked: Asked, unit: Units): string {
-  const { need, method, loads, potMl } = render;
-  const name = asked.said['vessel-name'];
-  const isKnown = originOf(asked, 'vessel') !== 'assumed';
-  const limit = method === 'pressure' ? 'half full at most' : 'a third left empty';
-  const smallest = `The smallest ${method === 'pressure' ? 'cooker' : 'vessel'} for it holds ${capacityWords(need.vesselMl, unit)}, ${limit}.`;
-  if (!isKnown && loads.loads === 1) return smallest;
-  const size = capacityWords(potMl, unit);
-  if (loads.loads === 1) {
-    const own = name === undefined ? `Your ${size} are enough` : `Your ${name} of ${size} is large enough`;
-    return `${own}: ${smallest.charAt(0).toLowerCase()}${smallest.slice(1)}`;
-  }
-  const own =
-    name === undefined
-      ? `${isKnown ? 'Your ' : ''}${size} are too small`
-      : `Your ${name} of ${size} is too small`;
-  return `${own} for one load: cook it in ${loads.loads} equal loads, each ${roundWeightWords(loads.fatGEach, unit)} of fat and ${volumeWords(loads.waterMlEach, unit)} of water. ${smallest}`;
+export function vesselWords(render: Render): string {
+  const { asked, method, pot } = render;
+  const unit = unitIn(render);
+  const { loads, fatGEach, waterMlEach } = pot.loads;
+  const { vessel } = asked.values;
+  const [limit, kind] =
+    method === 'pressure' ? ['half full at most', 'cooker'] : ['a third left empty', 'vessel'];
+  const smallest = `smallest ${kind} for it holds ${capacityWords(pot.need.vesselMl, unit)}, ${limit}.`;
+  if (vessel === undefined && loads === 1) return `The ${smallest}`;
+  const size = capacityWords(pot.vesselMl, unit);
+  const name = vessel?.isSaid ? vessel.name : undefined;
+  const own = name === undefined ? `${vessel ? 'Your ' : ''}${size} are` : `Your ${name} of ${size} is`;
+  if (loads === 1) return `${own} ${name === undefined ? 'enough' : 'large enough'}: the ${smallest}`;
+  return `${own} too small for one load: cook it in ${loads} equal loads, each ${roundWeightWords(fatGEach, unit)} of fat and ${volumeWords(waterMlEach, unit)} of water. The ${smallest}`;
 }
 
 export function timeWords({ minutes, water, method }: Render): string {
@@ -117,95 +115,105 @@ export function timeWords({ minutes, water, method }: Render): string {
   return `${least}${short}.${release}`;
 }
 
-export function heatUpWords({ heatUp, burner, use, loads }: Render, asked: Asked): string {
+export function heatUpWords(render: Render): string {
+  const { heatUp, burner, use } = render.heat;
   if (heatUp === undefined || burner === undefined) return '';
-  const isSaid = originOf(asked, 'burner') === 'you said';
   if (!heatUp.ok) return ' Your burner is too weak to boil it.';
-  const each = loads.loads > 1 ? ' a load' : '';
-  const burnerWords = isSaid ? powerWords(burner.powerW) : 'your burner';
+  const each = render.pot.loads.loads > 1 ? ' a load' : '';
+  const which = originIn(render, 'burner') === 'said' ? powerWords(burner.powerW) : 'your burner';
   const energy =
-    use === undefined ? '' : `; about ${energyWords(use.energyKWh)} in all${costWords(use, asked)}`;
-  return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${burnerWords}${energy}.`;
+    use === undefined ? '' : `; about ${roughly(use.energyKWh)} kWh in all${costWords(render, use)}`;
+  return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${which}${energy}.`;
 }
 
-const energyWords = (kWh: number): string => `${roughly(kWh)} kWh`;
-
-function costWords({ cost }: BurnerUse, asked: Asked): string {
+function costWords(render: Render, { cost }: BurnerUse): string {
   if (cost === null) return '';
-  return originOf(asked, 'price') === 'you said'
+  return originIn(render, 'price') === 'said'
     ? `, which costs ${cost.toFixed(2)}`
     : '; what that costs is in the working';
 }
 
-export function expectWords(render: Render, unit: Units): string {
-  const { tallow, share, cut, recoveryLow, recoveryHigh } = render;
-  const { tallowExpectedG } = tallow;
+export function expectWords(render: Render): string {
+  const { tallow, fat } = render;
+  const { share, tallowExpectedG } = tallow;
+  const unit = unitIn(render);
   const weight = weightRangeWords(tallow.tallowLowG, tallow.tallowHighG, unit);
   const volume = volumeRangeWords(tallow.tallowLowMl, tallow.tallowHighMl, unit);
-  const recovery = `${percentRangeWords(recoveryLow, recoveryHigh)} of the fat it holds`;
-  return share === undefined || tallowExpectedG === undefined
-    ? `Expect ${weight} of tallow, about ${volume} when poured: ${recovery}.${minceWords(cut)}`
-    : `Expect about ${roundWeightWords(tallowExpectedG, unit)} of tallow; 8 batches in 10 give ${weight}, ${volume} when poured: ${recovery}. That is ${shareWords(share)}.`;
+  const recovery = `${percentRangeWords(tallow.recoveryLow, tallow.recoveryHigh)} of the fat it holds`;
+  if (share !== undefined && tallowExpectedG !== undefined)
+    return `Expect about ${roundWeightWords(tallowExpectedG, unit)} of tallow; 8 batches in 10 give ${weight}, ${volume} when poured: ${recovery}. That is ${shareWords(share)}.`;
+  const minced =
+    fat.cut === 'minced'
+      ? ' Minced has no figure of its own; this is the range of ground fat, a close neighbour.'
+      : '';
+  return `Expect ${weight} of tallow, about ${volume} when poured: ${recovery}.${minced}`;
 }
 
-function minceWords(cut: Cut): string {
-  return cut === 'minced'
-    ? ' Minced has no figure of its own; this is the range of ground fat, a close neighbour.'
-    : '';
+/** What decides whether an option makes a difference. */
+interface Use {
+  readonly isPlan: boolean;
+  readonly isPressure: boolean;
+  /** Why what warms it up does not matter; undefined where it does. */
+  readonly notHeated: string | undefined;
+  readonly simmers: boolean;
+  readonly cools: boolean;
 }
 
-/** Which options a render leaves unused, and why. */
-interface Unused {
-  readonly names: readonly string[];
-  readonly why: string;
-}
+const NO_BURNER = 'no burner is known; say burner: and its power too';
 
-const HEATING = ['burner', 'burner-kind', 'fat-temperature', 'water-temperature'] as const;
+/** Where no burner is named a plan takes a usual one; what kind a burner is only tells together with its power. */
+const temperatureUnused = ({ notHeated, isPlan }: Use) =>
+  isPlan && notHeated === NO_BURNER ? undefined : notHeated;
+const isWarmed = (use: Use) => temperatureUnused(use) === undefined;
 
-const OWN_HEAT: Readonly<Partial<Record<Method, string>>> = {
-  'slow-cooker': 'a slow cooker',
-  oven: 'an oven',
-  smoker: 'a smoker',
-};
+/** Why an option makes no difference to a render; undefined where it makes one. */
+const WHY_UNUSED: readonly {
+  readonly option: keyof RenderValues;
+  readonly why: (use: Use) => string | undefined;
+}[] = [
+  { option: 'burner', why: ({ notHeated }) => notHeated },
+  { option: 'burner-kind', why: ({ notHeated }) => notHeated },
+  { option: 'fat-temperature', why: temperatureUnused },
+  { option: 'water-temperature', why: temperatureUnused },
+  {
+    option: 'price',
+    why: ({ isPlan, notHeated }) => (isPlan ? 'a plan does not say what it costs, /water does' : notHeated),
+  },
+  {
+    option: 'lid',
+    why: (use) => {
+      if (use.isPressure) return 'a pressure cooker is always shut';
+      return isWarmed(use) || use.simmers ? undefined : 'there is no simmering water to keep in';
+    },
+  },
+  {
+    option: 'diameter',
+    why: (use) =>
+      isWarmed(use) || use.simmers || use.cools
+        ? undefined
+        : 'nothing here depends on the width of the vessel',
+  },
+];
 
 /** What was said and makes no difference to the answer, with the reason or with what is missing. */
-export function unusedWords(render: Render, asked: Asked, command: '/water' | '/plan'): readonly string[] {
-  return unusedIn(render, command).flatMap(({ names, why }) => {
-    const said = names.filter((name) => originOf(asked, name) === 'you said');
-    if (said.length === 0) return [];
-    return [`${listWords(said)} ${said.length === 1 ? 'makes' : 'make'} no difference: ${why}.`];
-  });
-}
-
-/** "burner, lid and price". */
-function listWords(names: readonly string[]): string {
-  return [names.slice(0, -1).join(', '), ...names.slice(-1)].filter((part) => part !== '').join(' and ');
-}
-
-function unusedIn(render: Render, command: '/water' | '/plan'): readonly Unused[] {
-  const { method, burner, boilOff, water } = render;
+export function unusedWords(render: Render, command: '/water' | '/plan'): readonly string[] {
+  const { method, heat, water } = render;
+  const own = OWN_HEAT[method];
+  const noBurner = heat.burner === undefined ? NO_BURNER : undefined;
   const isPlan = command === '/plan';
-  const onBurner = standsOnBurner(method);
-  // Where no burner is named a plan takes a usual one.
-  const isHeated = onBurner && (isPlan || burner !== undefined);
-  const isShaped = isHeated || boilOff !== undefined || (isPlan && water.kind === 'wet');
-  return [
-    onBurner
-      ? {
-          names: burner !== undefined ? [] : isPlan ? ['burner-kind'] : [...HEATING, 'price'],
-          why: 'no burner is known; say burner: and its power too',
-        }
-      : {
-          names: isPlan ? HEATING : [...HEATING, 'price'],
-          why: `${OWN_HEAT[method] ?? 'it'} brings its own heat`,
-        },
-    { names: isPlan ? ['price'] : [], why: 'a plan does not say what it costs, /water does' },
-    method === 'pressure'
-      ? { names: ['lid'], why: 'a pressure cooker is always shut' }
-      : {
-          names: isHeated || boilOff !== undefined ? [] : ['lid'],
-          why: 'there is no simmering water to keep in',
-        },
-    { names: isShaped ? [] : ['diameter'], why: 'nothing here depends on the width of the vessel' },
-  ];
+  const use: Use = {
+    isPlan,
+    isPressure: method === 'pressure',
+    notHeated: own ? `${own.appliance} brings its own heat` : noBurner,
+    simmers: water.boilOff !== undefined,
+    cools: isPlan && water.kind === 'wet',
+  };
+  const unused = WHY_UNUSED.flatMap(({ option, why }) => {
+    const reason = originIn(render, option) === 'said' ? why(use) : undefined;
+    return reason === undefined ? [] : [{ option, reason }];
+  });
+  return [...new Set(unused.map(({ reason }) => reason))].map((reason) => {
+    const options = unused.filter((one) => one.reason === reason).map(({ option }) => option);
+    return `${listWords(options)} ${options.length === 1 ? 'makes' : 'make'} no difference: ${reason}.`;
+  });
 }

@@ -100,8 +100,8 @@ describe('every command', () => {
       ['weekly', 'preview'],
     ])
       expect([path, workOf(...path)]).toEqual([path, 'picture']);
-    expect(pressed('v1|water.working|fat=4+lb')).toBe('quick');
-    expect(pressed('v1|plan.working|fat=4+lb')).toBe('long');
+    expect(pressed('v1|plan.working|working-1')).toBe('quick');
+    expect(pressed('v1|weekly.take-on|oven|ground|2000')).toBe('long');
     expect(pressed('nothing of ours')).toBe('quick');
   });
 

@@ -123,17 +123,11 @@ describe('whatever stands in the id of a button', () => {
     expect(await numbers()).toEqual(before);
   });
 
-  it('never makes a plan for a time that is none', async () => {
-    for (const time of ['zzzzzzzzzzzzz', 'NaN', '-1', '1.5', '1 ', '', 'zzzzzzzzz'])
-      expect((await talk.refuse(`press:"v1|plan.working|fat=5+lb|@${time}"`)).title).toBe(
-        'That button is out of date',
-      );
-  });
-
   it.each([
     'batch.correct|abc',
     'batch.correct|2147483648',
     'batch.keep|\0',
+    'water.working|working-\0',
     'safety.read|-1',
     'weekly.take-on|oven|ground|1e999',
   ])('is said to be out of date: v1|%s', async (rest) => {

@@ -40,9 +40,9 @@ describe('/smoke', () => {
   });
 
   it('shows its amount in the working without a stray comma', async () => {
-    const working = await talk.ask('press:v1|smoke.working|tallow=6+cups');
-    expect(working.lines[0]).toContain('Tallow 6 cups (1.4 L), about 2 lb 13 oz (1.25 kg).');
     const reply = await talk.ask('/smoke tallow:"6 cups"');
+    const working = await talk.ask(`press:${reply.actions[0]?.id}`);
+    expect(working.lines[0]).toContain('Tallow 6 cups (1.4 L), about 2 lb 13 oz (1.25 kg).');
     expect(reply.lines[0]).toContain('about 2 lb 13 oz (1.25 kg), of tallow');
   });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Calculation, sourcesOfWorking, workingLines, workingOf } from '../../src/cooking/working.js';
+import { type Calculation, type WorkingInput, workingOf } from '../../src/cooking/working.js';
 
 const boiling: Calculation = {
   formula: 'boiling point = temperature at which the vapour pressure of water equals the air pressure',
@@ -11,41 +11,61 @@ const boiling: Calculation = {
   steps: [{ name: 'Boiling point', value: 94.61979, unit: '°C' }],
 };
 
-describe('the working of an answer', () => {
-  const working = workingOf(
-    'Boiling point',
-    [
-      { name: 'Altitude', value: 1609.344, unit: 'm', origin: 'you said' },
-      { name: 'Lid', value: 'ajar', unit: '', origin: 'assumed' },
-    ],
-    boiling,
-  );
+const yields: Calculation = {
+  formula: 'tallow = raw fat × share',
+  constants: [{ name: 'Least share', value: 0.36, unit: 'g/g', source: 'practice-yield' }],
+  assumptions: [{ text: 'No salt in the water.', sources: [] }],
+  steps: [
+    { name: 'Tallow', value: 1234567.8, unit: 'g' },
+    { name: 'Loads', value: 3, unit: '' },
+  ],
+};
 
-  it('says the formula, who gave each input, each constant with its source, and what was assumed', () => {
-    expect(workingLines(working)).toEqual([
-      'boiling point = temperature at which the vapour pressure of water equals the air pressure',
-      'Altitude: 1609 m (you said)',
-      'Lid: ajar (assumed)',
-      'Sea-level pressure: 101.3 kPa (Standard Atmosphere (ISO 2533:1975), ISO: layer below 11 km)',
-      expect.stringMatching(
-        /^Assumed: Standard weather. \(Standard Atmosphere.*; Industrial Formulation 1997/,
-      ),
-      'Assumed: No salt in the water.',
-      'Boiling point: 94.62 °C',
-    ]);
+const inputs: readonly WorkingInput[] = [
+  { name: 'Altitude', value: '1609 m', origin: 'said' },
+  { name: 'Lid', value: 'ajar', origin: 'assumed' },
+  { name: 'Vessel', value: '12 qt', origin: 'kit' },
+  { name: 'Cut', value: 'ground', origin: 'said' },
+];
+
+const parts = [
+  { title: 'Boiling', calculation: boiling },
+  { title: 'Tallow', calculation: yields },
+];
+
+describe('the working of an answer', () => {
+  it('says who gave each input, the formula, each constant with its source, and what was assumed once', () => {
+    expect(workingOf(inputs, parts)).toEqual({
+      lines: [
+        'Said: Altitude 1609 m; Cut ground.',
+        'From the kit: Vessel 12 qt.',
+        'Assumed, as nothing was said: Lid ajar.',
+        'Boiling: boiling point = temperature at which the vapour pressure of water equals the air pressure.',
+        'Given: Sea-level pressure 101.3 kPa [1].',
+        'Assumed: Standard weather. [1, 2] No salt in the water.',
+        'So: Boiling point 94.62 °C.',
+        'Tallow: tallow = raw fat × share.',
+        'Given: Least share 0.36 g/g [common practice].',
+        'So: Tallow 1234568 g; Loads 3.',
+      ],
+      sources: [
+        expect.stringMatching(/^\[1\] ISO, Standard Atmosphere/),
+        expect.stringMatching(/^\[2\] .*Industrial Formulation 1997/),
+      ],
+    });
   });
 
-  it('names each source once', () => {
-    expect(sourcesOfWorking(working)).toEqual(['iso-2533', 'iapws-if97']);
+  it('names what it leaves out, and where that is shown', () => {
+    const left = [{ title: 'Top-ups', calculation: yields, alsoIn: '/water' }];
+    expect(workingOf(inputs, parts, left).lines.at(-1)).toBe(
+      'Left out for want of room: top-ups. /water shows that for the same amounts.',
+    );
   });
 
   it('refuses a figure that is not a finite number', () => {
-    expect(() =>
-      workingOf(
-        'Boiling point',
-        [{ name: 'Altitude', value: Number.NaN, unit: 'm', origin: 'you said' }],
-        boiling,
-      ),
-    ).toThrow(/Altitude is NaN/);
+    const broken = { ...boiling, steps: [{ name: 'Boiling point', value: Number.NaN, unit: '°C' }] };
+    expect(() => workingOf(inputs, [{ title: 'Boiling', calculation: broken }])).toThrow(
+      /Boiling point is NaN/,
+    );
   });
 });

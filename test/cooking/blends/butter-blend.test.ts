@@ -100,7 +100,7 @@ describe('butter and tallow', () => {
           const saltier = butterBlendOf({ butterG, butter, tallowG, addedSaltG: addedSaltG + 1 });
           expect(saltier.sodiumMgPerTbsp).toBeGreaterThan(made.sodiumMgPerTbsp);
           expect(saltier.undissolvedSaltG).toBeGreaterThanOrEqual(made.undissolvedSaltG);
-          workingOf('Blend', [], made.calculation);
+          workingOf([], [{ title: 'Blend', calculation: made.calculation }]);
         },
       ),
     );

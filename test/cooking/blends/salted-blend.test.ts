@@ -111,7 +111,7 @@ describe('other amounts', () => {
         expect(twice.effects.map(({ verdict }) => verdict)).toEqual(
           once.effects.map(({ verdict }) => verdict),
         );
-        workingOf('Blend', [], once.calculation);
+        workingOf([], [{ title: 'Blend', calculation: once.calculation }]);
       }),
     );
   });

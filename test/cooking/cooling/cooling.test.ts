@@ -77,7 +77,7 @@ describe('cooling', () => {
             orNever(here.lastMinutes) * (1 - 1e-12),
           );
         expect(here.meetsFoodCode).toBe(waysThatCoolInTime(any).includes(any.way));
-        workingOf('Cooling', [], here.calculation);
+        workingOf([], [{ title: 'Cooling', calculation: here.calculation }]);
       }),
     );
   });

@@ -116,7 +116,7 @@ describe('boil-off', () => {
         expect(mlPerHour).toBeLessThanOrEqual(mlPerHourHigh + 1e-9);
         expect(Number.isFinite(mlPerHourHigh)).toBe(true);
         if (basis === 'burner') expect(mlPerHourHigh).toBe(upperBoundMlPerHour);
-        workingOf('Boil-off', [], calculation);
+        workingOf([], [{ title: 'Boil-off', calculation }]);
       }),
     );
   });

@@ -109,7 +109,7 @@ describe('the time to the boil', () => {
         expect(answer.minutesLow).toBeLessThanOrEqual(answer.minutes);
         if (answer.minutesHigh !== null) expect(answer.minutesHigh).toBeGreaterThanOrEqual(answer.minutes);
         expect(answer.heatKJ).toBeGreaterThan(0);
-        workingOf('Heat-up', [], answer.calculation);
+        workingOf([], [{ title: 'Heat-up', calculation: answer.calculation }]);
       }),
     );
   });

@@ -1,0 +1,190 @@
+import { type Figures, type Reply, reply } from '../../src/chat/reply.js';
+import { pouringMl } from '../../src/cooking/blends/tallow.js';
+import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
+import { type CoolingPlan, PAN } from '../../src/cooking/cooling/cooling-plan.js';
+import { SHARE_SOURCE } from '../../src/findings/expected-share.js';
+import { ASSUMED } from '../../src/kitchen/options.js';
+import {
+  expectWords,
+  lastingWords,
+  rangeWords,
+  unusedWords,
+  vesselWords,
+} from '../../src/kitchen/render-words.js';
+import { renderFigures } from '../../src/kitchen/render-working.js';
+import { shownCautions } from '../../src/safety/cautions-shown.js';
+import { seasonAt } from '../../src/safety/season.js';
+import type { SourceId } from '../../src/safety/sources.js';
+import { sourceLines } from '../../src/safety/sources-shown.js';
+import {
+  countWords,
+  lengthWords,
+  minutesWords,
+  percentRangeWords,
+  percentWords,
+  temperatureWords,
+  volumeWords,
+  weightWords,
+} from '../../src/words/amount-words.js';
+import { cutLabel, methodLabel } from '../../src/words/methods.js';
+import { momentWords } from '../../src/words/moments.js';
+import type { PlannedBatch } from './planned-batch.js';
+import { timelineLines } from './timeline-words.js';
+
+const WET_SOURCES: readonly SourceId[] = ['practice-yield', 'food-code-cooling', 'fsis-thawing'];
+const DRY_SOURCES: readonly SourceId[] = ['practice-yield', 'usda-separable-fat', 'fsis-thawing'];
+
+/** What to gather, what to put it in, and what to do when. */
+export function planReply(planned: PlannedBatch): Reply {
+  const { render, nowMs, zone } = planned;
+  const { method, fat, water, tallow } = render;
+  return reply({
+    title: titleWords(planned),
+    lines: [...wantedLines(planned), ...gatheringLines(planned), ...clockLines(planned)],
+    cautions: shownCautions({
+      method,
+      cut: fat.cut,
+      activity: 'render',
+      season: seasonAt(new Date(nowMs), zone),
+    }),
+    sources: [
+      ...(tallow.share ? [SHARE_SOURCE] : []),
+      ...sourceLines(water.kind === 'wet' ? WET_SOURCES : DRY_SOURCES),
+    ],
+    figures: planFigures(planned),
+  });
+}
+
+function titleWords({ amounts: { fatG, wantedG }, values, timeline, zone }: PlannedBatch): string {
+  const fat = `${weightWords(fatG, values.unit)} of fat`;
+  const ready = `ready ${momentWords(timeline.finishMs, zone)}`;
+  return `${wantedG === undefined ? fat : `Gather ${fat}`}: ${ready}`;
+}
+
+/** How much tallow is wanted, and what the fat for it is reckoned from; nothing where the fat was said. */
+function wantedLines(planned: PlannedBatch): readonly string[] {
+  const { wantedG, eachG } = planned.amounts;
+  const { meals, tallow, unit } = planned.values;
+  if (wantedG === undefined) return [];
+  const amount =
+    tallow !== undefined && 'g' in tallow
+      ? weightWords(wantedG, unit)
+      : `${volumeWords(pouringMl(wantedG), unit)}, about ${weightWords(wantedG, unit)},`;
+  const whatFor =
+    meals === undefined || eachG === undefined
+      ? ''
+      : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(pouringMl(eachG), unit)} each`;
+  return [`You want ${amount} of tallow${whatFor}. The fat is reckoned from ${leastWords(planned)}.`];
+}
+
+function leastWords({ amounts: { leastYield, share, tooWide }, values }: PlannedBatch): string {
+  const { cut = ASSUMED.cut, lean = 0 } = values;
+  const least = percentWords(leastYield);
+  const withLean = lean > 0 ? ` with ${percentWords(lean)} lean` : '';
+  if (share !== undefined) {
+    const ofFat = lean > 0 ? ` for fat${withLean}` : '';
+    return `the low end of the forecast${ofFat}, ${least}, so that it is enough 9 times in 10`;
+  }
+  const usual = `the least that ${cutLabel(cut).toLowerCase()} fat${withLean}`;
+  return tooWide === undefined
+    ? `${usual} gives, ${least}, so that it is enough`
+    : `${usual} usually gives, ${least}: the forecast from this community’s batches, ${percentRangeWords(tooWide.low, tooWide.high)}, is too wide to gather by`;
+}
+
+function gatheringLines({ values, render, jars, jarMl }: PlannedBatch): readonly string[] {
+  const { method, fat, water, pot } = render;
+  const { loads } = pot.loads;
+  const { unit } = values;
+  const lasts = water.topUps === undefined || (water.topUps.ok && water.topUps.enough);
+  return [
+    `${methodLabel(method)}, ${cutLabel(fat.cut).toLowerCase()}: ${volumeWords(water.waterMl, unit)} of water${loads > 1 ? ` in ${loads} loads` : ''}. ${rangeWords(render)}`,
+    vesselWords(render),
+    ...(lasts ? [] : lastingWords(render)),
+    `${expectWords(render)} Have ${countWords(jars, 'jar', 'jars')} of ${volumeWords(jarMl, unit)} ready.`,
+    ...unusedWords(render, '/plan'),
+  ];
+}
+
+function clockLines(planned: PlannedBatch): readonly string[] {
+  const { values, render, timeline, zone } = planned;
+  const zoneWords =
+    values.zone === undefined && zone === 'UTC' ? 'UTC, unless you say zone: and your city' : `${zone} time`;
+  return [
+    `Begin ${momentWords(timeline.startMs, zone)}; ${zoneWords}.`,
+    ...timelineLines(timeline.steps, {
+      cut: render.fat.cut,
+      loads: render.pot.loads.loads,
+      zone,
+      unit: values.unit,
+    }),
+    ...coolingLines(planned),
+  ];
+}
+
+const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
+  counter: 'on the counter',
+  refrigerator: 'in the refrigerator',
+  'ice-bath': 'in an ice bath',
+  'stirred-ice-bath': 'in an ice bath, stirring',
+};
+
+const PAN_WORDS = '9 by 13 in (23 by 33 cm)';
+
+/** How it gets cold in time, and a warning where the pot alone would not. */
+function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): readonly string[] {
+  if (cooling === undefined) return [];
+  const { where, containers, depthCm, way, firstMinutes, lastMinutes, potTooDeep } = cooling;
+  const { firstC, lastC } = FOOD_CODE_COOLING;
+  const [what, pot] =
+    render.pot.loads.loads > 1 ? ['each load', 'in a vessel as wide as the pot'] : ['it', 'in its pot'];
+  const into =
+    where === 'pot'
+      ? pot
+      : `in ${countWords(containers, 'shallow pan', 'shallow pans')} of ${PAN_WORDS}, ${lengthWords(depthCm / 100, unit)} deep`;
+  const warning = potTooDeep ? ' The full pot is too deep to cool in time in a refrigerator.' : '';
+  return [
+    `Cool ${what} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(lastC, unit)}.${warning} A thermometer decides.`,
+  ];
+}
+
+/** The figures of a plan: those of its render, what is gathered for it, and its clock times. */
+function planFigures(planned: PlannedBatch): Figures {
+  const { render, values, amounts, timeline, cooling, heating, jars, jarMl, byMs } = planned;
+  const { wantedG, eachG, leastYield, tooWide } = amounts;
+  return {
+    ...renderFigures(render),
+    wantedG: wantedG ?? null,
+    wantedMl: wantedG === undefined ? null : pouringMl(wantedG),
+    meals: values.meals ?? null,
+    eachG: eachG ?? null,
+    eachMl: eachG === undefined ? null : pouringMl(eachG),
+    leastYield,
+    tooWideYieldLow: tooWide?.low ?? null,
+    tooWideYieldHigh: tooWide?.high ?? null,
+    heatUpMinutes: heating.minutes,
+    jars,
+    jarMl,
+    startMs: timeline.startMs,
+    finishMs: timeline.finishMs,
+    byMs: byMs ?? null,
+    ...(cooling === undefined ? {} : coolingFigures(cooling)),
+    steps: timeline.steps.map(({ load, startMs, endMs, byMs: stepByMs }) => ({
+      load,
+      startMs,
+      endMs,
+      byMs: stepByMs ?? null,
+    })),
+  };
+}
+
+function coolingFigures({ where, firstMinutes, lastMinutes, containers, depthCm }: CoolingPlan): Figures {
+  return {
+    coolFirstC: FOOD_CODE_COOLING.firstC,
+    coolLastC: FOOD_CODE_COOLING.lastC,
+    coolFirstMinutes: firstMinutes,
+    coolLastMinutes: lastMinutes,
+    containers,
+    containerDepthCm: depthCm,
+    ...(where === 'pot' ? {} : { panWidthCm: PAN.widthCm, panLengthCm: PAN.lengthCm }),
+  };
+}

@@ -1,0 +1,26 @@
+import type { Method } from '../../words/methods.js';
+import type { Calculation } from '../working.js';
+
+/** What brings its own heat, and how long it takes to get hot. Assumed. */
+export const OWN_HEAT: Readonly<
+  Partial<Record<Method, { readonly appliance: string; readonly minutes: number }>>
+> = {
+  'slow-cooker': { appliance: 'a slow cooker', minutes: 120 },
+  oven: { appliance: 'an oven', minutes: 30 },
+  smoker: { appliance: 'a smoker', minutes: 45 },
+};
+
+/** Whether a method stands on a burner; the others bring their own heat. */
+export const standsOnBurner = (method: Method): boolean => OWN_HEAT[method] === undefined;
+
+export const ownHeatCalculation = (minutes: number): Calculation => ({
+  formula: 'time to get hot = as usual for what brings its own heat',
+  constants: [],
+  assumptions: [
+    {
+      text: 'A slow cooker takes about 2 h to get hot, an oven with its pan 30 min, a smoker 45 min.',
+      sources: [],
+    },
+  ],
+  steps: [{ name: 'Time to get hot', value: minutes, unit: 'min' }],
+});
