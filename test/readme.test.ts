@@ -24,8 +24,9 @@ describe('README.md', () => {
     const lines = conversation.split('\n').filter((line) => line.startsWith('> '));
     expect(lines.length).toBeGreaterThan(3);
     let really = '';
-    for (const line of lines) {
-      const outcome = await talk.hear(line.slice(2), { as: 'Cook', community: 'home', now: NOW });
+    for (const [at, line] of lines.entries()) {
+      const cook = { as: 'Cook', community: 'home', now: NOW, interaction: String(at + 1) };
+      const outcome = await talk.hear(line.slice(2), cook);
       really += `${line}\n${await printOutcome(outcome, async ({ name }) => name)}\n`;
     }
     expect(conversation.trim()).toBe(really.trim());
