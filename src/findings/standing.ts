@@ -1,15 +1,23 @@
-import type { Batch } from '../records/batches.js';
 import type { Records } from '../records/database.js';
 import { pooledSums } from '../records/pooled-sums.js';
 import { pooledYield } from '../statistics/questions/pooled-yield.js';
 import { countWords, percentWords, pointsWords } from '../words/amount-words.js';
-import { cutLabel, methodLabel } from '../words/methods.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
 
 /** What the community's other batches of the same method and cut gave. */
 export interface Standing {
   readonly batches: number;
   readonly members: number;
   readonly pooledYield: number | null;
+}
+
+/** The batch that stands. */
+interface Batch {
+  readonly number: number;
+  readonly method: Method;
+  readonly cut: Cut;
+  readonly fatG: number;
+  readonly tallowG: number;
 }
 
 export async function standingOf(db: Records, community: string, batch: Batch): Promise<Standing> {
