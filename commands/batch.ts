@@ -19,7 +19,9 @@ import { command, subcommand } from '../src/chat/command.js';
 import { choice, optional } from '../src/chat/options.js';
 import { isRefusal, type Reply, reply } from '../src/chat/reply.js';
 import type { Records } from '../src/records/database.js';
-import { countWords, percentWords, weightWords } from '../src/words/amount-words.js';
+import { weightWords } from '../src/words/amounts.js';
+import { countWords } from '../src/words/lists.js';
+import { percentWords } from '../src/words/yield-words.js';
 
 /** `/batch`: log, list, show, correct and remove what was cooked. */
 export function batch(db: Records) {

@@ -20,11 +20,11 @@ import {
 import {
   altitudeWords,
   capacityWords,
-  countWords,
   lengthWords,
   powerWords,
   temperatureWords,
-} from '../src/words/amount-words.js';
+} from '../src/words/amounts.js';
+import { capitalise, countWords } from '../src/words/lists.js';
 
 const NAME_LENGTH = 40;
 
@@ -279,5 +279,4 @@ function vesselWords({ name, kind, capacityMl, diameterCm }: Vessel): string {
   return `${name}: ${label.toLowerCase()}, ${capacityWords(capacityMl)}${wide}`;
 }
 
-const capitalised = (name: string): string =>
-  name.charAt(0).toUpperCase() + name.slice(1).replaceAll('-', ' ');
+const capitalised = (name: string): string => capitalise(name.replaceAll('-', ' '));

@@ -17,7 +17,7 @@ import {
   type SafetyTopic,
 } from '../src/safety/cautions.js';
 import { allSourceLines, sourceLines } from '../src/safety/sources-shown.js';
-import { dayWords } from '../src/words/amount-words.js';
+import { dayWords } from '../src/words/moments.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';
 

@@ -10,14 +10,14 @@ import type { Records } from '../src/records/database.js';
 import { shownCautions } from '../src/safety/cautions-shown.js';
 import { sourceLines } from '../src/safety/sources-shown.js';
 import {
-  countWords,
   lengthWords,
   roundWeightWords,
   temperatureWords,
   type Units,
   volumeWords,
   weightWords,
-} from '../src/words/amount-words.js';
+} from '../src/words/amounts.js';
+import { countWords } from '../src/words/lists.js';
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Rendered tallow, by weight or volume'),

@@ -21,7 +21,7 @@ import type { Records } from '../src/records/database.js';
 import { shownCautions } from '../src/safety/cautions-shown.js';
 import type { SourceId } from '../src/safety/sources.js';
 import { sourceLines } from '../src/safety/sources-shown.js';
-import { volumeWords, weightWords } from '../src/words/amount-words.js';
+import { volumeWords, weightWords } from '../src/words/amounts.js';
 import { cutLabel, methodLabel } from '../src/words/methods.js';
 
 const DESCRIPTION = 'How much water a batch needs, how big a pot, and what it may give';

@@ -17,7 +17,7 @@ import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/a
 import * as option from '../../src/kitchen/options.js';
 import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
-import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amount-words.js';
+import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amounts.js';
 import { contentWords, keepsWords, shareWords } from './words.js';
 
 const MOST_RATIO = 100;

@@ -1,8 +1,9 @@
 import type { Keeping, KeepingTime } from '../../src/safety/storage.js';
-import { countWords, roughly } from '../../src/words/amount-words.js';
+import { countWords } from '../../src/words/lists.js';
+import { inFewDigits } from '../../src/words/numbers.js';
 
 /** A share of one: "64 %", "0.85 %". */
-export const shareWords = (fraction: number): string => `${roughly(fraction * 100)} %`;
+export const shareWords = (fraction: number): string => `${inFewDigits(fraction * 100)} %`;
 
 /** What a blend holds, by weight. */
 export function contentWords(blend: {
@@ -11,7 +12,7 @@ export function contentWords(blend: {
   readonly saltFraction: number;
   readonly sodiumMgPerTbsp: number;
 }): string {
-  return `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${roughly(blend.sodiumMgPerTbsp)} mg of sodium in a tablespoon.`;
+  return `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${inFewDigits(blend.sodiumMgPerTbsp)} mg of sodium in a tablespoon.`;
 }
 
 /** "Keeps 7 days in the refrigerator, 1 to 2 months in the freezer. …" */

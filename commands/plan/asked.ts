@@ -6,7 +6,7 @@ import { EXPECTED_YIELD, shareOfPiece, TALLOW_DENSITY_G_PER_ML } from '../../src
 import { type ExpectedShare, expectedShareFor, shareToGatherBy } from '../../src/findings/expected-share.js';
 import * as option from '../../src/kitchen/options.js';
 import type { Records } from '../../src/records/database.js';
-import { weightWords } from '../../src/words/amount-words.js';
+import { weightWords } from '../../src/words/amounts.js';
 import type { Method } from '../../src/words/methods.js';
 import { ML_PER_US_TBSP } from '../../src/words/units.js';
 

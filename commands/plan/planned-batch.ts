@@ -18,7 +18,7 @@ import {
 import { LEAST_RENDER_MINUTES } from '../../src/cooking/water/water.js';
 import type { Calculation, Part } from '../../src/cooking/working.js';
 import { heatUpOf, type Render, type RenderAsked, refuseHeatUp, renderOf } from '../../src/kitchen/render.js';
-import { minutesWords } from '../../src/words/amount-words.js';
+import { minutesWords } from '../../src/words/amounts.js';
 import { DAY_MS, momentTyped, momentWords } from '../../src/words/moments.js';
 import { ML_PER_US_PINT } from '../../src/words/units.js';
 import type { Amounts, PlanValues } from './asked.js';

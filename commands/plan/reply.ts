@@ -17,17 +17,16 @@ import { seasonAt } from '../../src/safety/season.js';
 import type { SourceId } from '../../src/safety/sources.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
 import {
-  countWords,
   lengthWords,
   minutesWords,
-  percentRangeWords,
-  percentWords,
   temperatureWords,
   volumeWords,
   weightWords,
-} from '../../src/words/amount-words.js';
+} from '../../src/words/amounts.js';
+import { countWords } from '../../src/words/lists.js';
 import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { momentWords } from '../../src/words/moments.js';
+import { percentRangeWords, percentWords } from '../../src/words/yield-words.js';
 import type { PlannedBatch } from './planned-batch.js';
 import { timelineLines } from './timeline-words.js';
 

@@ -2,7 +2,7 @@ import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { DAY_MINUTES } from '../../src/cooking/planning/nights.js';
 import type { Step } from '../../src/cooking/planning/timeline.js';
 import type { StepKind } from '../../src/cooking/planning/timeline-steps.js';
-import { temperatureWords, type Units } from '../../src/words/amount-words.js';
+import { temperatureWords, type Units } from '../../src/words/amounts.js';
 import type { Cut } from '../../src/words/methods.js';
 import { clockWords, spanWords } from '../../src/words/moments.js';
 

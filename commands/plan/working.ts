@@ -3,7 +3,7 @@ import type { Part, WorkingConstant, WorkingInput } from '../../src/cooking/work
 import { inputFrom } from '../../src/kitchen/asked.js';
 import { ASSUMED } from '../../src/kitchen/options.js';
 import { renderInputs, renderParts } from '../../src/kitchen/render-working.js';
-import { volumeWords, weightWords } from '../../src/words/amount-words.js';
+import { volumeWords, weightWords } from '../../src/words/amounts.js';
 import { momentTyped } from '../../src/words/moments.js';
 import { type PlannedBatch, scheduleParts } from './planned-batch.js';
 

@@ -2,8 +2,9 @@ import { DateTime } from 'luxon';
 import { z } from 'zod';
 import type { Option } from '../chat/option.js';
 import * as option from '../kitchen/options.js';
-import { dayWords, minutesWords, volumeWords, weightWords } from '../words/amount-words.js';
+import { minutesWords, volumeWords, weightWords } from '../words/amounts.js';
 import { CUTS, cutLabel, METHODS, methodLabel } from '../words/methods.js';
+import { dayWords } from '../words/moments.js';
 import { G_PER_OZ } from '../words/units.js';
 import { date, note, TASTE_WORDS, taste, WEIGHED_AS, weighedAs } from './options.js';
 

@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import { charactersOf, columnsOf } from '../chat/columns.js';
-import { percentWords } from '../words/amount-words.js';
 import { cutLabel, methodLabel } from '../words/methods.js';
+import { percentWords } from '../words/yield-words.js';
 import type { Change } from './enter.js';
 import { EVERY_FIELD } from './facts.js';
 import type { BatchFacts } from './fields.js';

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { capitalise } from '../words/lists.js';
 import type { Call } from './call.js';
 import type { Choice, Given, Options, ValuesOf } from './option.js';
 import { parseOptions, unknownNames } from './option.js';
@@ -152,10 +153,6 @@ export const outOfDate = (): Refusal =>
 /** The refusal that names everything that could not be read. */
 export function refuseUnreadable(problems: readonly string[]): Refusal {
   return refusal('That could not be read', problems.map(capitalise).join(' '));
-}
-
-function capitalise(text: string): string {
-  return text === '' ? text : text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 export interface CommandSpec {

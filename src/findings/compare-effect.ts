@@ -4,9 +4,7 @@ import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import { intervalOf, meanAt } from '../statistics/model/linear-estimate.js';
 import type { Fit } from '../statistics/model/mixed-model.js';
-import { finePercentWords } from '../words/amount-words.js';
-import { formatPercentRange } from '../words/amounts.js';
-import { held } from '../words/yield-words.js';
+import { clampYield, finePercentWords, percentRangeWords } from '../words/yield-words.js';
 import { allowedForWords, countFigures, fitSource } from './compared-batches.js';
 import {
   countedMarks,
@@ -111,7 +109,7 @@ function lineThrough({ covariate, toAxis }: EffectKind, fit: Fit, dots: readonly
     const value = from + ((to - from) * k) / (POINTS_ON_LINE - 1);
     const mean = meanAt(fit, { covariates: { [covariate]: value } });
     // Where it leaves what a yield can be it ends, and does not run along the edge.
-    if (mean.kind !== 'estimate' || held(mean.estimate) !== mean.estimate) return [];
+    if (mean.kind !== 'estimate' || clampYield(mean.estimate) !== mean.estimate) return [];
     const { low, high } = intervalOf(mean);
     return [{ x: toAxis(value), mean: mean.estimate, ...(Number.isFinite(high - low) ? { low, high } : {}) }];
   }).flat();
@@ -123,7 +121,9 @@ function endsOf({ words }: EffectKind, line: ReturnType<typeof lineThrough>): st
       if (point === undefined) return [];
       const { x, mean, low, high } = point;
       const interval =
-        low === undefined || high === undefined ? '' : `, ${formatPercentRange(held(low), held(high))}`;
+        low === undefined || high === undefined
+          ? ''
+          : `, ${percentRangeWords(clampYield(low), clampYield(high))}`;
       return [`${words(x)}: ${finePercentWords(mean)}${interval}`];
     })
     .join('; ');

@@ -5,12 +5,14 @@ import { type Interval, intervalOf, type LinearEstimate } from '../statistics/mo
 import type { Fit } from '../statistics/model/mixed-model.js';
 import { comparableMeans, comparedLevels } from '../statistics/questions/pairwise.js';
 import { isHardlyKnown, SIGNIFICANCE, type Verdict } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../words/amount-words.js';
-import { formatPercentRange } from '../words/amounts.js';
+import { minutesWords, roundWeightWords } from '../words/amounts.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
+import { levelWords } from '../words/methods.js';
 import {
+  clampYield,
+  finePercentWords,
   finePointsWords,
-  held,
-  listWords,
+  percentRangeWords,
   pointsIntervalWords,
   saysNothing,
   signedPointsWords,
@@ -19,7 +21,6 @@ import { countFigures, NO_COOK_WORDS, untimedWords } from './compared-batches.js
 import { type Judged, judgedContrasts } from './judged-contrasts.js';
 import { countedMarks, EFFECTS, type Effect, judgedEffect, plainWords } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
-import { capital, levelWords } from './level-words.js';
 import { oddFigures, type ScopeSaid } from './scope.js';
 
 interface Known {
@@ -109,7 +110,7 @@ function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readon
   const { means, over } = comparableMeans(fit, by);
   return [
     meansWords(by, fit, over),
-    ...means.map(({ level, mean }) => `${capital(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
+    ...means.map(({ level, mean }) => `${capitalise(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
     `Differences in points, each with its 95 % interval, beside the difference of plain averages:`,
     ...comparisons.map((one) => differenceWords(one, comparisons.length)),
   ];
@@ -147,10 +148,10 @@ interface Quantity {
 }
 
 const SHARE: Quantity = {
-  isPossible: (share) => held(share) === share,
+  isPossible: (share) => clampYield(share) === share,
   isKnown: (interval) => !saysNothing(interval),
   words: finePercentWords,
-  range: ({ low, high }) => formatPercentRange(held(low), held(high), 1),
+  range: ({ low, high }) => percentRangeWords(clampYield(low), clampYield(high), 1),
 };
 
 const DIFFERENCE: Quantity = {
@@ -171,7 +172,7 @@ function estimateWords(estimate: LinearEstimate, { isPossible, isKnown, words, r
 
 function differenceWords(judged: Judged, comparisons: number): string {
   const { first, second, difference, plain } = judged;
-  const names = `${capital(levelWords(first))} less ${levelWords(second)}`;
+  const names = `${capitalise(levelWords(first))} less ${levelWords(second)}`;
   const plainly = `plain ${signedPointsWords(plain)}`;
   if (difference.kind !== 'estimate') return `${names}: not to be told apart, ${plainly}.`;
   const { estimate } = difference;

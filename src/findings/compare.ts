@@ -9,10 +9,9 @@ import { intervalOf, type LinearEstimate } from '../statistics/model/linear-esti
 import type { Fit, FitResult, NoFit } from '../statistics/model/mixed-model.js';
 import { levelSummaries } from '../statistics/questions/level-summaries.js';
 import { comparableMeans, marginalMeans } from '../statistics/questions/pairwise.js';
-import { countWords, finePercentWords } from '../words/amount-words.js';
-import { formatPercentRange } from '../words/amounts.js';
-import { isMethod, methodLabel } from '../words/methods.js';
-import { held } from '../words/yield-words.js';
+import { capitalise, countWords } from '../words/lists.js';
+import { isMethod, levelWords, methodLabel } from '../words/methods.js';
+import { clampYield, finePercentWords, percentRangeWords } from '../words/yield-words.js';
 import { communityModelOf } from './community-model.js';
 import { compareEffect, type Drawing } from './compare-effect.js';
 import { comparisonWorking } from './compare-working.js';
@@ -26,7 +25,6 @@ import {
 import { comparisonFigures, judgedContrasts } from './judged-contrasts.js';
 import { countedMarks, type Effect, isInModel } from './judged-effect.js';
 import { levelFit } from './level-fit.js';
-import { capital, levelWords } from './level-words.js';
 import { oddFigures, type ScopeSaid } from './scope.js';
 
 const MOST_COMPARISONS = 4;
@@ -140,23 +138,24 @@ async function pictureOf(
   const summaries = levelSummaries(community.sums, by);
   const rows = comparableMeans(fit, by).means.map(({ level, mean }) => {
     // A mean at weights that this level never had may lie beyond what a yield can be.
-    const estimate = mean.kind === 'estimate' && held(mean.estimate) === mean.estimate ? mean : undefined;
+    const estimate =
+      mean.kind === 'estimate' && clampYield(mean.estimate) === mean.estimate ? mean : undefined;
     const interval = estimate && intervalOf(estimate);
     const shown = interval && Number.isFinite(interval.high - interval.low) ? interval : undefined;
     const batches = summaries.find((one) => one.level === level)?.batches ?? 0;
     return {
-      label: isMethod(level) ? methodLabel(level) : capital(levelWords(level)),
+      label: isMethod(level) ? methodLabel(level) : capitalise(levelWords(level)),
       note: `${countWords(batches, 'batch', 'batches')}, ${countWords(community.membersByLevel[by].get(level) ?? 0, 'cook', 'cooks')}`,
       mean: estimate?.estimate,
-      low: shown && held(shown.low),
-      high: shown && held(shown.high),
+      low: shown && clampYield(shown.low),
+      high: shown && clampYield(shown.high),
       batches: marks.filter((mark) => mark[by] === level),
     };
   });
   const said = rows.map(({ label, mean, low, high }) =>
     mean === undefined
       ? `${label}: hardly known, or not to be told apart from the rest`
-      : `${label}: ${finePercentWords(mean)}${low === undefined || high === undefined ? '' : `, ${formatPercentRange(low, high)}`}`,
+      : `${label}: ${finePercentWords(mean)}${low === undefined || high === undefined ? '' : `, ${percentRangeWords(low, high)}`}`,
   );
   const title = by === 'method' ? 'Yield by method, all else alike' : 'Yield by cut, all else alike';
   return {

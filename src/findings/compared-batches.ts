@@ -3,9 +3,7 @@ import type { CommunitySums } from '../records/model-sums.js';
 import { aliasesOf } from '../statistics/model/linear-estimate.js';
 import type { Fit, NoMemberTerm } from '../statistics/model/mixed-model.js';
 import { comparedLevels } from '../statistics/questions/pairwise.js';
-import { countWords } from '../words/amount-words.js';
-import { listWords } from '../words/yield-words.js';
-import { capital } from './level-words.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
 
 /** "34 batches, 12 members." */
 export const countsWords = ({ sums, members }: CommunitySums): string =>
@@ -53,7 +51,7 @@ export function allowedForWords(community: CommunitySums, fit: Fit, compared: st
       ? 'time, which most batches do not say'
       : undefined;
   const allowed =
-    terms.length === 0 ? 'Nothing else allowed for' : `${capital(listWords(terms))} allowed for`;
+    terms.length === 0 ? 'Nothing else allowed for' : `${capitalise(listWords(terms))} allowed for`;
   return [
     `${allowed}${timeless === undefined ? '' : `, ${terms.length === 0 ? 'nor' : 'but not'} ${timeless}`}.`,
     ...(fit.kind === 'least-squares' ? [NO_COOK_WORDS[fit.because]] : []),

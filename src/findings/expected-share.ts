@@ -1,8 +1,9 @@
 import type { Call } from '../chat/call.js';
 import { EXPECTED_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
-import { countWords, percentWords } from '../words/amount-words.js';
+import { countWords } from '../words/lists.js';
 import type { Cut } from '../words/methods.js';
+import { percentWords } from '../words/yield-words.js';
 import { type ForecastRequest, forecastFor } from './forecast.js';
 
 /** The share of raw fat that becomes tallow, as this community's batches forecast it for one member. */

@@ -2,8 +2,9 @@ import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../cooking/blends/tall
 import type { Records } from '../records/database.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import { type Forecast, forecastYield } from '../statistics/questions/forecast.js';
-import { countWords, percentRangeWords, percentWords } from '../words/amount-words.js';
+import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method } from '../words/methods.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import { countedBatchesOf, ownSumsOf } from './community-model.js';
 
 export interface ForecastRequest {

@@ -7,16 +7,15 @@ import { type Contrast, type ContrastTest, pairwiseContrasts } from '../statisti
 import { batchesToShow } from '../statistics/questions/power.js';
 import { plannedSpread } from '../statistics/questions/spread.js';
 import { SIGNIFICANCE, type Verdict, verdictOf, WORTH_KNOWING } from '../statistics/questions/verdict.js';
-import { countWords } from '../words/amount-words.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
+import { levelWords } from '../words/methods.js';
 import {
   aroundNoneWords,
   finePointsWords,
-  listWords,
   moreOrLessWords,
   pointsIntervalWords,
 } from '../words/yield-words.js';
 import { modelTerms } from './compared-batches.js';
-import { capital, levelWords } from './level-words.js';
 
 /** A comparison of two levels, with what is said of it. */
 export interface Judged {
@@ -73,7 +72,7 @@ function judged(
       plain,
       name,
       verdict: undefined,
-      line: `${capital(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
+      line: `${capitalise(levelWords(first))} and ${levelWords(second)}: not to be told apart: ${whyNot(first, second, by, community)}.`,
       rank: 30,
     };
   }
@@ -114,17 +113,17 @@ function verdictWords(verdict: Verdict, compared: Compared): string {
     case 'less': {
       const [up, down] = verdict === 'more' ? [a, b] : [b, a];
       const ends = verdict === 'more' ? { low, high } : { low: -high, high: -low };
-      return `${capital(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(compared)}`;
+      return `${capitalise(up)} gave ${finePointsWords(difference.estimate)} more than ${down} (95 % interval ${pointsIntervalWords(ends)}).${explainedWords(compared)}`;
     }
     case 'unclear':
-      return `${capital(a)} and ${b}: no clear difference yet (95 % interval: ${a} ${aroundNoneWords({ low, high })}).${explainedWords(compared)}`;
+      return `${capitalise(a)} and ${b}: no clear difference yet (95 % interval: ${a} ${aroundNoneWords({ low, high })}).${explainedWords(compared)}`;
     case 'too-few': {
       const plan = batchesToShow(WORTH_KNOWING, plannedSpread(fit), { known: difference });
       const needs =
         plan && plan.members > 0
           ? `: needs about ${countWords(plan.batches, 'more batch', 'more batches')} from ${countWords(plan.members, 'more member who tries', 'more members who try')} both`
           : '';
-      return `${capital(a)} and ${b}: too few to say${needs}.`;
+      return `${capitalise(a)} and ${b}: too few to say${needs}.`;
     }
   }
 }

@@ -19,8 +19,9 @@ import {
   verdictOf,
   WORTH_KNOWING,
 } from '../statistics/questions/verdict.js';
-import { minutesWords, roundWeightWords } from '../words/amount-words.js';
-import { aroundNoneWords, listWords, moreOrLessWords, pointsIntervalWords } from '../words/yield-words.js';
+import { minutesWords, roundWeightWords } from '../words/amounts.js';
+import { listWords } from '../words/lists.js';
+import { aroundNoneWords, moreOrLessWords, pointsIntervalWords } from '../words/yield-words.js';
 import { leavesUntimedOut, modelTerms, TERM_WORDS } from './compared-batches.js';
 
 export type Effect = 'weight' | 'time';

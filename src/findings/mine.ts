@@ -15,17 +15,17 @@ import {
 } from '../statistics/questions/member-effects.js';
 import { typicalYield } from '../statistics/questions/typical-cook.js';
 import { isHardlyKnown } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords, percentWords } from '../words/amount-words.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
 import {
   aroundNoneWords,
+  finePercentWords,
   finePointsWords,
-  listWords,
   moreOrLessWords,
+  percentWords,
   pointsIntervalWords,
 } from '../words/yield-words.js';
 import { communityModelOf } from './community-model.js';
 import { modelTerms, untimedWords } from './compared-batches.js';
-import { capital } from './level-words.js';
 import { oddFigures, type ScopeSaid } from './scope.js';
 
 /** A member's own batches against the community's. */
@@ -99,7 +99,8 @@ function standingWords(
   interval: Interval | undefined,
 ): readonly string[] {
   const terms = modelTerms(fit, 'cook').filter((term) => term !== 'cook');
-  const allowed = terms.length === 0 ? 'As far as can be told' : `${capital(listWords(terms))} allowed for`;
+  const allowed =
+    terms.length === 0 ? 'As far as can be told' : `${capitalise(listWords(terms))} allowed for`;
   const said = (words: string) => [`${allowed}, ${words}.`, ...untimedWords(community)].join(' ');
   if (fit.singular)
     return [said('no difference between cooks is detected so far; that does not prove there is none')];

@@ -27,11 +27,11 @@ import {
   verdictOf,
   WORTH_KNOWING,
 } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords, percentWords, roundWeightWords } from '../words/amount-words.js';
-import { CUTS, METHODS, type Method } from '../words/methods.js';
-import { finePointsWords } from '../words/yield-words.js';
+import { roundWeightWords } from '../words/amounts.js';
+import { capitalise, countWords } from '../words/lists.js';
+import { CUTS, levelWords, METHODS, type Method } from '../words/methods.js';
+import { finePercentWords, finePointsWords, percentWords } from '../words/yield-words.js';
 import { communityModelOf } from './community-model.js';
-import { capital, levelWords } from './level-words.js';
 import { oddFigures } from './scope.js';
 
 const MOST_SHOWN = 3;
@@ -93,7 +93,7 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
       `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
       ...shown.map(
         (batch, at) =>
-          `${at + 1}. ${capital(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
+          `${at + 1}. ${capitalise(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
       ),
       planWords(plan, difference, isTooFew === true),
       ...scope.lines,
@@ -184,7 +184,7 @@ function batchWords(candidate: BatchCandidate): string {
 }
 
 const comparisonWords = ({ first, second }: Comparison): string =>
-  `${capital(levelWords(first))} against ${levelWords(second)}`;
+  `${capitalise(levelWords(first))} against ${levelWords(second)}`;
 
 /** An interval that reaches further says next to nothing. */
 const HARDLY_KNOWN = 0.5;

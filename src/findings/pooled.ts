@@ -5,15 +5,17 @@ import { pooledSums } from '../records/pooled-sums.js';
 import { intervalOf } from '../statistics/model/linear-estimate.js';
 import { type NoInterval, type PooledYield, pooledYield } from '../statistics/questions/pooled-yield.js';
 import { type TypicalYield, typicalYield } from '../statistics/questions/typical-cook.js';
-import {
-  countWords,
-  dayWords,
-  finePercentWords,
-  percentWords,
-  roundWeightWords,
-} from '../words/amount-words.js';
+import { roundWeightWords } from '../words/amounts.js';
+import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
-import { held, intervalWords, saysNothing } from '../words/yield-words.js';
+import { dayWords } from '../words/moments.js';
+import {
+  clampYield,
+  finePercentWords,
+  intervalWords,
+  percentWords,
+  saysNothing,
+} from '../words/yield-words.js';
 import { fitSource } from './compared-batches.js';
 import { oddFigures, type ScopeSaid, scopeOf } from './scope.js';
 
@@ -119,7 +121,7 @@ function typicalCook(typical: TypicalYield) {
     typicalYieldLow: sure ? low : null,
     typicalYieldHigh: sure ? high : null,
   };
-  if (held(mean.estimate) !== mean.estimate)
+  if (clampYield(mean.estimate) !== mean.estimate)
     return { line: 'Typical cook: not to be told while some give more tallow than fat.', figures };
   if (sure && saysNothing({ low, high })) {
     const cooks = countWords(fit.members, 'cook', 'cooks');

@@ -2,7 +2,7 @@ import type { Records } from '../records/database.js';
 import { keptWhileUnchanged } from '../records/kept.js';
 import { countsOddBatches, findOddBatches, type NumberedOddity } from '../records/odd-batches.js';
 import type { PoolFilter } from '../records/pooled-sums.js';
-import { countWords } from '../words/amount-words.js';
+import { countWords } from '../words/lists.js';
 
 /** Which batches a figure rests on, odd ones considered. */
 export interface Scope {

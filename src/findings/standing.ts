@@ -1,8 +1,9 @@
 import type { Records } from '../records/database.js';
 import { pooledSums } from '../records/pooled-sums.js';
 import { pooledYield } from '../statistics/questions/pooled-yield.js';
-import { countWords, percentWords, pointsWords } from '../words/amount-words.js';
+import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
+import { percentWords, pointsWords } from '../words/yield-words.js';
 
 /** What the community's other batches of the same method and cut gave. */
 export interface Standing {

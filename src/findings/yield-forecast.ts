@@ -3,15 +3,9 @@ import { type Reply, reply } from '../chat/reply.js';
 import { FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import { sourceLines } from '../safety/sources-shown.js';
-import {
-  minutesWords,
-  percentRangeWords,
-  percentWords,
-  roundWeightWords,
-  weightRangeWords,
-  weightWords,
-} from '../words/amount-words.js';
+import { minutesWords, roundWeightWords, weightRangeWords, weightWords } from '../words/amounts.js';
 import { cutLabel, methodLabel } from '../words/methods.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import { basisWords, type ForecastRequest, forecastFor, type MemberForecast } from './forecast.js';
 import { oddFigures, scopeOf } from './scope.js';
 

@@ -7,6 +7,7 @@ import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
 import { START_C } from '../cooking/heat/heat-up.js';
 import { HIGHEST_GAUGE_KPA } from '../cooking/heat/steam.js';
 import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../cooking/water/vessel.js';
+import { capitalise } from '../words/lists.js';
 import { CUTS, METHODS } from '../words/methods.js';
 import {
   DURATION_UNITS,
@@ -300,7 +301,7 @@ export const smokeStrength = (description: string) =>
     required: false,
     choices: SMOKE_STRENGTHS.map((value) => ({
       value,
-      label: `${value.charAt(0).toUpperCase()}${value.slice(1)}`,
+      label: capitalise(value),
     })),
   });
 

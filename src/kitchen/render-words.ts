@@ -7,18 +7,18 @@ import {
   altitudeWords,
   capacityWords,
   minutesWords,
-  percentRangeWords,
   powerWords,
-  roughly,
   roundWeightWords,
   temperatureWords,
   type Units,
   volumeRangeWords,
   volumeWords,
   weightRangeWords,
-} from '../words/amount-words.js';
+} from '../words/amounts.js';
+import { listWords } from '../words/lists.js';
 import { moistureOf } from '../words/methods.js';
-import { listWords } from '../words/yield-words.js';
+import { inFewDigits } from '../words/numbers.js';
+import { percentRangeWords } from '../words/yield-words.js';
 import { originOf } from './asked.js';
 import type { Render } from './render.js';
 import type { RenderValues } from './with-kit.js';
@@ -122,7 +122,7 @@ export function heatUpWords(render: Render): string {
   const each = render.pot.loads.loads > 1 ? ' a load' : '';
   const which = originIn(render, 'burner') === 'said' ? powerWords(burner.powerW) : 'your burner';
   const energy =
-    use === undefined ? '' : `; about ${roughly(use.energyKWh)} kWh in all${costWords(render, use)}`;
+    use === undefined ? '' : `; about ${inFewDigits(use.energyKWh)} kWh in all${costWords(render, use)}`;
   return ` About ${minutesWords(heatUp.minutes)}${each} to the boil on ${which}${energy}.`;
 }
 

@@ -8,15 +8,14 @@ import {
   capacityWords,
   lengthWords,
   minutesWords,
-  percentRangeWords,
-  percentWords,
   powerWords,
   pressureWords,
   temperatureWords,
   volumeWords,
-} from '../words/amount-words.js';
+} from '../words/amounts.js';
 import { cutLabel, methodLabel } from '../words/methods.js';
 import { ML_PER_US_CUP } from '../words/units.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import { inputFrom } from './asked.js';
 import type { Render } from './render.js';
 

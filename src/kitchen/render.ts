@@ -18,7 +18,7 @@ import {
 } from '../cooking/water/vessel.js';
 import { LEAST_RENDER_MINUTES, type Water, waterFor } from '../cooking/water/water.js';
 import type { ExpectedShare } from '../findings/expected-share.js';
-import { capacityWords, lengthWords, minutesWords, powerWords, weightWords } from '../words/amount-words.js';
+import { capacityWords, lengthWords, minutesWords, powerWords, weightWords } from '../words/amounts.js';
 import type { Cut, Method } from '../words/methods.js';
 import type { Asked } from './asked.js';
 import { ASSUMED } from './options.js';

@@ -15,7 +15,7 @@ import {
   type Vessel,
   type VesselKind,
 } from '../records/kit.js';
-import { capacityWords } from '../words/amount-words.js';
+import { capacityWords } from '../words/amounts.js';
 import type { Method } from '../words/methods.js';
 import { type Asked, originOf } from './asked.js';
 import { ASSUMED, type RenderOptions, vesselSize } from './options.js';

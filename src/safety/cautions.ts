@@ -1,3 +1,4 @@
+import { capitalise, listWords } from '../words/lists.js';
 import type { Cut, Method } from '../words/methods.js';
 import type { SourceId } from './sources.js';
 
@@ -681,10 +682,8 @@ const advice = ({ short, long, disagreement }: Caution): string =>
 /** “The manual of your appliance and your local fire service stand above all of this.” */
 function authorityWords(cautions: readonly Caution[]): string {
   const named = [...new Set(cautions.map(({ authority }) => AUTHORITY_WORDS[authority]))];
-  const last = named.at(-1) ?? '';
-  const all = named.length === 1 ? last : `${named.slice(0, -1).join(', ')} and ${last}`;
   const stand = named.length === 1 ? 'stands above this' : 'stand above all of this';
-  return `${all.charAt(0).toUpperCase()}${all.slice(1)} ${stand}.`;
+  return `${capitalise(listWords(named))} ${stand}.`;
 }
 
 /** Something unknown fits only where nothing in particular is asked for. */

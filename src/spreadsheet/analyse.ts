@@ -17,7 +17,7 @@ import { membersByLevel } from '../statistics/questions/level-summaries.js';
 import { type OddBatch, oddBatches } from '../statistics/questions/odd-batches.js';
 import { pooledYield } from '../statistics/questions/pooled-yield.js';
 import { typicalYield } from '../statistics/questions/typical-cook.js';
-import { formatPercent } from '../words/amounts.js';
+import { percentWords } from '../words/yield-words.js';
 import { BATCH_COLUMNS, type NameOf, type NumberedBy, readBatchCsv, type WrongLine } from './batch-csv.js';
 import { type NumberedBatch, type Query, referenceReport } from './reference-report.js';
 
@@ -282,7 +282,7 @@ function oddWords(
   const batch = batches[index];
   if (batch === undefined) return '';
   const which = numberedBy === 'line' ? 'The batch on line' : 'Batch';
-  const gave = `${which} ${batch.batch} by ${batch.member}: ${formatPercent(batch.tallowG / batch.fatG, 1)}`;
+  const gave = `${which} ${batch.batch} by ${batch.member}: ${percentWords(batch.tallowG / batch.fatG, 1)}`;
   switch (oddity.kind) {
     case 'nothing-rendered':
       return `${gave}, no tallow at all.`;

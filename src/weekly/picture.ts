@@ -1,7 +1,7 @@
 import type { Picture } from '../chat/reply.js';
 import { yieldsPicture } from '../pictures/yields-picture.js';
-import { formatPercent, formatPercentRange } from '../words/amounts.js';
 import { isMethod, methodLabel } from '../words/methods.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import type { WeeklyFacts } from './facts.js';
 import { countWords, held } from './words.js';
 
@@ -28,9 +28,9 @@ function altOf(adjusted: WeeklyFacts['adjusted']): string {
   const methods = adjusted.map(({ method, mean, interval }) => {
     if (mean === undefined) return `${labelOf(method)} cannot be told yet`;
     const sure = interval
-      ? ` (${formatPercentRange(held(interval.low), held(interval.high))})`
+      ? ` (${percentRangeWords(held(interval.low), held(interval.high))})`
       : ' (no interval yet)';
-    return `${labelOf(method)} ${formatPercent(held(mean))}${sure}`;
+    return `${labelOf(method)} ${percentWords(held(mean))}${sure}`;
   });
   return `Yield by method, all else alike, with 95 % intervals: ${methods.join('; ')}.`;
 }

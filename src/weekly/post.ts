@@ -8,8 +8,8 @@ import { seasonAt } from '../safety/season.js';
 import { briefCitation, weightiestFirst } from '../safety/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
 import type { PooledYield } from '../statistics/questions/pooled-yield.js';
-import { formatPercent } from '../words/amounts.js';
 import { methodLabel } from '../words/methods.js';
+import { percentWords } from '../words/yield-words.js';
 import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './facts.js';
 import { weeklyPicture } from './picture.js';
 import { postLines, spanWords } from './words.js';
@@ -110,8 +110,8 @@ function methodTable(byMethod: readonly MethodYields[]): Table {
     ],
     rows: byMethod.map(({ method, week, all }) => [
       methodLabel(method),
-      week.kind === 'pooled' ? formatPercent(week.estimate) : '–',
-      all.kind === 'pooled' ? formatPercent(all.estimate) : '–',
+      week.kind === 'pooled' ? percentWords(week.estimate) : '–',
+      all.kind === 'pooled' ? percentWords(all.estimate) : '–',
       all.kind === 'pooled' ? String(all.batches) : '0',
     ]),
   };

@@ -1,8 +1,9 @@
 import { DateTime } from 'luxon';
 import type { Interval } from '../statistics/model/linear-estimate.js';
 import type { NoInterval, PooledYield } from '../statistics/questions/pooled-yield.js';
-import { formatPercent, formatPercentRange, formatWeight, type MeasureSystem } from '../words/amounts.js';
+import { type MeasureSystem, roundWeightWords } from '../words/amounts.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../words/methods.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import type { Judged, OpenQuestion } from './comparisons.js';
 import { isQuiet, type WeeklyFacts } from './facts.js';
 
@@ -50,7 +51,7 @@ function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly str
     ...earlierLines(finishedEarlier),
     before.kind === 'no-batches'
       ? 'These are the first batches here.'
-      : `Before: ${formatPercent(before.estimate)}${intervalWords(before)}. This week gave ${pointsWords(week.estimate - before.estimate)}.`,
+      : `Before: ${percentWords(before.estimate)}${intervalWords(before)}. This week gave ${pointsWords(week.estimate - before.estimate)}.`,
     ...(all.kind === 'pooled' && before.kind === 'pooled' ? [`In all: ${sumWords(all, units)}.`] : []),
     ...changes.clear.slice(0, MOST_CHANGES).map(clearWords),
     ...changes.unclear.slice(0, MOST_CHANGES).map(unclearWords),
@@ -68,12 +69,12 @@ const earlierLines = (count: number): readonly string[] =>
 function sumWords(pooled: Pooled, units: Units): string {
   const { batches, members, fatG, tallowG, estimate } = pooled;
   const counts = `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}`;
-  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow, ${formatPercent(estimate)}${intervalWords(pooled)}`;
+  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow, ${percentWords(estimate)}${intervalWords(pooled)}`;
 }
 
 function intervalWords({ interval }: Pooled): string {
   return interval.kind === 'interval'
-    ? ` (95 % interval ${formatPercentRange(held(interval.low), held(interval.high))})`
+    ? ` (95 % interval ${percentRangeWords(held(interval.low), held(interval.high))})`
     : ` (no interval: ${NO_INTERVAL_WORDS[interval.because]})`;
 }
 
@@ -164,8 +165,8 @@ export const countWords = (count: number, one: string, many: string): string =>
   `${count < 10_000 ? count : count.toLocaleString('en-US')} ${count === 1 ? one : many}`;
 
 function weightWords(grams: number, units: Units): string {
-  if (units !== undefined) return formatWeight(grams, units);
-  return `${formatWeight(grams, 'us')} (${formatWeight(grams, 'metric')})`;
+  if (units !== undefined) return roundWeightWords(grams, units);
+  return `${roundWeightWords(grams, 'us')} (${roundWeightWords(grams, 'metric')})`;
 }
 
 /** "5 points more", "about the same" */

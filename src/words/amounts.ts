@@ -3,7 +3,14 @@
  * Every function throws a RangeError for what is not a finite number, and for negative sizes.
  */
 
-import { coarsestStep, DECIMAL_STEPS, roundTo, roundUpTo } from './rounding.js';
+import {
+  assertNotNegative,
+  coarsestStep,
+  DECIMAL_STEPS,
+  roundTo,
+  roundUpTo,
+  withDecimals,
+} from './numbers.js';
 import {
   fahrenheitFromCelsius,
   G_PER_OZ,
@@ -11,9 +18,13 @@ import {
   M_PER_FT,
   M_PER_INCH,
   ML_PER_US_QUART,
-  W_PER_BTU_PER_HOUR,
 } from './units.js';
-import { formatUsVolume, formatUsVolumeRange } from './us-measures.js';
+import { usVolume, usVolumeRange } from './us-measures.js';
+
+export type MeasureSystem = 'us' | 'metric';
+
+/** In which units amounts are spelled: in those asked for, or in both, US first. */
+export type Units = MeasureSystem | undefined;
 
 /** Below half an ounce a scale is read in grams. */
 const LEAST_IN_OUNCES_G = G_PER_OZ / 2;
@@ -21,124 +32,112 @@ const LEAST_IN_OUNCES_G = G_PER_OZ / 2;
 /** Down to a hundred-thousandth, for the low end of a range that spans everything. */
 const FINE_STEPS = [1e-5, 1e-4, ...DECIMAL_STEPS];
 
-export type MeasureSystem = 'us' | 'metric';
-
-export function isMeasureSystem(value: unknown): value is MeasureSystem {
-  return value === 'us' || value === 'metric';
-}
+/** A weight that somebody measured, as a kitchen scale shows it: "1 lb 4.5 oz", "2.268 kg". Within 0.5 % from 1 g up. */
+export const weightWords = ofSize((grams, system) => {
+  if (system === 'metric' || grams < G_PER_OZ) return inThousands(grams, scaleGrams(grams), 'g', 'kg');
+  const ounces = grams / G_PER_OZ;
+  return ounceWords(roundTo(ounces, ounces < 10 ? 0.01 : ounces < 320 ? 0.1 : 1));
+});
 
 /** A calculated weight, rounded to what is worth weighing out, within 2 %: "4 lb 8 oz", "12 oz", "2.3 kg", "450 g". */
-export function formatWeight(grams: number, system: MeasureSystem): string {
-  checkSize(grams, 'weight');
-  if (system === 'metric' || grams < LEAST_IN_OUNCES_G)
-    return formatMetric(grams, friendlyGrams(grams), 'g', 'kg');
-  const ounces = grams / G_PER_OZ;
-  return formatOunces(roundTo(ounces, friendlyOunces(ounces)));
-}
-
-/** A weight as a kitchen scale shows it, for what a person weighed: "1 lb 4.5 oz", "2.268 kg". Within 0.5 % from 1 g up. */
-export function formatScaleWeight(grams: number, system: MeasureSystem): string {
-  checkSize(grams, 'weight');
-  if (system === 'metric' || grams < G_PER_OZ) return formatMetric(grams, scaleGrams(grams), 'g', 'kg');
-  const ounces = grams / G_PER_OZ;
-  return formatOunces(roundTo(ounces, ounces < 10 ? 0.01 : ounces < 320 ? 0.1 : 1));
-}
+export const roundWeightWords = ofSize(roundWeight);
 
 /** "1 lb 10 oz to 2 lb 11 oz", "0.36 to 0.6 oz", "730 to 980 g". In US measures both ends are in ounces or both in grams. */
-export function formatWeightRange(lowG: number, highG: number, system: MeasureSystem): string {
-  checkOrder(lowG, highG);
-  const high = formatWeight(highG, system);
+export const weightRangeWords = ofRange((lowG, highG, system) => {
   const isLowTooSmall = lowG < LEAST_IN_OUNCES_G && highG >= LEAST_IN_OUNCES_G;
-  if (system === 'us' && isLowTooSmall) {
-    checkSize(lowG, 'weight');
-    const ounces = lowG / G_PER_OZ;
-    return joinRange(formatOunces(roundTo(ounces, coarsestStep(ounces, FINE_STEPS))), high);
-  }
-  return joinRange(formatWeight(lowG, system), high);
-}
+  const ounces = lowG / G_PER_OZ;
+  const low =
+    system === 'us' && isLowTooSmall
+      ? ounceWords(roundTo(ounces, coarsestStep(ounces, FINE_STEPS)))
+      : roundWeight(lowG, system);
+  return range(low, roundWeight(highG, system));
+});
 
 /** A volume within 2 %: "12 cups", "1 ¼ tsp", "8 qt", "1.4 L", "250 ml". */
-export function formatVolume(ml: number, system: MeasureSystem): string {
-  checkSize(ml, 'volume');
-  const us = system === 'us' && ml > 0 ? formatUsVolume(ml) : undefined;
-  return us ?? formatMetric(ml, coarsestStep(ml, DECIMAL_STEPS), 'ml', 'L');
-}
+export const volumeWords = ofSize(volume);
 
 /** "12 to 18 cups", "6 tbsp to ⅔ cup", "1.4 to 2.1 L". Within 6 % in US measures, as a range is rough; within 2 % in metric. */
-export function formatVolumeRange(lowMl: number, highMl: number, system: MeasureSystem): string {
-  checkOrder(lowMl, highMl);
-  const us = system === 'us' ? formatUsVolumeRange(lowMl, highMl) : undefined;
-  return us ?? joinRange(formatVolume(lowMl, system), formatVolume(highMl, system));
-}
+export const volumeRangeWords = ofRange((lowMl, highMl, system) => {
+  const us = system === 'us' ? usVolumeRange(lowMl, highMl) : undefined;
+  return us ?? range(volume(lowMl, system), volume(highMl, system));
+});
 
 /** The size of a vessel that must hold this much, in the unit pots are sold by. Rounded up, within 2 %: "5.3 qt", "4.5 L". */
-export function formatCapacity(ml: number, system: MeasureSystem): string {
-  checkSize(ml, 'capacity');
+export const capacityWords = ofSize((ml, system) => {
   const number = ml / (system === 'us' ? ML_PER_US_QUART : 1000);
   return `${roundUpTo(number, coarsestStep(number, DECIMAL_STEPS, 'up'))} ${system === 'us' ? 'qt' : 'L'}`;
-}
-
-/** A fraction of one as "48 %". */
-export function formatPercent(fraction: number, decimals = 0): string {
-  checkFinite(fraction, 'fraction');
-  return `${withDecimals(fraction * 100, decimals)} %`;
-}
-
-/** "36 to 60 %". */
-export function formatPercentRange(low: number, high: number, decimals = 0): string {
-  checkOrder(low, high);
-  return joinRange(formatPercent(low, decimals), formatPercent(high, decimals));
-}
-
-/** "212 °F" or "100 °C". */
-export function formatTemperature(temperatureC: number, system: MeasureSystem, decimals = 0): string {
-  checkFinite(temperatureC, 'temperature');
-  return system === 'us'
-    ? `${withDecimals(fahrenheitFromCelsius(temperatureC), decimals)} °F`
-    : `${withDecimals(temperatureC, decimals)} °C`;
-}
+});
 
 /** "10 psi" or "69 kPa". */
-export function formatPressure(kPa: number, system: MeasureSystem): string {
-  checkSize(kPa, 'pressure');
-  return system === 'us' ? `${roundTo(kPa / KPA_PER_PSI, 0.1)} psi` : `${roundTo(kPa, 1)} kPa`;
+export const pressureWords = ofSize((kPa, system) =>
+  system === 'us' ? `${roundTo(kPa / KPA_PER_PSI, 0.1)} psi` : `${roundTo(kPa, 1)} kPa`,
+);
+
+/** The size of a pan or the depth of fat in it, in metres: "9 in", "2.5 cm". */
+export const lengthWords = ofSize((lengthM, system) =>
+  system === 'us' ? `${friendly(lengthM / M_PER_INCH)} in` : `${friendly(lengthM / 0.01)} cm`,
+);
+
+/** "212 °F" or "100 °C". */
+export const temperatureWords = inUnits((temperatureC, system) =>
+  system === 'us' ? `${whole(fahrenheitFromCelsius(temperatureC))} °F` : `${whole(temperatureC)} °C`,
+);
+
+/** "5280 ft" or "1609 m". Below sea level is negative. */
+export const altitudeWords = inUnits((altitudeM, system) =>
+  system === 'us' ? `${whole(altitudeM / M_PER_FT)} ft` : `${whole(altitudeM)} m`,
+);
+
+/** "1800 W". */
+export function powerWords(watts: number): string {
+  assertNotNegative({ watts });
+  return `${friendly(watts)} W`;
 }
 
 /** "2 h 15 min", "45 min", "30 s", "3 days 4 h". Whole minutes, seconds below ten minutes, hours from two days. */
-export function formatDuration(minutes: number): string {
-  checkSize(minutes, 'duration');
-  if (minutes < 10) {
-    const seconds = Math.round(minutes * 60);
-    return joinParts([Math.floor(seconds / 60), 'min'], [seconds % 60, 's']) ?? '0 min';
-  }
-  const whole = Math.round(minutes);
-  if (whole < 48 * 60) return joinParts([Math.floor(whole / 60), 'h'], [whole % 60, 'min']) ?? '0 min';
-  const hours = Math.round(minutes / 60);
-  return joinParts([Math.floor(hours / 24), 'days'], [hours % 24, 'h']) ?? '0 min';
+export function minutesWords(minutes: number): string {
+  assertNotNegative({ minutes });
+  if (minutes < 10) return inTwoUnits(Math.round(minutes * 60), 60, 'min', 's') ?? '0 min';
+  const wholeMinutes = Math.round(minutes);
+  if (wholeMinutes < 48 * 60) return inTwoUnits(wholeMinutes, 60, 'h', 'min') ?? '0 min';
+  return inTwoUnits(Math.round(minutes / 60), 24, 'days', 'h') ?? '0 min';
 }
 
-/** "5280 ft" or "1609 m". Below sea level is negative. */
-export function formatAltitude(altitudeM: number, system: MeasureSystem): string {
-  checkFinite(altitudeM, 'altitude');
-  return system === 'us' ? `${withDecimals(altitudeM / M_PER_FT, 0)} ft` : `${withDecimals(altitudeM, 0)} m`;
+function inUnits(spell: (value: number, system: MeasureSystem) => string) {
+  return (value: number, units?: Units): string => inSystems(units, (system) => spell(value, system));
 }
 
-/** The size of a pan or the depth of fat in it: "9 in", "2.5 cm". */
-export function formatLength(lengthM: number, system: MeasureSystem): string {
-  checkSize(lengthM, 'length');
-  const number = lengthM / (system === 'us' ? M_PER_INCH : 0.01);
-  return `${roundTo(number, coarsestStep(number, DECIMAL_STEPS))} ${system === 'us' ? 'in' : 'cm'}`;
+function ofSize(spell: (value: number, system: MeasureSystem) => string) {
+  return (value: number, units?: Units): string => {
+    assertNotNegative({ value });
+    return inSystems(units, (system) => spell(value, system));
+  };
 }
 
-/** Burners are rated either way wherever they are sold, so the unit is asked for: "1800 W", "15000 BTU/h". */
-export function formatPower(watts: number, unit: 'W' | 'BTU/h'): string {
-  checkSize(watts, 'power');
-  const number = unit === 'W' ? watts : watts / W_PER_BTU_PER_HOUR;
-  return `${roundTo(number, coarsestStep(number, DECIMAL_STEPS))} ${unit}`;
+function ofRange(spell: (low: number, high: number, system: MeasureSystem) => string) {
+  return (low: number, high: number, units?: Units): string => {
+    assertNotNegative({ low, high });
+    if (low > high) throw new RangeError(`a range must run from low to high, not from ${low} to ${high}`);
+    return inSystems(units, (system) => spell(low, high, system));
+  };
 }
 
-function friendlyGrams(grams: number): number {
-  return coarsestStep(grams, DECIMAL_STEPS);
+function inSystems(units: Units, spell: (system: MeasureSystem) => string): string {
+  if (units !== undefined) return spell(units);
+  const [us, metric] = [spell('us'), spell('metric')];
+  return us === metric ? us : `${us} (${metric})`;
+}
+
+function roundWeight(grams: number, system: MeasureSystem): string {
+  if (system === 'metric' || grams < LEAST_IN_OUNCES_G)
+    return inThousands(grams, coarsestStep(grams, DECIMAL_STEPS), 'g', 'kg');
+  const ounces = grams / G_PER_OZ;
+  return ounceWords(roundTo(ounces, friendlyOunces(ounces)));
+}
+
+function volume(ml: number, system: MeasureSystem): string {
+  const us = system === 'us' && ml > 0 ? usVolume(ml) : undefined;
+  return us ?? inThousands(ml, coarsestStep(ml, DECIMAL_STEPS), 'ml', 'L');
 }
 
 /** Whole ounces as soon as the tolerance lets them, quarter pounds from 16 lb, pounds from 50 lb. */
@@ -155,24 +154,27 @@ function scaleGrams(grams: number): number {
   return grams < 100_000 ? 10 : 100;
 }
 
-function formatOunces(ounces: number): string {
-  if (ounces < 16) return `${ounces} oz`;
-  const pounds = Math.floor(ounces / 16);
-  return joinParts([pounds, 'lb'], [roundTo(ounces - pounds * 16, 0.01), 'oz']) ?? '0 oz';
+function ounceWords(ounces: number): string {
+  return ounces < 16 ? `${ounces} oz` : (inTwoUnits(ounces, 16, 'lb', 'oz') ?? '0 oz');
 }
 
-function formatMetric(value: number, step: number, small: string, large: string): string {
+function inThousands(value: number, step: number, small: string, large: string): string {
   const rounded = roundTo(value, step);
   return rounded < 1000 ? `${rounded} ${small}` : `${roundTo(rounded / 1000, 1e-5)} ${large}`;
 }
 
-function joinParts(...parts: readonly (readonly [number, string])[]): string | undefined {
+/** "2 h 15 min": what is 0 is left out; undefined where all is. */
+function inTwoUnits(amount: number, perLarge: number, large: string, small: string): string | undefined {
+  const parts = [
+    [Math.floor(amount / perLarge), large],
+    [roundTo(amount % perLarge, 0.01), small],
+  ] as const;
   const shown = parts.filter(([number]) => number !== 0).map(([number, unit]) => `${number} ${unit}`);
   return shown.length === 0 ? undefined : shown.join(' ');
 }
 
 /** "a to b", with the unit once when both are one number of the same unit. */
-function joinRange(low: string, high: string): string {
+function range(low: string, high: string): string {
   if (low === high) return low;
   const [lowNumber, lowUnit, ...lowRest] = low.split(' ');
   const [, highUnit, ...highRest] = high.split(' ');
@@ -180,21 +182,11 @@ function joinRange(low: string, high: string): string {
   return isSingle && lowUnit === highUnit ? `${lowNumber} to ${high}` : `${low} to ${high}`;
 }
 
-/** Fixed decimals, never "-0". */
-function withDecimals(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
-  return Number(text) === 0 ? text.replace('-', '') : text;
+function friendly(number: number): number {
+  return roundTo(number, coarsestStep(number, DECIMAL_STEPS));
 }
 
-function checkFinite(value: number, what: string): void {
-  if (!Number.isFinite(value)) throw new RangeError(`a ${what} must be a finite number, not ${value}`);
-}
-
-function checkSize(value: number, what: string): void {
-  if (!(Number.isFinite(value) && value >= 0))
-    throw new RangeError(`a ${what} must be a finite number from 0 up, not ${value}`);
-}
-
-function checkOrder(low: number, high: number): void {
-  if (!(low <= high)) throw new RangeError(`a range must run from low to high, not from ${low} to ${high}`);
+function whole(value: number): string {
+  if (!Number.isFinite(value)) throw new RangeError(`an amount must be a finite number, not ${value}`);
+  return withDecimals(value, 0);
 }

@@ -54,6 +54,12 @@ export function cutLabel(cut: Cut): string {
   return wordsOf(CUTS, cut).label;
 }
 
+/** A method or a cut inside a sentence: "pressure cooker", "ground". */
+export function levelWords(level: string): string {
+  if (isMethod(level)) return (methodLabel(level).split(',')[0] ?? level).toLowerCase();
+  return isCut(level) ? cutLabel(level).toLowerCase() : level;
+}
+
 function wordsOf<W extends { readonly value: string }>(table: readonly W[], value: W['value']): W {
   const words = table.find((entry) => entry.value === value);
   if (words === undefined)

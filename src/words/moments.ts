@@ -4,6 +4,10 @@ import { DateTime } from 'luxon';
 
 export const DAY_MS = 86_400_000;
 
+/** "Sunday, 22 November 2026", in a zone. */
+export const dayWords = (at: Date, zone: string): string =>
+  DateTime.fromJSDate(at, { zone }).toFormat('cccc, d LLLL yyyy');
+
 /** "Sat 28 Nov 18:00", in a zone. */
 export const momentWords = (ms: number, zone: string): string =>
   DateTime.fromMillis(ms, { zone }).toFormat('ccc d LLL HH:mm');

@@ -5,7 +5,7 @@ import {
   RANGE_TOLERANCE,
   ROUNDING_TOLERANCE,
   roundTo,
-} from './rounding.js';
+} from './numbers.js';
 import { ML_PER_US_CUP, ML_PER_US_GALLON, ML_PER_US_QUART, ML_PER_US_TBSP, ML_PER_US_TSP } from './units.js';
 
 /** A US kitchen measure, the parts it is marked in (coarsest marking first) and the numbers of it that cooks write. */
@@ -82,7 +82,7 @@ const GLYPHS = new Map([
  * A volume in the measures that hang in a US kitchen: "12 cups", "2 ½ cups", "3 ¾ cups 2 tbsp", "1 ¼ tsp".
  * Within 2 %. Undefined below what a ⅛ teaspoon can measure.
  */
-export function formatUsVolume(ml: number): string | undefined {
+export function usVolume(ml: number): string | undefined {
   for (const measure of MEASURES) {
     const marked = isCountedIn(ml, measure) ? onMarking(ml, measure) : undefined;
     if (marked !== undefined) return count(marked, measure);
@@ -95,7 +95,7 @@ export function formatUsVolume(ml: number): string | undefined {
  * its own measure, with spoons beside cups only where no marking suits: "6 tbsp to ⅔ cup", "1 cup 2 tbsp to 2 cups".
  * Within 6 %. Undefined below what a ⅛ teaspoon can measure.
  */
-export function formatUsVolumeRange(lowMl: number, highMl: number): string | undefined {
+export function usVolumeRange(lowMl: number, highMl: number): string | undefined {
   if (lowMl === 0) {
     const high = inMarkings(highMl);
     return high && `0 to ${high}`;

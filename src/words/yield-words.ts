@@ -1,12 +1,28 @@
-import { formatPercentRange } from './amounts.js';
+import { countWords } from './lists.js';
+import { clamp, withDecimals } from './numbers.js';
 
 interface Interval {
   readonly low: number;
   readonly high: number;
 }
 
+/** A fraction of one: "48 %". */
+export function percentWords(fraction: number, decimals = 0): string {
+  return `${percent(fraction, decimals)} %`;
+}
+
+/** "36 to 60 %". Throws RangeError when they are not in order. */
+export function percentRangeWords(low: number, high: number, decimals = 0): string {
+  if (!(low <= high)) throw new RangeError(`a range must run from low to high, not from ${low} to ${high}`);
+  const [from, to] = [percent(low, decimals), percent(high, decimals)];
+  return from === to ? `${to} %` : `${from} to ${to} %`;
+}
+
+/** With one decimal, where two are compared: "47.6 %". */
+export const finePercentWords = (fraction: number): string => percentWords(fraction, 1);
+
 /** A yield is never below nothing or above everything. */
-export const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
+export const clampYield = (fraction: number): number => clamp(fraction, 0, 1);
 
 /** Whether an interval of a yield leaves anything out at all. */
 export const saysNothing = ({ low, high }: Interval): boolean => !(low > 0 || high < 1);
@@ -14,23 +30,29 @@ export const saysNothing = ({ low, high }: Interval): boolean => !(low > 0 || hi
 /** "95 % interval 44.1 to 53.2 %." */
 export function intervalWords({ low, high }: Interval): string {
   if (saysNothing({ low, high })) return 'How sure that is cannot be told yet.';
-  return `95 % interval ${formatPercentRange(held(low), held(high), 1)}.`;
+  return `95 % interval ${percentRangeWords(clampYield(low), clampYield(high), 1)}.`;
 }
 
 /** Half of a tenth of a point would be shown as none. */
 const LEAST_SHOWN = 0.0005;
 
-/** A difference of yields in points, without a sign: "5.2 points", "1 point", "less than 0.1 points". */
+/** A difference of two yields: "2 points more", "about the same". */
+export function pointsWords(difference: number): string {
+  const whole = Math.round(Math.abs(difference) * 100);
+  if (whole === 0) return 'about the same';
+  return `${countWords(whole, 'point', 'points')} ${difference > 0 ? 'more' : 'less'}`;
+}
+
+/** The same without a sign, to a tenth: "5.2 points", "1 point", "less than 0.1 points". */
 export function finePointsWords(difference: number): string {
   if (difference !== 0 && Math.abs(difference) < LEAST_SHOWN) return 'less than 0.1 points';
-  const points = (Math.abs(difference) * 100).toFixed(1).replace(/\.0$/, '');
-  return `${points} ${points === '1' ? 'point' : 'points'}`;
+  return countWords(Number(points(Math.abs(difference))), 'point', 'points');
 }
 
 const points = (fraction: number): string =>
   (fraction * 100).toFixed(1).replace('-', '−').replace('−0.0', '0.0');
 
-/** A difference of yields in points, with its sign: "+5.2", "−1.0", "0.0". */
+/** With its sign: "+5.2", "−1.0", "0.0". */
 export function signedPointsWords(difference: number): string {
   const text = points(difference);
   return text.startsWith('−') || text === '0.0' ? text : `+${text}`;
@@ -41,7 +63,7 @@ export function pointsIntervalWords({ low, high }: Interval): string {
   return `${points(low)} to ${points(high)}`;
 }
 
-/** A difference with its direction: "7.5 points more", "no difference". */
+/** With its direction: "7.5 points more", "no difference". */
 export function moreOrLessWords(difference: number): string {
   if (difference === 0) return 'no difference';
   return `${finePointsWords(difference)} ${difference > 0 ? 'more' : 'less'}`;
@@ -51,8 +73,7 @@ export function moreOrLessWords(difference: number): string {
 export const aroundNoneWords = ({ low, high }: Interval): string =>
   `${points(Math.abs(low))} points less to ${points(high)} more`;
 
-/** "a", "a and b", "a, b and c". */
-export function listWords(items: readonly string[], last = 'and'): string {
-  if (items.length < 2) return items.join('');
-  return `${items.slice(0, -1).join(', ')} ${last} ${items.at(-1)}`;
+function percent(fraction: number, decimals: number): string {
+  if (!Number.isFinite(fraction)) throw new RangeError(`a fraction must be finite, not ${fraction}`);
+  return withDecimals(fraction * 100, decimals);
 }

@@ -1,6 +1,6 @@
 /** What a render costs in burner time, energy and money. */
 
-import { inFewDigits, roundTo } from '../../words/rounding.js';
+import { inFewDigits, roundTo } from '../../words/numbers.js';
 import type { Calculation } from '../working.js';
 import { steamingW } from './boil-off.js';
 import { type Burner, efficiencyAssumption, simmerPowerW } from './burner.js';

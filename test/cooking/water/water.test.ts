@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { waterFor } from '../../../src/cooking/water/water.js';
 import { sourceOf } from '../../../src/safety/sources.js';
-import { formatVolume, formatVolumeRange } from '../../../src/words/amounts.js';
+import { volumeRangeWords, volumeWords } from '../../../src/words/amounts.js';
 import { CUTS, METHODS, moistureOf } from '../../../src/words/methods.js';
 import { G_PER_LB, G_PER_OZ, ML_PER_US_CUP } from '../../../src/words/units.js';
 
@@ -15,7 +15,7 @@ describe('water for a wet render', () => {
   it('is 8 cups for 2 lb 8 oz', () => {
     const { waterMl, kind } = waterFor({ fatG: 40 * G_PER_OZ, method: 'open-pot', cut: 'ground' });
     expect(kind).toBe('wet');
-    expect(formatVolume(waterMl, 'us')).toBe('8 cups');
+    expect(volumeWords(waterMl, 'us')).toBe('8 cups');
     expect(waterMl).toBeCloseTo(8 * ML_PER_US_CUP, 9);
   });
 
@@ -23,7 +23,7 @@ describe('water for a wet render', () => {
     const { waterLowMl, waterHighMl } = waterFor({ fatG: 72 * G_PER_OZ, method: 'open-pot', cut: 'ground' });
     expect(waterLowMl).toBeCloseTo(12 * ML_PER_US_CUP, 9);
     expect(waterHighMl).toBeCloseTo(18 * ML_PER_US_CUP, 9);
-    expect(formatVolumeRange(waterLowMl, waterHighMl, 'us')).toBe('12 to 18 cups');
+    expect(volumeRangeWords(waterLowMl, waterHighMl, 'us')).toBe('12 to 18 cups');
   });
 
   it('is 1.39 to 2.09 L for a kilogram', () => {
@@ -54,7 +54,7 @@ describe('water for a dry render', () => {
   it.each(['stovetop-dry', 'oven', 'smoker'] as const)('is a starter of a cup (%s)', (method) => {
     const water = waterFor({ fatG: 3000, method, cut: 'cubed' });
     expect(water.kind).toBe('starter');
-    expect(formatVolumeRange(water.waterLowMl, water.waterHighMl, 'us')).toBe('1 cup');
+    expect(volumeRangeWords(water.waterLowMl, water.waterHighMl, 'us')).toBe('1 cup');
   });
 
   it('is less than a cup when there is little fat', () => {

@@ -1,3 +1,5 @@
+/** Rounding to what is worth saying, and the checks that calculations make of what they are given. */
+
 /** How far a printed amount may be from the calculated one, as a fraction of it. */
 export const ROUNDING_TOLERANCE = 0.02;
 
@@ -47,7 +49,40 @@ export function inFewDigits(value: number): number {
   return rounded.find((number) => isWithinTolerance(number, value)) ?? Number(value.toPrecision(4));
 }
 
+/** Fixed decimals, never "-0". */
+export function withDecimals(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? text.replace('-', '') : text;
+}
+
 /** Drops the binary noise that multiplying by a decimal step leaves. */
 function tidy(value: number): number {
   return Number(value.toFixed(6));
+}
+
+export function clamp(value: number, low: number, high: number): number {
+  return Math.min(high, Math.max(low, value));
+}
+
+type NamedNumbers = Readonly<Record<string, number>>;
+
+/** Throws RangeError for the first that is not a finite number above 0. */
+export function assertPositive(values: NamedNumbers): void {
+  for (const [name, value] of Object.entries(values))
+    if (!(Number.isFinite(value) && value > 0))
+      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
+}
+
+/** Throws RangeError for the first that is not a finite number from 0 up. */
+export function assertNotNegative(values: NamedNumbers): void {
+  for (const [name, value] of Object.entries(values))
+    if (!(Number.isFinite(value) && value >= 0))
+      throw new RangeError(`${name} must be a finite number from 0 up, not ${value}`);
+}
+
+/** Throws RangeError for the first that is outside the bounds. */
+export function assertWithin(values: NamedNumbers, low: number, high: number): void {
+  for (const [name, value] of Object.entries(values))
+    if (!(value >= low && value <= high))
+      throw new RangeError(`${name} must be from ${low} to ${high}, not ${value}`);
 }
