@@ -210,7 +210,10 @@ function writesIn(
 ): readonly string[] {
   if (answer?.kind === 'refusal') return met.written.map((table) => `refused, but wrote to ${table}`);
   const stores = line !== undefined || conversation.refuse(request, '', '').text !== '';
-  return stores ? [] : met.written.map((table) => `wrote to ${table}`);
+  // A post on record to be sent is not called saved.
+  const sends = request.kind === 'command' && request.path.join(' ') === 'weekly post';
+  const saved = met.written.filter((table) => !(sends && table === 'deliveries'));
+  return stores ? [] : saved.map((table) => `wrote to ${table}`);
 }
 
 interface Heard {
