@@ -1,9 +1,8 @@
 import { command, subcommand } from '../src/chat/command.js';
 import { choice, words } from '../src/chat/options.js';
-import { type Refusal, refusal, reply } from '../src/chat/reply.js';
-import { isPossiblePot, potShape } from '../src/cooking/heat/pot-shape.js';
-
+import { isRefusal, type Refusal, refusal, reply } from '../src/chat/reply.js';
 import * as option from '../src/kitchen/options.js';
+import { impossiblePotWords } from '../src/kitchen/render.js';
 import { type Records, wholly } from '../src/records/database.js';
 import {
   changeKitchen,
@@ -38,31 +37,34 @@ const KITCHEN: readonly {
     name: 'burner',
     forget: { burnerW: null, burnerKind: null },
     words: ({ burnerW, burnerKind }) =>
-      burnerW === undefined
-        ? burnerKind
-        : `${powerWords(burnerW)}${burnerKind === undefined ? '' : `, ${burnerKind}`}`,
+      [said(burnerW, powerWords), burnerKind].filter((words) => words !== undefined).join(', ') || undefined,
   },
   {
     name: 'altitude',
     forget: { altitudeM: null },
-    words: ({ altitudeM }) => (altitudeM === undefined ? undefined : altitudeWords(altitudeM)),
+    words: ({ altitudeM }) => said(altitudeM, altitudeWords),
   },
   {
     name: 'fat-temperature',
     forget: { fatStartC: null },
-    words: ({ fatStartC }) => (fatStartC === undefined ? undefined : temperatureWords(fatStartC)),
+    words: ({ fatStartC }) => said(fatStartC, temperatureWords),
   },
   {
     name: 'water-temperature',
     forget: { waterStartC: null },
-    words: ({ waterStartC }) => (waterStartC === undefined ? undefined : temperatureWords(waterStartC)),
+    words: ({ waterStartC }) => said(waterStartC, temperatureWords),
   },
   {
     name: 'price',
     forget: { pricePerKWh: null },
-    words: ({ pricePerKWh }) => (pricePerKWh === undefined ? undefined : `${pricePerKWh} a kWh`),
+    words: ({ pricePerKWh }) => said(pricePerKWh, (price) => `${price} a kWh`),
   },
 ];
+
+const said = <T, W>(value: T | undefined, words: (value: T) => W): W | undefined =>
+  value === undefined ? undefined : words(value);
+
+const render = option.RENDER_OPTIONS;
 
 /** `/kit`: what a member cooks with, so that it need not be said each time. */
 export function kit(db: Records) {
@@ -82,18 +84,18 @@ export function kit(db: Records) {
             example: 'stock pot',
           }),
           kind: choice({ description: 'What kind of vessel', required: false, choices: VESSEL_KINDS }),
-          capacity: option.vesselVolume(false, 'How much the vessel holds to the brim'),
-          diameter: option.diameter(),
-          burner: option.burner(),
-          'burner-kind': option.burnerKind(),
-          altitude: option.altitude(),
-          'fat-temperature': option.fatTemperature(),
-          'water-temperature': option.waterTemperature(),
-          price: option.price(),
+          capacity: option.vesselVolume,
+          diameter: render.diameter,
+          burner: render.burner,
+          'burner-kind': render['burner-kind'],
+          altitude: render.altitude,
+          'fat-temperature': render['fat-temperature'],
+          'water-temperature': render['water-temperature'],
+          price: render.price,
         },
         async run(values, call) {
           const vessel = vesselIn(values, (await kitOf(db, call)).vessels);
-          if (vessel !== undefined && 'text' in vessel) return vessel;
+          if (isRefusal(vessel)) return vessel;
           const changes = {
             burnerW: values.burner,
             burnerKind: values['burner-kind'],
@@ -156,7 +158,7 @@ export function kit(db: Records) {
             }
             return kitOf(tx, call);
           });
-          if ('text' in left) return left;
+          if (isRefusal(left)) return left;
           call.saved('Your kit is saved');
           return describe(left, 'Your kit now');
         },
@@ -171,50 +173,37 @@ export function kit(db: Records) {
   });
 }
 
+interface SaidVessel {
+  readonly vessel: string | undefined;
+  readonly kind: Vessel['kind'] | undefined;
+  readonly capacity: number | undefined;
+  readonly diameter: number | undefined;
+}
+
 /**
  * The vessel that was named, undefined when none was, or why it cannot be kept. Of one that is in the kit already, what
- * is not said stays as it is.
+ * is not said stays as it is; of another size, its width is not known.
  */
-function vesselIn(
-  values: {
-    readonly vessel: string | undefined;
-    readonly kind: Vessel['kind'] | undefined;
-    readonly capacity: number | undefined;
-    readonly diameter: number | undefined;
-  },
-  kept: readonly Vessel[],
-): Vessel | Refusal | undefined {
-  const { vessel: name } = values;
+function vesselIn(values: SaidVessel, kept: readonly Vessel[]): Vessel | Refusal | undefined {
+  const { vessel: name, kind, capacity, diameter } = values;
+  if ([name, kind, capacity, diameter].every((value) => value === undefined)) return undefined;
   const known = kept.find((one) => name !== undefined && isSameName(one.name, name));
-  const kind = values.kind ?? known?.kind ?? kindCalled(name ?? '');
-  const capacity = values.capacity ?? known?.capacityMl;
-  const knownDiameter = known?.diameterCm === undefined ? undefined : known.diameterCm / 100;
-  const diameter = values.diameter ?? (values.capacity === undefined ? knownDiameter : undefined);
-  const saysMore = [values.kind, values.capacity, values.diameter].some((value) => value !== undefined);
-  if (name === undefined && !saysMore) return undefined;
+  const capacityMl = capacity ?? known?.capacityMl;
   const example = 'For example: /kit add vessel:"stock pot" capacity:"12 qt" diameter:"11 in".';
-  if (name === undefined || capacity === undefined) {
+  if (name === undefined || capacityMl === undefined)
     return refusal('Half a vessel', `A vessel needs a name and how much it holds. ${example}`);
-  }
   // A name that reads as a size, or as a part of the kitchen, could not be told from one later.
-  if (option.vesselSize.parse(name).ok || KITCHEN.some((part) => isSameName(part.name, name))) {
+  if (option.vesselVolume.parse(name).ok || KITCHEN.some((part) => isSameName(part.name, name)))
     return refusal('That is no name for a vessel', `Give it a name that nothing else has. ${example}`);
-  }
-  if (diameter !== undefined) {
-    const shape = potShape(capacity, diameter * 100);
-    if (!isPossiblePot(shape)) {
-      return refusal(
-        'That vessel cannot be',
-        `${capacityWords(capacity)} in a vessel ${lengthWords(diameter)} wide would stand ${lengthWords(shape.heightM)} high. Measure the width inside, or leave it out. ${example}`,
-      );
-    }
-  }
-  return {
-    name,
-    kind,
-    capacityMl: capacity,
-    diameterCm: diameter === undefined ? undefined : diameter * 100,
-  };
+  const knownCm = capacity === undefined ? known?.diameterCm : undefined;
+  const diameterCm = diameter === undefined ? knownCm : diameter * 100;
+  const impossible = diameterCm === undefined ? undefined : impossiblePotWords(capacityMl, diameterCm);
+  if (impossible !== undefined)
+    return refusal(
+      'That vessel cannot be',
+      `${impossible} Measure the width inside, or leave it out. ${example}`,
+    );
+  return { name, kind: kind ?? known?.kind ?? kindCalled(name), capacityMl, diameterCm };
 }
 
 /** What a vessel is by its name, so that a pressure cooker is not taken for a pot. */
@@ -241,17 +230,14 @@ function noSuchPart(what: string, kit: Kit): Refusal {
 }
 
 function describe({ vessels, kitchen }: Kit, title: string) {
-  const known = KITCHEN.flatMap(({ name, words }) => {
-    const value = words(kitchen);
+  const known = KITCHEN.flatMap(({ name, words: wordsOf }) => {
+    const value = wordsOf(kitchen);
     return value === undefined ? [] : [`${capitalised(name)}: ${value}`];
   });
   const isEmpty = vessels.length === 0 && known.length === 0;
+  const count = vessels.length === 0 ? '' : `: ${countWords(vessels.length, 'vessel', 'vessels')}`;
   return reply({
-    title: isEmpty
-      ? 'Your kit is empty'
-      : vessels.length === 0
-        ? title
-        : `${title}: ${countWords(vessels.length, 'vessel', 'vessels')}`,
+    title: isEmpty ? 'Your kit is empty' : `${title}${count}`,
     audience: 'only you',
     lines: isEmpty
       ? ['Add what you cook with: /kit add vessel:"stock pot" capacity:"12 qt", or altitude:"5280 ft".']

@@ -56,11 +56,6 @@ export async function planFor(db: Records, values: PlanValues, call: Call): Prom
     zone: values.zone ?? communityTimeZone,
   });
   if (isRefusal(planned)) return planned;
-  const answer = {
-    kind: 'answer',
-    reply: planReply(planned),
-    inputs: planInputs(planned),
-    parts: planParts(planned),
-  } as const;
+  const answer = { reply: planReply(planned), inputs: planInputs(planned), parts: planParts(planned) };
   return withWorking(db, 'plan', answer, call);
 }

@@ -41,7 +41,6 @@ function answer(asked: Asked<ValuesOf<typeof OPTIONS>>): Answer {
   const amount = tallowWords(tallow, tallowG, unit);
   const input = inputFrom(asked);
   return {
-    kind: 'answer',
     reply: reply({
       title: `${time} for a ${strength} smoke`,
       lines: [

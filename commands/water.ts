@@ -58,7 +58,6 @@ function answer(render: Render): Answer | Refusal {
   if (heat.heatUp?.ok === false && originOf(asked, 'burner') === 'said')
     return refuseHeatUp(heat.heatUp, render);
   return {
-    kind: 'answer',
     reply: reply({
       title: `${volumeWords(water.waterMl, unit)} of water for ${fatWords} of fat`,
       lines: [

@@ -87,7 +87,6 @@ export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
           ]
         : [];
     return {
-      kind: 'answer',
       reply: reply({
         title: `Butter blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.saltFraction)} salt`,
         lines: [

@@ -54,7 +54,6 @@ export const SALTED_BLEND: CalculationSpec<typeof OPTIONS> = {
       xanthanG: xanthan && option.gramsOf(xanthan, XANTHAN_G_PER_TSP / ML_PER_US_TSP),
     });
     return {
-      kind: 'answer',
       reply: reply({
         title: `Salted blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.fatFraction)} fat`,
         lines: [

@@ -35,7 +35,6 @@ export interface PlanRequest {
 
 /** A batch worked out from beginning to end: all that an answer and its working tell of it. */
 export interface PlannedBatch extends PlanRequest {
-  readonly kind: 'planned';
   readonly render: Render;
   readonly frozen: boolean;
   /** Of one jar. */
@@ -52,7 +51,6 @@ export interface PlannedBatch extends PlanRequest {
 
 /** How long one load takes until it is hot. */
 export interface Heating {
-  readonly kind: 'heating';
   readonly minutes: number;
   /** Where the render itself does not show it. */
   readonly calculation: Calculation | undefined;
@@ -77,7 +75,7 @@ export function plannedBatch(request: PlanRequest): PlannedBatch | Refusal {
   if (isRefusal(heating)) return heating;
   const cooling = coolingOf(render);
   if (isRefusal(cooling)) return cooling;
-  const planned = { ...request, kind: 'planned', render, frozen, jarMl, byMs, heating, cooling } as const;
+  const planned = { ...request, render, frozen, jarMl, byMs, heating, cooling };
   const timeline = timelineFor(planned);
   if (!timeline.ok) return refuseTimeline(timeline, planned);
   const jars = jarsFor({ tallowG: render.tallow.tallowHighG, jarMl });
@@ -123,9 +121,8 @@ const ASSUMED_BURNERS: readonly [Burner, Burner] = [
 function heatingOf(render: Render): Heating | Refusal {
   const { method, heat } = render;
   const own = OWN_HEAT[method];
-  if (own !== undefined)
-    return { kind: 'heating', minutes: own.minutes, calculation: ownHeatCalculation(own.minutes) };
-  if (heat.heatUp?.ok) return { kind: 'heating', minutes: heat.heatUp.minutes, calculation: undefined };
+  if (own !== undefined) return { minutes: own.minutes, calculation: ownHeatCalculation(own.minutes) };
+  if (heat.heatUp?.ok) return { minutes: heat.heatUp.minutes, calculation: undefined };
   if (heat.heatUp !== undefined) return refuseHeatUp(heat.heatUp, render);
   const [first, second] = ASSUMED_BURNERS;
   const burner = heatUpOf(render, first).ok ? first : second;
@@ -136,11 +133,7 @@ function heatingOf(render: Render): Heating | Refusal {
     sources: [],
   };
   const assumptions = [assumption, ...heatUp.calculation.assumptions];
-  return {
-    kind: 'heating',
-    minutes: heatUp.minutes,
-    calculation: { ...heatUp.calculation, assumptions },
-  };
+  return { minutes: heatUp.minutes, calculation: { ...heatUp.calculation, assumptions } };
 }
 
 /** What is strained is the broth and, at the most, all the tallow; it starts at the boiling point without pressure. */

@@ -31,8 +31,11 @@ const MOST_WEIGHT = {
   value: MOST_FAT_G,
   words: `${MOST_FAT_G / 1000} kg (${Math.round(MOST_FAT_G / G_PER_LB)} lb)`,
 };
-const MOST_WATER_ML = 2_000_000;
 export const SEVERAL_DAYS_MINUTES = 7 * 24 * 60;
+
+/** What may be left out, as most of what can be said. */
+const amountOf = (spec: Omit<Parameters<typeof quantity>[0], 'required'>) =>
+  quantity({ ...spec, required: false });
 
 interface Weighed<R extends boolean> {
   readonly description: string;
@@ -43,12 +46,7 @@ interface Weighed<R extends boolean> {
 
 /** A weight; a bare number is offered in the units in which a cook has so many. */
 function weight<const R extends boolean>(spec: Weighed<R>): Option<number, R> {
-  const read = quantity({
-    ...spec,
-    units: MASS_UNITS,
-    bare: ['lb', 'kg'],
-    most: MOST_WEIGHT,
-  });
+  const read = quantity({ ...spec, units: MASS_UNITS, bare: ['lb', 'kg'], most: MOST_WEIGHT });
   return { ...read, parse: (text) => bareWeight(text, spec.example) ?? read.parse(text) };
 }
 
@@ -65,53 +63,46 @@ function weightReadings(size: number): readonly string[] {
   return size >= 10 ? ['oz', 'lb', 'kg'] : ['lb', 'kg'];
 }
 
-export const fatWeight = <R extends boolean>(required: R, description = 'Raw fat, by weight') =>
+export const fatWeight = <R extends boolean>(required: R) =>
   weight({
-    description,
+    description: 'Raw fat, by weight',
     required,
     example: '4 lb 8 oz',
     least: { value: LEAST_FAT_G, words: '28 g (1 oz)' },
   });
 
-export const tallowWeight = <R extends boolean>(required: R, description = 'Tallow it gave, by weight') =>
+export const tallowWeight = <R extends boolean>(required: R) =>
   weight({
-    description,
+    description: 'Tallow it gave, by weight',
     required,
     example: '2 lb 2 oz',
     least: { value: 0, exclusive: true, words: 'nothing' },
   });
 
-export const waterVolume = (description = 'Water, by volume', orNone = true) =>
-  quantity({
+export const waterVolume = (description: string, orNone = true) =>
+  amountOf({
     description,
-    required: false,
     units: VOLUME_UNITS,
     bare: ['cups', 'L'],
     example: '14 cups',
     least: { value: 0, exclusive: !orNone, words: 'nothing' },
-    most: { value: MOST_WATER_ML, words: '2000 L' },
+    most: { value: 2_000_000, words: '2000 L' },
   });
 
-/** The size of a vessel. */
-export const vesselVolume = <R extends boolean>(required: R, description: string) =>
-  quantity({
-    description,
-    required,
-    units: VOLUME_UNITS,
-    bare: ['qt', 'L'],
-    example: '8 qt',
-    least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
-    most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
-  });
-
-/** How a vessel’s size is read where a name could stand as well. */
-export const vesselSize = vesselVolume(false, 'Size of the pot or cooker');
+/** To the brim. Read so where the name of a vessel could stand as well. */
+export const vesselVolume = amountOf({
+  description: 'How much the vessel holds to the brim',
+  units: VOLUME_UNITS,
+  bare: ['qt', 'L'],
+  example: '8 qt',
+  least: { value: SMALLEST_VESSEL_ML * (1 - 1e-9), words: '1 qt (0.95 L)' },
+  most: { value: LARGEST_VESSEL_ML, words: '200 L (211 qt)' },
+});
 
 /** A jar may be named by its size alone: "pint", "half pint". */
 export const jarVolume = (): Option<number, false> => {
-  const read = quantity({
+  const read = amountOf({
     description: 'Size of the jars; a pint unless said',
-    required: false,
     units: VOLUME_UNITS,
     bare: ['cups', 'ml'],
     example: '1 pt',
@@ -122,92 +113,10 @@ export const jarVolume = (): Option<number, false> => {
   return { ...read, parse: (text) => read.parse(isUnit(text) ? `1 ${text}` : text) };
 };
 
-/** A vessel of the kit by its name, or a size; which of them is for the command to find out. */
-export const vessel = () =>
-  words({
-    description: 'The pot or cooker: its name in your kit, or its size',
-    required: false,
-    maxLength: 60,
-    example: '12 qt',
-    suggests: true,
-  });
-
-/** In metres. */
-export const diameter = () =>
-  quantity({
-    description: 'How wide the pot is inside',
-    required: false,
-    units: LENGTH_UNITS,
-    bare: ['in', 'cm'],
-    example: '11 in',
-    least: { value: 0.05, words: '5 cm (2 in)' },
-    most: { value: 1.5, words: '150 cm (59 in)' },
-  });
-
-/** In metres above the sea. */
-export const altitude = () =>
-  quantity({
-    description: 'How high above the sea the kitchen is',
-    required: false,
-    units: LENGTH_UNITS,
-    bare: ['ft', 'm'],
-    example: '5280 ft',
-    least: { value: KITCHEN_ALTITUDE_M.low, words: '-500 m (-1640 ft)' },
-    most: { value: KITCHEN_ALTITUDE_M.high, words: '6000 m (19685 ft)' },
-  });
-
-/** In kilopascals. */
-export const gauge = () =>
-  quantity({
-    description: 'Pressure on the gauge of a pressure cooker',
-    required: false,
-    units: PRESSURE_UNITS,
-    bare: ['psi', 'kPa'],
-    example: '10 psi',
-    least: { value: 0, words: 'nothing' },
-    most: { value: HIGHEST_GAUGE_KPA, words: '20 psi (138 kPa)' },
-  });
-
-export const lid = () =>
-  choice({
-    description: 'The lid while it renders',
-    required: false,
-    choices: [
-      { value: 'on', label: 'On' },
-      { value: 'ajar', label: 'Ajar' },
-      { value: 'off', label: 'Off' },
-    ],
-  });
-
-/** In watts. */
-export const burner = () =>
-  quantity({
-    description: 'Power of the burner at full',
-    required: false,
-    units: POWER_UNITS,
-    bare: ['W', 'BTU/h'],
-    example: '1800 W',
-    least: { value: 100, words: '100 W' },
-    most: { value: 100_000, words: '100000 W' },
-  });
-
-export const burnerKind = () =>
-  choice({
-    description: 'What kind of burner',
-    required: false,
-    choices: [
-      { value: 'gas', label: 'Gas stove' },
-      { value: 'electric', label: 'Electric stove' },
-      { value: 'induction', label: 'Induction stove' },
-      { value: 'outdoor gas', label: 'Outdoor gas burner' },
-    ],
-  });
-
 /** In °C. */
 const startTemperature = (description: string, lowC: number, lowWords: string) =>
-  quantity({
+  amountOf({
     description,
-    required: false,
     units: TEMPERATURE_UNITS,
     bare: ['°F', '°C'],
     example: '40 °F',
@@ -215,16 +124,11 @@ const startTemperature = (description: string, lowC: number, lowWords: string) =
     most: { value: START_C.high, words: '95 °C (203 °F)' },
   });
 
-export const fatTemperature = () =>
-  startTemperature('How cold the fat goes in', START_C.low, '-30 °C (-22 °F)');
-
-export const waterTemperature = () => startTemperature('How warm the water goes in', 0, '0 °C (32 °F)');
-
 /** A number, with at most one sign of a currency before or after it; a cent sign would mean hundredths. */
 const PRICE = /^(?!.*¢)(?:\p{Sc}\s*)?(\d+(?:[.,]\d+)?)$|^(?!.*¢)(\d+(?:[.,]\d+)?)\s*\p{Sc}$/u;
 
 /** Price of a kilowatt-hour in whatever money the cook pays in. */
-export const price = (): Option<number, false> => ({
+const price: Option<number, false> = {
   description: 'Price of a kilowatt-hour, in your money',
   required: false,
   entry: { kind: 'text', maxLength: 20 },
@@ -237,7 +141,7 @@ export const price = (): Option<number, false> => ({
       ? parsed(value)
       : unreadable(`“${shorten(oneLine(text))}” is not a price from 0 to 1000. For example: 0.17.`);
   },
-});
+};
 
 export const rawFat = () =>
   choice({
@@ -249,21 +153,10 @@ export const rawFat = () =>
     ],
   });
 
-/** As a fraction. All lean would be no fat. */
-export const lean = () =>
-  percentage({
-    description: 'Lean meat left on the fat, as a share of the weight',
-    required: false,
-    leastPercent: 0,
-    mostPercent: 90,
-    example: '10 %',
-  });
-
 /** A time that a batch takes, in minutes; a bare number is in `bare`. Hours may be written "2h30" or "2:30". */
 function duration(description: string, bare: 'min' | 'h', example: string): Option<number, false> {
-  const read = quantity({
+  const read = amountOf({
     description,
-    required: false,
     units: DURATION_UNITS,
     bare,
     example,
@@ -287,14 +180,6 @@ export const method = <R extends boolean>(required: R) =>
 export const cut = <R extends boolean>(required: R) =>
   choice({ description: 'How the fat is cut', required, choices: CUTS });
 
-export const UNIT_SYSTEMS = [
-  { value: 'us', label: 'US: pounds, cups, °F' },
-  { value: 'metric', label: 'Metric: kilograms, litres, °C' },
-] as const;
-
-export const unitSystem = (what = 'the answer') =>
-  choice({ description: `Units for ${what}; both unless chosen`, required: false, choices: UNIT_SYSTEMS });
-
 export const smokeStrength = (description: string) =>
   choice({
     description,
@@ -303,6 +188,16 @@ export const smokeStrength = (description: string) =>
       value,
       label: capitalise(value),
     })),
+  });
+
+export const unitSystem = (what = 'the answer') =>
+  choice({
+    description: `Units for ${what}; both unless chosen`,
+    required: false,
+    choices: [
+      { value: 'us', label: 'US: pounds, cups, °F' },
+      { value: 'metric', label: 'Metric: kilograms, litres, °C' },
+    ],
   });
 
 export const since = () =>
@@ -330,35 +225,23 @@ export const amount = <const R extends boolean>(spec: {
   /** Zero is an amount. */
   readonly orNone?: boolean;
 }): Option<Amount, R> => {
-  const bounds = {
-    ...spec,
-    least: { value: 0, exclusive: spec.orNone !== true, words: 'nothing' },
-  } as const;
-  const weight = quantity({
-    ...bounds,
-    units: MASS_UNITS,
-    bare: ['cups', 'g'],
-    most: MOST_WEIGHT,
-  });
-  const volume = quantity({
+  const least = { value: 0, exclusive: spec.orNone !== true, words: 'nothing' };
+  const bounds = { ...spec, least, bare: ['cups', 'g'] } as const;
+  const byWeight = quantity({ ...bounds, units: MASS_UNITS, most: MOST_WEIGHT });
+  const byVolume = quantity({
     ...bounds,
     units: VOLUME_UNITS,
-    bare: ['cups', 'g'],
     most: { value: MOST_FAT_G, words: '500 L' },
   });
   return {
-    description: spec.description,
-    required: spec.required,
-    entry: { kind: 'text', maxLength: 60 },
-    example: spec.example,
-    suggests: false,
+    ...byWeight,
     parse: (text) => {
       const asWeight = parseQuantity(text, MASS_UNITS);
       if (asWeight.ok || asWeight.problem.kind === 'ambiguous mark') {
-        const read = weight.parse(text);
+        const read = byWeight.parse(text);
         return read.ok ? parsed({ g: read.value }) : read;
       }
-      const read = volume.parse(text);
+      const read = byVolume.parse(text);
       return read.ok ? parsed({ ml: read.value }) : read;
     },
   };
@@ -373,18 +256,81 @@ export const RENDER_OPTIONS = {
   method: method(false),
   cut: cut(false),
   minutes: minutes('How long it will render; a bare number is minutes'),
-  altitude: altitude(),
-  gauge: gauge(),
-  lid: lid(),
-  vessel: vessel(),
-  diameter: diameter(),
-  burner: burner(),
-  'burner-kind': burnerKind(),
-  'fat-temperature': fatTemperature(),
-  'water-temperature': waterTemperature(),
-  price: price(),
+  /** In metres above the sea. */
+  altitude: amountOf({
+    description: 'How high above the sea the kitchen is',
+    units: LENGTH_UNITS,
+    bare: ['ft', 'm'],
+    example: '5280 ft',
+    least: { value: KITCHEN_ALTITUDE_M.low, words: '-500 m (-1640 ft)' },
+    most: { value: KITCHEN_ALTITUDE_M.high, words: '6000 m (19685 ft)' },
+  }),
+  /** In kilopascals. */
+  gauge: amountOf({
+    description: 'Pressure on the gauge of a pressure cooker',
+    units: PRESSURE_UNITS,
+    bare: ['psi', 'kPa'],
+    example: '10 psi',
+    least: { value: 0, words: 'nothing' },
+    most: { value: HIGHEST_GAUGE_KPA, words: '20 psi (138 kPa)' },
+  }),
+  lid: choice({
+    description: 'The lid while it renders',
+    required: false,
+    choices: [
+      { value: 'on', label: 'On' },
+      { value: 'ajar', label: 'Ajar' },
+      { value: 'off', label: 'Off' },
+    ],
+  }),
+  /** By its name in the kit, or by its size. */
+  vessel: words({
+    description: 'The pot or cooker: its name in your kit, or its size',
+    required: false,
+    maxLength: 60,
+    example: '12 qt',
+    suggests: true,
+  }),
+  /** In metres. */
+  diameter: amountOf({
+    description: 'How wide the pot is inside',
+    units: LENGTH_UNITS,
+    bare: ['in', 'cm'],
+    example: '11 in',
+    least: { value: 0.05, words: '5 cm (2 in)' },
+    most: { value: 1.5, words: '150 cm (59 in)' },
+  }),
+  /** In watts. */
+  burner: amountOf({
+    description: 'Power of the burner at full',
+    units: POWER_UNITS,
+    bare: ['W', 'BTU/h'],
+    example: '1800 W',
+    least: { value: 100, words: '100 W' },
+    most: { value: 100_000, words: '100000 W' },
+  }),
+  'burner-kind': choice({
+    description: 'What kind of burner',
+    required: false,
+    choices: [
+      { value: 'gas', label: 'Gas stove' },
+      { value: 'electric', label: 'Electric stove' },
+      { value: 'induction', label: 'Induction stove' },
+      { value: 'outdoor gas', label: 'Outdoor gas burner' },
+    ],
+  }),
+  'fat-temperature': startTemperature('How cold the fat goes in', START_C.low, '-30 °C (-22 °F)'),
+  'water-temperature': startTemperature('How warm the water goes in', 0, '0 °C (32 °F)'),
+  price,
   kind: rawFat(),
-  lean: lean(),
+  /** As a fraction. All lean would be no fat. */
+  lean: percentage({
+    description: 'Lean meat left on the fat, as a share of the weight',
+    required: false,
+    leastPercent: 0,
+    mostPercent: 90,
+    example: '10 %',
+  }),
   unit: unitSystem(),
 } as const;
 

@@ -18,7 +18,14 @@ import {
 } from '../cooking/water/vessel.js';
 import { LEAST_RENDER_MINUTES, type Water, waterFor } from '../cooking/water/water.js';
 import type { ExpectedShare } from '../findings/expected-share.js';
-import { capacityWords, lengthWords, minutesWords, powerWords, weightWords } from '../words/amounts.js';
+import {
+  capacityWords,
+  lengthWords,
+  minutesWords,
+  powerWords,
+  type Units,
+  weightWords,
+} from '../words/amounts.js';
 import type { Cut, Method } from '../words/methods.js';
 import type { Asked } from './asked.js';
 import { ASSUMED } from './options.js';
@@ -34,7 +41,6 @@ export interface RenderAsked extends Asked<RenderValues> {
 
 /** A render worked out with every blank filled in. */
 export interface Render {
-  readonly kind: 'render';
   readonly asked: RenderAsked;
   readonly method: Method;
   readonly minutes: number;
@@ -90,7 +96,7 @@ export interface Tallow extends ExpectedTallow {
 export function renderOf(asked: RenderAsked): Render | Refusal {
   const { method = ASSUMED.method, minutes = LEAST_RENDER_MINUTES } = asked.values;
   const fat = fatOf(asked);
-  const begun = { kind: 'render', asked, method, minutes, fat } as const;
+  const begun = { asked, method, minutes, fat };
   const boiling = boilingOf(begun);
   if (isRefusal(boiling)) return boiling;
   const needed = waterFor({ ...fat, method });
@@ -128,12 +134,12 @@ function potOf({ asked, method, minutes, fat }: Begun, { waterMl }: Water): Pot 
   const wantedMl = vessel?.vesselMl ?? Math.min(LARGEST_VESSEL_ML, need.soldSizeMl ?? need.vesselMl);
   const vesselMl = Math.max(SMALLEST_VESSEL_ML, wantedMl);
   const potDiameterCm = diameter === undefined ? undefined : diameter * 100;
-  const shape = potShape(vesselMl, potDiameterCm);
-  if (!isPossiblePot(shape)) {
+  const impossible = impossiblePotWords(vesselMl, potDiameterCm, unit);
+  if (impossible !== undefined) {
     const size = vessel === undefined ? ' or say vessel: with its size too,' : '';
     return refusal(
       'That pot cannot be',
-      `${capacityWords(vesselMl, unit)} in a vessel ${lengthWords(shape.diameterM, unit)} wide would stand ${lengthWords(shape.heightM, unit)} high. Measure the width inside,${size} or leave diameter out.`,
+      `${impossible} Measure the width inside,${size} or leave diameter out.`,
     );
   }
   const loads = loadsFor({ ...load, method, vesselMl, minutesPerLoad: minutes + releaseMinutes(method) });
@@ -144,6 +150,18 @@ function potOf({ asked, method, minutes, fat }: Begun, { waterMl }: Water): Pot 
     'Too much for that vessel',
     `${weightWords(fat.fatG, unit)} of fat in ${capacityWords(vesselMl, unit)} would be ${loads.loads} loads, and ${loads.mostLoads} are more than a day’s work. Take a vessel of ${capacityWords(loads.vesselMl, unit)} or larger, or less fat.`,
   );
+}
+
+/** How high a vessel would stand that cannot be; undefined of one that can. */
+export function impossiblePotWords(
+  vesselMl: number,
+  potDiameterCm: number | undefined,
+  unit?: Units,
+): string | undefined {
+  const shape = potShape(vesselMl, potDiameterCm);
+  return isPossiblePot(shape)
+    ? undefined
+    : `${capacityWords(vesselMl, unit)} in a vessel ${lengthWords(shape.diameterM, unit)} wide would stand ${lengthWords(shape.heightM, unit)} high.`;
 }
 
 function waterOf({ asked, method, minutes, pot }: BegunInPot, needed: Water): RenderWater {

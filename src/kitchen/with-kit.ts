@@ -18,7 +18,7 @@ import {
 import { capacityWords } from '../words/amounts.js';
 import type { Method } from '../words/methods.js';
 import { type Asked, originOf } from './asked.js';
-import { ASSUMED, type RenderOptions, vesselSize } from './options.js';
+import { ASSUMED, type RenderOptions, vesselVolume } from './options.js';
 
 /** The vessel that a render is cooked in. */
 export interface VesselInUse {
@@ -84,7 +84,7 @@ export async function withKit(
     });
     return filledIn(unsaid, { ...kitchen, ...(chosen && inUse(chosen, false)) });
   }
-  const size = vesselSize.parse(wanted);
+  const size = vesselVolume.parse(wanted);
   return size.ok
     ? filledIn({ ...rest, vessel: { vesselMl: size.value, isSaid: true } }, kitchen)
     : refuseVessel(size.problem, kit.vessels);

@@ -3,14 +3,13 @@ import { actionId, button } from '../chat/action.js';
 import type { Call } from '../chat/call.js';
 import { type Handler, handler } from '../chat/command.js';
 import { ifReadable } from '../chat/if-readable.js';
-import { type Figure, type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
+import { type Figure, isRefusal, type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import { type Part, type WorkingInput, workingOf } from '../cooking/working.js';
 import type { Records } from '../records/database.js';
 import { findDraft, saveDraft } from '../records/drafts.js';
 
 /** A reply and how it came about. */
 export interface Answer {
-  readonly kind: 'answer';
   readonly reply: Reply;
   readonly inputs: readonly WorkingInput[];
   readonly parts: readonly Part[];
@@ -32,7 +31,7 @@ export async function withWorking(
   answer: Answer | Refusal,
   call: Call,
 ): Promise<Reply | Refusal> {
-  if (answer.kind === 'refusal') return answer;
+  if (isRefusal(answer)) return answer;
   // A request delivered twice draws up the same draft twice.
   const id = `${DRAFT}${call.interaction}`;
   const { community, member, now } = call;

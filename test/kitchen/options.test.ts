@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { fatWeight, hours, jarVolume, minutes, price, tallowWeight } from '../../src/kitchen/options.js';
+import {
+  fatWeight,
+  hours,
+  jarVolume,
+  minutes,
+  RENDER_OPTIONS,
+  tallowWeight,
+} from '../../src/kitchen/options.js';
 import { G_PER_LB, ML_PER_US_CUP } from '../../src/words/units.js';
 
 const problemOf = (read: { readonly ok: boolean; readonly problem?: string }) => read.problem ?? 'none';
@@ -83,6 +90,6 @@ describe('the size of a jar', () => {
 
 describe('a price', () => {
   it.each(['free', '-1', '30¢', '$0.30 €', '$', '1001', '0.30 kg', '$$1'])('is never “%s”', (text) => {
-    expect(problemOf(price().parse(text))).toContain('For example: 0.17.');
+    expect(problemOf(RENDER_OPTIONS.price.parse(text))).toContain('For example: 0.17.');
   });
 });
