@@ -232,7 +232,7 @@ function noSuchPart(what: string, kit: Kit): Refusal {
 function describe({ vessels, kitchen }: Kit, title: string) {
   const known = KITCHEN.flatMap(({ name, words: wordsOf }) => {
     const value = wordsOf(kitchen);
-    return value === undefined ? [] : [`${capitalised(name)}: ${value}`];
+    return value === undefined ? [] : [`${capitalise(name).replaceAll('-', ' ')}: ${value}`];
   });
   const isEmpty = vessels.length === 0 && known.length === 0;
   const count = vessels.length === 0 ? '' : `: ${countWords(vessels.length, 'vessel', 'vessels')}`;
@@ -264,5 +264,3 @@ function vesselWords({ name, kind, capacityMl, diameterCm }: Vessel): string {
   const wide = diameterCm === undefined ? '' : `, ${lengthWords(diameterCm / 100)} wide`;
   return `${name}: ${label.toLowerCase()}, ${capacityWords(capacityMl)}${wide}`;
 }
-
-const capitalised = (name: string): string => capitalise(name.replaceAll('-', ' '));
