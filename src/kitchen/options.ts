@@ -7,7 +7,7 @@ import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
 import { START_C } from '../cooking/heat/heat-up.js';
 import { HIGHEST_GAUGE_KPA } from '../cooking/heat/steam.js';
 import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../cooking/water/vessel.js';
-import { capitalise, capitalise } from '../words/lists.js';
+import { capitalise } from '../words/lists.js';
 import { CUTS, METHODS } from '../words/methods.js';
 import {
   DURATION_UNITS,
