@@ -32,6 +32,14 @@ describe('a batch that looks like one from a moment ago', () => {
     expect(await batches()).toBe(1);
   });
 
+  it('is not asked about once an hour has gone by since the first', async () => {
+    const ofTheDayBefore = log('date:2026-11-24');
+    await say(ofTheDayBefore);
+    expect(isQuestion(await say(ofTheDayBefore, { now: AT(59) }))).toBe(true);
+    expect(isQuestion(await say(ofTheDayBefore, { now: AT(61) }))).toBe(false);
+    expect(await batches()).toBe(2);
+  });
+
   it('is saved once when it is another, however often that is said, with all that was said of it', async () => {
     await say(log());
     const question = await say(log('note:"the second pot"'), { now: AT(2) });

@@ -17,13 +17,7 @@ import {
   forecastYield,
 } from '../../src/statistics/questions/forecast.js';
 import { oddBatches } from '../../src/statistics/questions/odd-batches.js';
-import {
-  CUTS,
-  METHODS,
-  readReferenceBatches,
-  referenceSetsAreHere,
-  SET_NAMES,
-} from '../statistics/reference-sets.js';
+import { CUTS, METHODS, readReferenceBatches, SET_NAMES } from '../statistics/reference-sets.js';
 
 const DESIGN = batchDesign(METHODS, CUTS);
 
@@ -117,4 +111,4 @@ export function calibration(): Readonly<Record<string, Readonly<Record<string, s
   );
 }
 
-if (referenceSetsAreHere) console.table(calibration());
+console.table(calibration());

@@ -1,10 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Figure, Reply } from '../../src/chat/reply.js';
-import {
-  readReferenceBatches,
-  readReferenceResults,
-  referenceSetsAreHere,
-} from '../statistics/reference-sets.js';
+import { readReferenceBatches, readReferenceResults } from '../statistics/reference-sets.js';
 import { STORED_METHODS, type StoredBatch, storeBatches } from '../support/stored-batches.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
@@ -38,52 +34,49 @@ interface Results {
   };
 }
 
-describe.skipIf(!referenceSetsAreHere)(
-  '/yield compare, from the database, against lme4 and pbkrtest in R',
-  () => {
-    it.each(['typical', 'heavy-logger', 'no-member-variance'])('agrees on “%s”', async (set) => {
-      await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
-      const reply = await talk.ask('/yield compare by:method');
-      const contrasts = readReferenceResults<Results>(set).mixed_model.pairwise.method_kenward_roger;
-      expect(contrasts.length).toBeGreaterThan(2);
-      for (const { first, second, estimate, lower_unadjusted: lower } of contrasts) {
-        const [a, b] = [STORED_METHODS[first], STORED_METHODS[second]];
-        const sign = figureIn(reply, 'comparisons', `${a} over ${b}`) === undefined ? -1 : 1;
-        const name = sign > 0 ? `${a} over ${b}` : `${b} over ${a}`;
-        if (estimate === null || lower === null) {
-          expect(figureIn(reply, 'comparisons', name, 'adjusted')).toBeNull();
-          continue;
-        }
-        expect(Number(figureIn(reply, 'comparisons', name, 'adjusted')) * sign).toBeCloseTo(estimate, 8);
-        const end = Number(figureIn(reply, 'comparisons', name, sign > 0 ? 'low' : 'high')) * sign;
-        expect(end).toBeCloseTo(lower, 7);
+describe('/yield compare, from the database, against lme4 and pbkrtest in R', () => {
+  it.each(['typical', 'heavy-logger', 'no-member-variance'])('agrees on “%s”', async (set) => {
+    await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
+    const reply = await talk.ask('/yield compare by:method');
+    const contrasts = readReferenceResults<Results>(set).mixed_model.pairwise.method_kenward_roger;
+    expect(contrasts.length).toBeGreaterThan(2);
+    for (const { first, second, estimate, lower_unadjusted: lower } of contrasts) {
+      const [a, b] = [STORED_METHODS[first], STORED_METHODS[second]];
+      const sign = figureIn(reply, 'comparisons', `${a} over ${b}`) === undefined ? -1 : 1;
+      const name = sign > 0 ? `${a} over ${b}` : `${b} over ${a}`;
+      if (estimate === null || lower === null) {
+        expect(figureIn(reply, 'comparisons', name, 'adjusted')).toBeNull();
+        continue;
       }
-      expect(reply.lines.length).toBeLessThanOrEqual(6);
-      expect(reply.picture?.alt).toContain('95 % intervals');
-    });
+      expect(Number(figureIn(reply, 'comparisons', name, 'adjusted')) * sign).toBeCloseTo(estimate, 8);
+      const end = Number(figureIn(reply, 'comparisons', name, sign > 0 ? 'low' : 'high')) * sign;
+      expect(end).toBeCloseTo(lower, 7);
+    }
+    expect(reply.lines.length).toBeLessThanOrEqual(6);
+    expect(reply.picture?.alt).toContain('95 % intervals');
+  });
 
-    it.each([
-      ['typical', 'weight', 'log_fat_kg', Math.LN2],
-      ['typical', 'time', 'hours', 1],
-      ['heavy-logger', 'weight', 'log_fat_kg', Math.LN2],
-      ['collinear-time', 'weight', 'log_fat_kg', Math.LN2],
-      ['collinear-time', 'time', 'hours', 1],
-    ])('agrees on “%s” by %s', async (set, by, name, step) => {
-      await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
-      const reply = await talk.ask(`/yield compare by:${by}`);
-      const found = readReferenceResults<Results>(set).mixed_model.coefficients.find(
-        (one) => one.name === name,
-      );
-      const adjusted = figureIn(reply, 'effect', 'adjusted');
-      if (found?.estimate === null) {
-        expect(adjusted).toBeNull();
-        expect(reply.lines[0]).toContain('not to be told apart');
-      } else expect(adjusted).toBeCloseTo(step * (found?.estimate ?? Number.NaN), 8);
-      expect(reply.picture?.alt).toContain('single batches');
-      expect(reply.lines.length).toBeLessThanOrEqual(6);
-    });
-  },
-);
+  it.each([
+    ['typical', 'weight', 'log_fat_kg', Math.LN2],
+    ['typical', 'time', 'hours', 1],
+    ['heavy-logger', 'weight', 'log_fat_kg', Math.LN2],
+    ['collinear-time', 'weight', 'log_fat_kg', Math.LN2],
+    ['collinear-time', 'time', 'hours', 1],
+  ])('agrees on “%s” by %s', async (set, by, name, step) => {
+    await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
+    const reply = await talk.ask(`/yield compare by:${by}`);
+    const found = readReferenceResults<Results>(set).mixed_model.coefficients.find(
+      (one) => one.name === name,
+    );
+    const adjusted = figureIn(reply, 'effect', 'adjusted');
+    if (found?.estimate === null) {
+      expect(adjusted).toBeNull();
+      expect(reply.lines[0]).toContain('not to be told apart');
+    } else expect(adjusted).toBeCloseTo(step * (found?.estimate ?? Number.NaN), 8);
+    expect(reply.picture?.alt).toContain('single batches');
+    expect(reply.lines.length).toBeLessThanOrEqual(6);
+  });
+});
 
 const press = async (by: string): Promise<Reply> => {
   const { actions } = await talk.ask(`/yield compare by:${by}`);

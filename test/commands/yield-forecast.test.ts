@@ -1,10 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { EXPECTED_YIELD } from '../../src/cooking/blends/tallow.js';
-import {
-  readReferenceBatches,
-  readReferenceResults,
-  referenceSetsAreHere,
-} from '../statistics/reference-sets.js';
+import { readReferenceBatches, readReferenceResults } from '../statistics/reference-sets.js';
 import { storeBatches } from '../support/stored-batches.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -33,7 +29,7 @@ const ASKED = [
   '/yield forecast fat:2200g method:slow-cooker cut:minced hours:7',
 ] as const;
 
-describe.skipIf(!referenceSetsAreHere)('/yield forecast, against predictions of lme4 in R', () => {
+describe('/yield forecast, against predictions of lme4 in R', () => {
   it.each(['typical', 'heavy-logger'])('agrees on “%s”', async (set) => {
     await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
     const { predict_new_member: newcomers, predict_known_member: known } =

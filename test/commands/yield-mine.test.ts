@@ -1,9 +1,5 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
-import {
-  readReferenceBatches,
-  readReferenceResults,
-  referenceSetsAreHere,
-} from '../statistics/reference-sets.js';
+import { readReferenceBatches, readReferenceResults } from '../statistics/reference-sets.js';
 import { storeBatches } from '../support/stored-batches.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -26,7 +22,7 @@ interface Results {
   };
 }
 
-describe.skipIf(!referenceSetsAreHere)('/yield mine, against the predictions of lme4 in R', () => {
+describe('/yield mine, against the predictions of lme4 in R', () => {
   it.each(['typical', 'heavy-logger', 'no-member-variance'])('agrees on “%s”', async (set) => {
     await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
     const { members, sigma_resid: sigma } = readReferenceResults<Results>(set).mixed_model;

@@ -1,6 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Reply } from '../../src/chat/reply.js';
-import { readReferenceBatches, referenceSetsAreHere } from '../statistics/reference-sets.js';
+import { readReferenceBatches } from '../statistics/reference-sets.js';
 import { type StoredBatch, storeBatches } from '../support/stored-batches.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -137,7 +137,7 @@ describe('/yield next', () => {
     expect(reply.lines[0]).toContain('two methods');
   });
 
-  it.skipIf(!referenceSetsAreHere)('answers on the sets that are hard to fit', async () => {
+  it('answers on the sets that are hard to fit', async () => {
     for (const set of ['collinear-time', 'one-member', 'no-member-variance']) {
       await storeBatches(talk.db, set, readReferenceBatches(set));
       const reply = await talk.ask('/yield next', { community: set, as: 'm001' });

@@ -5,12 +5,7 @@ import { YIELD_SHIFT } from '../../src/statistics/model/batch-design.js';
 import { memberSums } from '../../src/statistics/model/member-sums.js';
 import { pooledYield } from '../../src/statistics/questions/pooled-yield.js';
 import { typicalYield } from '../../src/statistics/questions/typical-cook.js';
-import {
-  readReferenceBatches,
-  readReferenceResults,
-  referenceSetsAreHere,
-  SET_NAMES,
-} from '../statistics/reference-sets.js';
+import { readReferenceBatches, readReferenceResults, SET_NAMES } from '../statistics/reference-sets.js';
 import { storeBatches } from '../support/stored-batches.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 
@@ -34,32 +29,29 @@ interface Reference {
   };
 }
 
-describe.skipIf(!referenceSetsAreHere)(
-  'the typical cook, from the database, against lme4 and pbkrtest',
-  () => {
-    // The set with typing errors has yields that the records refuse to hold; the statistics are tested on it directly.
-    for (const set of SET_NAMES.filter((name) => name !== 'outliers')) {
-      it(`agrees on “${set}”`, async () => {
-        await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
-        const { random_intercept: typical, effective_batches: effective } =
-          readReferenceResults<Reference>(set).pooled_yield;
-        const reply = await talk.ask('/yield pooled');
-        if (typical.estimate === undefined || typical.kenward_roger === undefined) {
-          expect(reply.figures.typicalYield).toBeNull();
-          expect(reply.lines.join(' ')).toContain('one cook');
-        } else {
-          expect(numberIn(reply, 'typicalYield') / typical.estimate).toBeCloseTo(1, 6);
-          expect(numberIn(reply, 'typicalYieldLow') / typical.kenward_roger.lower).toBeCloseTo(1, 6);
-          expect(numberIn(reply, 'typicalYieldHigh') / typical.kenward_roger.upper).toBeCloseTo(1, 6);
-        }
-        if (effective) {
-          expect(numberIn(reply, 'largestShare')).toBeCloseTo(effective.share_of_largest_member, 12);
-          expect(numberIn(reply, 'effectiveMembers')).toBeCloseTo(effective.kish_members, 9);
-        }
-      });
-    }
-  },
-);
+describe('the typical cook, from the database, against lme4 and pbkrtest', () => {
+  // The set with typing errors has yields that the records refuse to hold; the statistics are tested on it directly.
+  for (const set of SET_NAMES.filter((name) => name !== 'outliers')) {
+    it(`agrees on “${set}”`, async () => {
+      await storeBatches(talk.db, 'ember-lane', readReferenceBatches(set));
+      const { random_intercept: typical, effective_batches: effective } =
+        readReferenceResults<Reference>(set).pooled_yield;
+      const reply = await talk.ask('/yield pooled');
+      if (typical.estimate === undefined || typical.kenward_roger === undefined) {
+        expect(reply.figures.typicalYield).toBeNull();
+        expect(reply.lines.join(' ')).toContain('one cook');
+      } else {
+        expect(numberIn(reply, 'typicalYield') / typical.estimate).toBeCloseTo(1, 6);
+        expect(numberIn(reply, 'typicalYieldLow') / typical.kenward_roger.lower).toBeCloseTo(1, 6);
+        expect(numberIn(reply, 'typicalYieldHigh') / typical.kenward_roger.upper).toBeCloseTo(1, 6);
+      }
+      if (effective) {
+        expect(numberIn(reply, 'largestShare')).toBeCloseTo(effective.share_of_largest_member, 12);
+        expect(numberIn(reply, 'effectiveMembers')).toBeCloseTo(effective.kish_members, 9);
+      }
+    });
+  }
+});
 
 describe('/yield pooled, with little to go by', () => {
   const alike = (members: readonly string[]) =>

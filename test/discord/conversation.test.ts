@@ -9,6 +9,7 @@ import { composingWith } from '../../src/weekly/post.js';
 import type { Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';
+import { inOwnCommunity } from '../support/own-community.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
 
 let standin: StandIn;
@@ -29,7 +30,7 @@ beforeAll(async () => {
   bram = standin.member(guild, 'Bram');
   manager = standin.member(guild, 'Marlow', { manages: true });
   database = await freshDatabase();
-  db = openRecords(database.connectionString, () => {});
+  db = inOwnCommunity(openRecords(database.connectionString, () => {}));
   adapter = await startDiscord({
     token: standin.token,
     api: standin.api,

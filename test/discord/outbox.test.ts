@@ -76,6 +76,17 @@ describe('a post that nobody asked for just now', () => {
     expect(await find('nonce-of-the-week-49')).toBeUndefined();
   });
 
+  it('is found though our clock is half a minute ahead of Discord’s', async () => {
+    const { guild, start } = stage();
+    const { outbox } = await start();
+    const channel = guild.channel('rendering').id;
+    const posted = await outbox.post(post(guild.id, channel, 'nonce-of-the-week-47'));
+    const ahead = new Date(Date.now() + 30_000);
+    expect({ kind: 'posted', message: await outbox.find(channel, 'nonce-of-the-week-47', ahead) }).toEqual(
+      posted,
+    );
+  });
+
   it('is found whatever its sources say, however long they are', async () => {
     const { guild, start } = stage();
     const { outbox } = await start();

@@ -1,7 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { rememberCommunity } from '../../src/records/communities.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { deliveriesDue, markSent, planDelivery } from '../../src/records/deliveries.js';
+import {
+  type DeliveryKey,
+  deliveriesDue,
+  markClosed,
+  markSent,
+  planDelivery,
+  reopenDelivery,
+} from '../../src/records/deliveries.js';
+import { inOwnCommunity } from '../support/own-community.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
 
 const NOW = new Date('2026-11-25T18:00:00Z');
@@ -11,7 +19,7 @@ let database: FreshDatabase;
 let db: Records;
 beforeAll(async () => {
   database = await freshDatabase();
-  db = openRecords(database.connectionString, () => {});
+  db = inOwnCommunity(openRecords(database.connectionString, () => {}));
 });
 afterAll(async () => {
   await db.destroy();
@@ -40,5 +48,43 @@ describe('what is due to a bot', () => {
     await markSent(db, sent, { at: NOW, message: '1', caution: undefined });
     expect(await deliveriesDue(db, 'bot', NOW)).toEqual({ due: 3, late: 1, oldestDueAt: minutesAgo(21) });
     expect((await deliveriesDue(db, 'another bot', NOW)).due).toBe(0);
+  });
+});
+
+describe('a post that managers ask for', () => {
+  const asked = { at: NOW, channel: 'another channel', application: 'bot' };
+  const stored = ({ community, about }: DeliveryKey) =>
+    db
+      .selectFrom('deliveries')
+      .select(['state', 'channel', 'asked_at'])
+      .where('community_id', '=', community)
+      .where('about', '=', about)
+      .executeTakeFirstOrThrow();
+
+  it('goes out after all where its channel was closed', async () => {
+    const key = await plan('asking', 'closed', minutesAgo(30));
+    await markClosed(db, key, 'the channel is gone');
+    expect(await reopenDelivery(db, key, asked)).toBe(true);
+    expect(await stored(key)).toEqual({ state: 'due', channel: 'another channel', asked_at: NOW });
+    // Somebody else pressed at the same moment.
+    expect(await reopenDelivery(db, key, asked)).toBe(false);
+  });
+
+  it('is left as it is where it went out, is under way or came too late', async () => {
+    const sent = await plan('asking', 'sent', minutesAgo(30));
+    await markSent(db, sent, { at: NOW, message: '1', caution: undefined });
+    const due = await plan('asking', 'due', minutesAgo(1));
+    const folded = await plan('asking', 'folded', minutesAgo(3000), 'folded');
+    for (const key of [sent, due, folded]) {
+      const before = await stored(key);
+      expect(await reopenDelivery(db, key, asked), key.about).toBe(false);
+      expect(await stored(key)).toEqual(before);
+    }
+  });
+
+  it('stays with the bot that kept it', async () => {
+    const key = await plan('asking', 'kept', minutesAgo(30));
+    await markClosed(db, key, 'the channel is gone');
+    expect(await reopenDelivery(db, key, { ...asked, application: 'another bot' })).toBe(false);
   });
 });

@@ -10,6 +10,7 @@ import {
   saveVessel,
   type Vessel,
 } from '../../src/records/kit.js';
+import { inOwnCommunity } from '../support/own-community.js';
 import { freshDatabase } from '../support/postgres.js';
 
 const NOW = new Date('2026-11-25T18:00:00Z');
@@ -28,7 +29,7 @@ let db: Records;
 let drop: () => Promise<void>;
 beforeAll(async () => {
   const database = await freshDatabase();
-  db = openRecords(database.connectionString, () => {});
+  db = inOwnCommunity(openRecords(database.connectionString, () => {}));
   drop = database.drop;
 });
 afterAll(async () => {
@@ -87,6 +88,12 @@ describe('a kit', () => {
     expect(results.filter((result) => result === 'added')).toHaveLength(1);
     expect((await kitOf(db, owner)).vessels).toHaveLength(MOST_VESSELS);
     expect(await saveVessel(db, owner, pot('pot 1', 9000), NOW)).toBe('replaced');
+  });
+
+  it('has room for as many, whatever others have', async () => {
+    const newcomer = ownerIn('shop', 'odile');
+    expect(await saveVessel(db, newcomer, pot('pot 1'), NOW)).toBe('added');
+    expect((await kitOf(db, newcomer)).vessels).toHaveLength(1);
   });
 
   it('goes when its community goes', async () => {

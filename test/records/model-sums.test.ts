@@ -14,7 +14,8 @@ import { fitMixedModel } from '../../src/statistics/model/mixed-model.js';
 import { type ModelSums, memberTotals, modelSums } from '../../src/statistics/model/sufficient-statistics.js';
 import { chooseTerms } from '../../src/statistics/model/term-choice.js';
 import { CUTS, METHODS } from '../../src/words/methods.js';
-import { readReferenceBatches, referenceSetsAreHere, SET_NAMES } from '../statistics/reference-sets.js';
+import { readReferenceBatches, SET_NAMES } from '../statistics/reference-sets.js';
+import { inOwnCommunity } from '../support/own-community.js';
 import { freshDatabase } from '../support/postgres.js';
 import { STORED_METHODS, type StoredBatch, storeBatches } from '../support/stored-batches.js';
 
@@ -22,7 +23,7 @@ let db: Records;
 let drop: () => Promise<void>;
 beforeAll(async () => {
   const database = await freshDatabase();
-  db = openRecords(database.connectionString, () => {});
+  db = inOwnCommunity(openRecords(database.connectionString, () => {}));
   drop = database.drop;
 });
 afterAll(async () => {
@@ -77,7 +78,7 @@ const FEW: readonly StoredBatch[] = [
 ];
 
 describe('the sums of a community', () => {
-  it.skipIf(!referenceSetsAreHere)('are those of its batches in memory, on every reference set', async () => {
+  it('are those of its batches in memory, on every reference set', async () => {
     for (const set of SET_NAMES) {
       // Yields that the records refuse to hold are typing errors of that set
       const batches = readReferenceBatches(set).filter(({ fatG, tallowG }) => tallowG > 0 && tallowG <= fatG);

@@ -7,6 +7,7 @@ import type { Platform } from '../../src/chat/platform.js';
 import type { Figure, Refusal, Reply } from '../../src/chat/reply.js';
 import { readLine } from '../../src/console/line.js';
 import { openRecords, type Records } from '../../src/records/database.js';
+import { inOwnCommunity } from './own-community.js';
 import { freshDatabase } from './postgres.js';
 
 export interface Speaking {
@@ -68,10 +69,13 @@ function requestIn(line: string): Request {
 export const speak = (conversation: Conversation, line: string, speaking: Speaking = {}): Promise<Answer> =>
   conversation.answer(requestIn(line), originOf(speaking));
 
-/** A conversation with every command, on a fresh database. A fault of ours fails the test that met it. */
+/**
+ * A conversation with every command, on a fresh database. A fault of ours fails the test that met it, and so does a
+ * statement that is not held to one community.
+ */
 export async function openTalk(): Promise<Talk> {
   const database = await freshDatabase();
-  const db = openRecords(database.connectionString, () => {});
+  const db = inOwnCommunity(openRecords(database.connectionString, () => {}));
   const faults: unknown[] = [];
   const conversation = converse(allCommands(db), (error) => faults.push(error));
 

@@ -6,6 +6,7 @@ import { type Scheduler, startScheduler } from '../../src/deliveries/scheduler.j
 import { openRecords, type Records } from '../../src/records/database.js';
 import { cautionById } from '../../src/safety/cautions.js';
 import { composeWeekly, composingWith } from '../../src/weekly/post.js';
+import { inOwnCommunity } from '../support/own-community.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;
@@ -146,7 +147,7 @@ describe('its delivery', () => {
     }
     const { posts, outbox } = channel();
     const workers = Array.from({ length: 4 }, (_, at) => {
-      const db = openRecords(talk.connectionString, () => {});
+      const db = inOwnCommunity(openRecords(talk.connectionString, () => {}));
       closers.push(() => db.destroy());
       return schedulerOf(outbox, () => SUNDAY, db, `worker-${at}`);
     });
@@ -175,7 +176,7 @@ describe('its delivery', () => {
     await talk.ask(weekly, { admin: true });
     let now = SUNDAY;
     const dying: Outbox = { ...channel().outbox, post: () => new Promise(() => {}) };
-    const db = openRecords(talk.connectionString, () => {});
+    const db = inOwnCommunity(openRecords(talk.connectionString, () => {}));
     closers.push(() => db.destroy());
     void startScheduler({
       compose: composingWith(talk.db),
@@ -195,6 +196,59 @@ describe('its delivery', () => {
     now = new Date(SUNDAY.getTime() + 6 * 60_000);
     await survivor.tick();
     expect(posts).toHaveLength(1);
+  });
+
+  it('is not given to another process while the one that claimed it may still be sending', async () => {
+    await talk.ask(weekly, { admin: true });
+    let now = SUNDAY;
+    const slow = channel();
+    let isTaken = (): void => {};
+    const taken = new Promise<void>((resolve) => {
+      isTaken = resolve;
+    });
+    let letGo = (): void => {};
+    const held = new Promise<void>((resolve) => {
+      letGo = resolve;
+    });
+    const sending = schedulerOf(
+      {
+        ...slow.outbox,
+        async post(message) {
+          isTaken();
+          await held;
+          return slow.outbox.post(message);
+        },
+      },
+      () => now,
+    ).tick();
+    await taken;
+    const { posts, outbox } = channel();
+    const other = schedulerOf(outbox, () => now, talk.db, 'other');
+    // Composing and sending wait for the database, for a picture and for Discord, each for less than a minute.
+    for (const minutes of [1, 2, 3, 4]) {
+      now = new Date(SUNDAY.getTime() + minutes * 60_000);
+      await other.tick();
+    }
+    letGo();
+    await sending;
+    expect([slow.posts.length, posts.length]).toEqual([1, 0]);
+  });
+
+  it('waits twice as long after each failure, half a minute at first and half an hour at most', async () => {
+    await talk.ask(weekly, { admin: true });
+    const { nextly, outbox } = channel();
+    nextly.push(...Array(8).fill('fail before'));
+    let now = SUNDAY;
+    const scheduler = schedulerOf(outbox, () => now);
+    const waits: number[] = [];
+    for (let failure = 0; failure < 8; failure++) {
+      await scheduler.tick();
+      const row = await talk.db.selectFrom('deliveries').select('claimed_until').executeTakeFirstOrThrow();
+      const next = row.claimed_until ?? now;
+      waits.push((next.getTime() - now.getTime()) / 60_000);
+      now = next;
+    }
+    expect(waits).toEqual([0.5, 1, 2, 4, 8, 16, 30, 30]);
   });
 
   it('is not tried for ever where the channel is gone', async () => {

@@ -14,6 +14,12 @@ describe('smoking tallow', () => {
     expect(smokeOf({ tallowG: 1000, strength })).toMatchObject({ hoursLow, hoursHigh });
   });
 
+  // Common practice, no source: an inch of fat, and an inch of rim that keeps it off the coals.
+  it('is in a pan twice as deep as the fat stands in it', () => {
+    const { depthCm, panDepthCm } = smokeOf({ tallowG: 1000, strength: 'light' });
+    expect([depthCm, panDepthCm]).toEqual([2.5, 5]);
+  });
+
   it('reads hours back as a strength', () => {
     expect([0, 1, 2, 5.9, 6, 7, 8, 12].map(strengthOf)).toEqual([
       null,

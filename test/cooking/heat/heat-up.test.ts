@@ -62,6 +62,22 @@ describe('the time to the boil', () => {
     expect(answer.minutes).toBeLessThan(25);
   });
 
+  // From memory, not sure of it: fat takes 100 to 200 kJ/kg to melt between about 20 and 50 °C; the middle is taken.
+  // Trimmings are 70.9 % fat (USDA FoodData Central, SR Legacy, separable fat, raw).
+  it('counts the melting of the fat, 150 kJ for each kilogram of it, and none where it has melted', () => {
+    const heatKJ = (fatStartC: number) => {
+      const answer = heatUp({ ...kitchen, fatG: 1000, fatStartC });
+      if (!answer.ok) throw new Error(answer.problem);
+      return answer.heatKJ;
+    };
+    // Warming alone takes as much from 20 to 50 °C as it does from 50 to 80 °C, give or take a hundredth.
+    const warmingKJ = heatKJ(50) - heatKJ(80);
+    const meltingKJ = heatKJ(20) - heatKJ(50) - warmingKJ;
+    expect(Math.abs(meltingKJ - 0.709 * 150)).toBeLessThan(2);
+    // From a refrigerator it is all still to melt; half-way, half of it is.
+    expect(heatKJ(35) - heatKJ(65) - warmingKJ).toBeCloseTo(meltingKJ / 2, 0);
+  });
+
   it('is longer from the freezer, by the thawing of the water in the fat', () => {
     expect(
       minutesOf({ ...kitchen, fatStartC: -18 }) - minutesOf({ ...kitchen, fatStartC: 0 }),
