@@ -11,43 +11,38 @@ export interface Draft {
 }
 
 /** Keeps what a button will need until it is pressed, so that the button still works after a restart. */
-export async function saveDraft(db: Records, draft: Draft): Promise<void> {
+export async function saveDraft(db: Records, { community, id, memberId, body, now }: Draft): Promise<void> {
   try {
-    await insertDraft(db, draft);
+    await rememberCommunity(db, community, now);
+    await db
+      .insertInto('drafts')
+      .values({
+        community_id: community,
+        draft_id: id,
+        member_id: memberId,
+        body: JSON.stringify(body),
+        created_at: now,
+      })
+      .onConflict((c) => c.columns(['community_id', 'draft_id']).doNothing())
+      .execute();
   } catch (error) {
     // Nobody has to look whether it is there: it does no harm without its button.
     throw error instanceof SavingUnsure ? new Unavailable('away', { cause: error }) : error;
   }
 }
 
-async function insertDraft(db: Records, draft: Draft): Promise<void> {
-  await rememberCommunity(db, draft.community, draft.now);
-  await db
-    .insertInto('drafts')
-    .values({
-      community_id: draft.community,
-      draft_id: draft.id,
-      member_id: draft.memberId,
-      body: JSON.stringify(draft.body),
-      created_at: draft.now,
-    })
-    .onConflict((c) => c.columns(['community_id', 'draft_id']).doNothing())
-    .execute();
-}
-
 /** A draft by its id; whoever reads it checks its body. */
-export async function findDraft(
+export function findDraft(
   db: Records,
   community: string,
   id: string,
-): Promise<{ readonly memberId: string; readonly body: unknown } | undefined> {
-  const row = await db
+): Promise<Pick<Draft, 'memberId' | 'body'> | undefined> {
+  return db
     .selectFrom('drafts')
-    .select(['member_id', 'body'])
+    .select(['member_id as memberId', 'body'])
     .where('community_id', '=', community)
     .where('draft_id', '=', id)
     .executeTakeFirst();
-  return row && { memberId: row.member_id, body: row.body };
 }
 
 /** Forgets drafts from before `before`, in every community. */

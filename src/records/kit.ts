@@ -1,12 +1,15 @@
+import type { NotNull } from 'kysely';
+import { jsonArrayFrom } from 'kysely/helpers/postgres';
 import type { MeasuredRender } from '../cooking/heat/boil-off.js';
 import type { BurnerKind } from '../cooking/heat/burner.js';
 import { type Records, wholly } from './database.js';
 import { rememberMember } from './members.js';
+import type { VesselsTable } from './schema.js';
 
 /** More vessels than this is a shop. */
 export const MOST_VESSELS = 30;
 
-export type VesselKind = 'pot' | 'pressure-cooker' | 'slow-cooker' | 'pan';
+export type VesselKind = VesselsTable['kind'];
 
 export const VESSEL_KINDS: readonly { readonly value: VesselKind; readonly label: string }[] = [
   { value: 'pot', label: 'Pot' },
@@ -51,58 +54,47 @@ export interface NamedOwner extends Owner {
   readonly member: { readonly id: string; readonly name: string };
 }
 
+const keyOf = ({ community, member }: Owner) => ({ community_id: community, member_id: member.id });
+
 /** A member's kit; one who has said nothing has an empty one. */
-export async function kitOf(db: Records, { community, member }: Owner): Promise<Kit> {
-  // The kitchen stands beside each vessel, and alone where there is none: one query, as every answer about water asks.
-  const rows = await db
+export async function kitOf(db: Records, owner: Owner): Promise<Kit> {
+  // One query, as every answer about water asks.
+  const row = await db
     .selectFrom('members')
     .leftJoin('kitchens', (on) =>
       on
         .onRef('kitchens.community_id', '=', 'members.community_id')
         .onRef('kitchens.member_id', '=', 'members.member_id'),
     )
-    .leftJoin('vessels', (on) =>
-      on
-        .onRef('vessels.community_id', '=', 'members.community_id')
-        .onRef('vessels.member_id', '=', 'members.member_id'),
+    .select(['burner_w', 'burner_kind', 'altitude_m', 'fat_start_c', 'water_start_c', 'price_per_kwh'])
+    .select((e) =>
+      jsonArrayFrom(
+        e
+          .selectFrom('vessels')
+          .select(['name', 'kind', 'capacity_ml', 'diameter_cm'])
+          .whereRef('vessels.community_id', '=', 'members.community_id')
+          .whereRef('vessels.member_id', '=', 'members.member_id')
+          .orderBy('name'),
+      ).as('vessels'),
     )
-    .select([
-      'vessels.name',
-      'vessels.kind',
-      'vessels.capacity_ml',
-      'vessels.diameter_cm',
-      'kitchens.burner_w',
-      'kitchens.burner_kind',
-      'kitchens.altitude_m',
-      'kitchens.fat_start_c',
-      'kitchens.water_start_c',
-      'kitchens.price_per_kwh',
-    ])
-    .where('members.community_id', '=', community)
-    .where('members.member_id', '=', member.id)
-    .orderBy('vessels.name')
-    .execute();
-  const [kitchen] = rows;
+    .where('members.community_id', '=', owner.community)
+    .where('members.member_id', '=', owner.member.id)
+    .executeTakeFirst();
+  const vessels = row?.vessels ?? [];
   return {
-    vessels: rows.flatMap(({ name, kind, capacity_ml, diameter_cm }) =>
-      name === null || kind === null || capacity_ml === null
-        ? []
-        : [
-            {
-              name,
-              kind: vesselKindOf(kind),
-              capacityMl: capacity_ml,
-              diameterCm: diameter_cm ?? undefined,
-            },
-          ],
-    ),
+    vessels: vessels.map(({ name, kind, capacity_ml, diameter_cm }) => ({
+      name,
+      kind,
+      capacityMl: capacity_ml,
+      diameterCm: diameter_cm ?? undefined,
+    })),
     kitchen: {
-      burnerW: kitchen?.burner_w ?? undefined,
-      burnerKind: burnerKindOf(kitchen?.burner_kind ?? undefined),
-      altitudeM: kitchen?.altitude_m ?? undefined,
-      fatStartC: kitchen?.fat_start_c ?? undefined,
-      waterStartC: kitchen?.water_start_c ?? undefined,
-      pricePerKWh: kitchen?.price_per_kwh ?? undefined,
+      burnerW: row?.burner_w ?? undefined,
+      burnerKind: row?.burner_kind ?? undefined,
+      altitudeM: row?.altitude_m ?? undefined,
+      fatStartC: row?.fat_start_c ?? undefined,
+      waterStartC: row?.water_start_c ?? undefined,
+      pricePerKWh: row?.price_per_kwh ?? undefined,
     },
   };
 }
@@ -110,59 +102,42 @@ export async function kitOf(db: Records, { community, member }: Owner): Promise<
 /** Adds a vessel, or replaces the one of that name, whatever its case. `full` when there are MOST_VESSELS others. */
 export async function saveVessel(
   db: Records,
-  { community, member }: NamedOwner,
+  owner: NamedOwner,
   vessel: Vessel,
   now: Date,
 ): Promise<'added' | 'replaced' | 'full'> {
+  const { name, kind, capacityMl, diameterCm } = vessel;
+  const columns = { name, kind, capacity_ml: capacityMl, diameter_cm: diameterCm ?? null };
   return wholly(db, async (tx) => {
     // Updating the member's row first makes two of their requests wait for each other, so that the limit holds.
-    await rememberMember(tx, community, member, now);
-    const names = await tx
-      .selectFrom('vessels')
-      .select('name')
-      .where('community_id', '=', community)
-      .where('member_id', '=', member.id)
-      .execute();
-    const former = names.find(({ name }) => isSameName(name, vessel.name));
-    if (former === undefined && names.length >= MOST_VESSELS) return 'full';
-    const columns = {
-      name: vessel.name,
-      kind: vessel.kind,
-      capacity_ml: vessel.capacityMl,
-      diameter_cm: vessel.diameterCm ?? null,
-    };
+    await rememberMember(tx, owner.community, owner.member, now);
+    const { vessels } = await kitOf(tx, owner);
+    const former = vessels.find((one) => isSameName(one.name, name));
+    if (former === undefined && vessels.length >= MOST_VESSELS) return 'full';
     if (former === undefined) {
       await tx
         .insertInto('vessels')
-        .values({ community_id: community, member_id: member.id, added_at: now, ...columns })
+        .values({ ...keyOf(owner), ...columns, added_at: now })
         .execute();
       return 'added';
     }
     await tx
       .updateTable('vessels')
       .set(columns)
-      .where('community_id', '=', community)
-      .where('member_id', '=', member.id)
-      .where('name', '=', former.name)
+      .where((e) => e.and({ ...keyOf(owner), name: former.name }))
       .execute();
     return 'replaced';
   });
 }
 
 /** Takes a vessel out, whatever the case of its name; the one taken out, or undefined when there was none. */
-export async function removeVessel(
-  db: Records,
-  { community, member }: Owner,
-  name: string,
-): Promise<Vessel | undefined> {
-  const { vessels } = await kitOf(db, { community, member });
+export async function removeVessel(db: Records, owner: Owner, name: string): Promise<Vessel | undefined> {
+  const { vessels } = await kitOf(db, owner);
   const found = vessels.find((vessel) => isSameName(vessel.name, name));
   if (found === undefined) return undefined;
   await db
     .deleteFrom('vessels')
-    .where('community_id', '=', community)
-    .where('member_id', '=', member.id)
-    .where('name', '=', found.name)
+    .where((e) => e.and({ ...keyOf(owner), name: found.name }))
     .execute();
   return found;
 }
@@ -170,7 +145,7 @@ export async function removeVessel(
 /** Changes what is named of a kitchen; a value of null is forgotten, what is left out stays. */
 export async function changeKitchen(
   db: Records,
-  { community, member }: NamedOwner,
+  owner: NamedOwner,
   changes: { readonly [K in keyof Kitchen]?: Kitchen[K] | null },
   now: Date,
 ): Promise<void> {
@@ -186,62 +161,37 @@ export async function changeKitchen(
   );
   if (Object.keys(columns).length === 0) return;
   await wholly(db, async (tx) => {
-    await rememberMember(tx, community, member, now);
+    await rememberMember(tx, owner.community, owner.member, now);
     await tx
       .insertInto('kitchens')
-      .values({ community_id: community, member_id: member.id, ...columns })
+      .values({ ...keyOf(owner), ...columns })
       .onConflict((c) => c.columns(['community_id', 'member_id']).doUpdateSet(columns))
       .execute();
   });
 }
 
 /** The member's newest renders by one method whose water was measured at the end, at most `most`. */
-export async function measuredRenders(
+export function measuredRenders(
   db: Records,
-  { community, member }: Owner,
+  owner: Owner,
   method: string,
   most: number,
 ): Promise<readonly MeasuredRender[]> {
-  const rows = await db
+  return db
     .selectFrom('batches')
-    .select(['water_ml', 'water_left_ml', 'minutes'])
-    .where('community_id', '=', community)
-    .where('member_id', '=', member.id)
-    .where('method', '=', method)
-    .where('state', '=', 'done')
+    .select(['water_ml as waterMl', 'water_left_ml as waterLeftMl', 'minutes'])
+    .where((e) => e.and({ ...keyOf(owner), method, state: 'done' }))
     .where('removed_at', 'is', null)
     .where('water_left_ml', 'is not', null)
     .where('water_ml', 'is not', null)
     .where('minutes', 'is not', null)
     .orderBy('finished_at', 'desc')
     .limit(most)
+    .$narrowType<{ waterMl: NotNull; waterLeftMl: NotNull; minutes: NotNull }>()
     .execute();
-  return rows.flatMap(({ water_ml: waterMl, water_left_ml: waterLeftMl, minutes }) =>
-    waterMl === null || waterLeftMl === null || minutes === null ? [] : [{ waterMl, waterLeftMl, minutes }],
-  );
 }
 
 /** Names are told apart without regard to case, as the index on them does. */
 export function isSameName(one: string, other: string): boolean {
   return one.toLowerCase() === other.toLowerCase();
-}
-
-function vesselKindOf(text: string): VesselKind {
-  const found = VESSEL_KINDS.find(({ value }) => value === text);
-  if (found === undefined) throw new Error(`a vessel of the kind ${text} is stored`);
-  return found.value;
-}
-
-function burnerKindOf(text: string | undefined): BurnerKind | undefined {
-  switch (text) {
-    case 'gas':
-    case 'electric':
-    case 'induction':
-    case 'outdoor gas':
-      return text;
-    case undefined:
-      return undefined;
-    default:
-      throw new Error(`a burner of the kind ${text} is stored`);
-  }
 }

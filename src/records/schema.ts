@@ -1,4 +1,5 @@
 import type { ColumnType, JSONColumnType } from 'kysely';
+import type { BurnerKind } from '../cooking/heat/burner.js';
 
 type Instant = ColumnType<Date, Date, Date>;
 type MaybeInstant = ColumnType<Date | null, Date | null | undefined, Date | null>;
@@ -87,7 +88,7 @@ export interface KitchensTable {
   community_id: string;
   member_id: string;
   burner_w: number | null;
-  burner_kind: string | null;
+  burner_kind: BurnerKind | null;
   altitude_m: number | null;
   fat_start_c: number | null;
   water_start_c: number | null;
@@ -99,7 +100,7 @@ export interface VesselsTable {
   community_id: string;
   member_id: string;
   name: string;
-  kind: string;
+  kind: 'pot' | 'pressure-cooker' | 'slow-cooker' | 'pan';
   capacity_ml: number;
   diameter_cm: number | null;
   added_at: Instant;

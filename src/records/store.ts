@@ -1,3 +1,4 @@
+import type { BaseLogger } from 'pino';
 import { connectionTo, type Records, recordsIn } from './database.js';
 import { migrate } from './migrate.js';
 import type { DatabaseLimits } from './pool/limits.js';
@@ -6,11 +7,7 @@ import { pendingMigrations } from './readiness.js';
 import { type Place, placeOf, StartRefused, startMayPass, startProblem } from './start-problems.js';
 
 /** Where events are written down. */
-export interface StoreLog {
-  debug(details: object, what: string): void;
-  info(details: object, what: string): void;
-  warn(details: object, what: string): void;
-}
+export type StoreLog = Pick<BaseLogger, 'debug' | 'info' | 'warn'>;
 
 export interface StoreOptions {
   /** A Postgres to use; without one the bot starts its own in `dataDir`. */

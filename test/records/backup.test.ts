@@ -116,7 +116,7 @@ async function fillEveryTable(db: Records): Promise<void> {
   }
   const member_id = `member 0 ${ODD[0]}`;
   await db.insertInto('kitchens').values({ community_id, member_id, altitude_m: -12.5 }).execute();
-  const vessel = { name: 'stock pot 🥘\\', kind: 'pot', capacity_ml: 11_356.235, added_at: NOW };
+  const vessel = { name: 'stock pot 🥘\\', kind: 'pot' as const, capacity_ml: 11_356.235, added_at: NOW };
   await db
     .insertInto('vessels')
     .values({ community_id, member_id, ...vessel })
