@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { codeOf } from './pool/failures.js';
 
 /** Why the bot cannot start here, in one line for the person who started it. */
 export class StartRefused extends Error {
@@ -52,7 +53,7 @@ export function placeOf(databaseUrl: string): Place {
  */
 export function startProblem(error: unknown, place: Place): string | undefined {
   if (!(error instanceof Error)) return undefined;
-  const code = codeOf(error);
+  const code = nameOf(error);
   if (code === undefined) return undefined;
   return place.kind === 'outside' ? outsideProblem(code, error, place) : embeddedProblem(code, place.dataDir);
 }
@@ -66,16 +67,14 @@ const OUT_OF_REACH =
 
 /** Whether what a start failed with may be over a little later, with nothing changed on this machine. */
 export function startMayPass(error: unknown, { kind }: Place): boolean {
-  const code = error instanceof Error ? codeOf(error) : undefined;
+  const code = error instanceof Error ? nameOf(error) : undefined;
   if (code === undefined) return false;
   return PASSING.includes(code) || (kind === 'outside' && OUT_OF_REACH.includes(code));
 }
 
-/** What an error is told apart by: the SQLSTATE of Postgres, the code of the system or of Node, or a name of ours. */
-function codeOf(error: Error): string | undefined {
-  const known = SAID_IN_ENGLISH.find(([words]) => error.message.startsWith(words));
-  if (known) return known[1];
-  return 'code' in error && typeof error.code === 'string' ? error.code : undefined;
+/** The code of an error, or a name of ours where that is missing or says too little. */
+function nameOf(error: Error): string | undefined {
+  return SAID_IN_ENGLISH.find(([words]) => error.message.startsWith(words))?.[1] ?? codeOf(error);
 }
 
 /** What the database client says without a code (pg and pg-pool 8), and PgBouncer under a code that says too little. */

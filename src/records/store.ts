@@ -25,13 +25,6 @@ export interface StoreOptions {
   readonly onLockLost: () => void;
 }
 
-/** What must be closed again. */
-export interface Server {
-  readonly connectionString: string;
-  readonly place: Place;
-  stop(): Promise<void>;
-}
-
 export interface Store {
   readonly db: Records;
   readonly pool: Pool;
@@ -72,29 +65,31 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     log.warn(cause === undefined ? {} : { error: cause }, NEWS[news]);
   const pool = openPool(connectionTo(connectionString), limits, hear);
   const db = recordsIn(pool);
-  const close = async (): Promise<void> => {
-    await db.destroy();
-    await server.stop();
+  return {
+    db,
+    pool,
+    connectionString,
+    async close() {
+      await db.destroy();
+      await server.stop();
+    },
   };
-  return { db, pool, connectionString, close };
 }
 
-/** @throws StartRefused */
-export async function openServer(
-  options: Omit<StoreOptions, 'now'> & { readonly forReading?: boolean },
-): Promise<Server> {
+/**
+ * Where the records are, and how to end what was started for that.
+ * @throws StartRefused
+ */
+export async function openServer(options: Omit<StoreOptions, 'now'> & { readonly forReading?: boolean }) {
   const { databaseUrl, dataDir, log } = options;
   if (databaseUrl !== undefined)
     return { connectionString: databaseUrl, place: placeOf(databaseUrl), stop: async () => {} };
   const place: Place = { kind: 'embedded', dataDir };
-  return inWords(place, log, async () => {
+  const { connectionString, stop } = await inWords(place, log, async () => {
     const { openEmbeddedPostgres } = await import('./embedded/embedded-postgres.js');
-    const { connectionString, stop } = await openEmbeddedPostgres({
-      ...options,
-      log: (line) => log.info({}, line),
-    });
-    return { connectionString, place, stop };
+    return openEmbeddedPostgres({ ...options, log: (line) => log.info({}, line) });
   });
+  return { connectionString, place, stop };
 }
 
 /** Turns what a start failed with into the line that says what to do about it. */

@@ -4,6 +4,7 @@ import { stat } from 'node:fs/promises';
 import { pipeline } from 'node:stream';
 import { isDeepStrictEqual } from 'node:util';
 import { createGunzip } from 'node:zlib';
+import { codeOf } from '../pool/failures.js';
 import { StartRefused } from '../start-problems.js';
 import {
   anyHeaderLine,
@@ -135,7 +136,7 @@ function unpackedOf(file: string): AsyncIterable<Buffer> {
 
 /** zlib names what is wrong with compressed data by codes that begin with Z. */
 function readingProblem(error: unknown, file: string, unreadable: StartRefused): unknown {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error) ?? '';
   if (code.startsWith('Z_')) return unreadable;
   if (code === 'ENOENT' || code === 'ENOTDIR') return new StartRefused(`There is no file ${file}.`);
   if (/^E[A-Z]+$/.test(code)) return new StartRefused(`${file} cannot be read (${code}).`);

@@ -4,6 +4,7 @@ import { pipeline } from 'node:stream/promises';
 import { createGzip } from 'node:zlib';
 import type pg from 'pg';
 import { to as copyTo } from 'pg-copy-streams';
+import { codeOf } from '../pool/failures.js';
 import { StartRefused } from '../start-problems.js';
 import { END_OF_ROWS, FORMAT, jsonLine, rowsIn, type Totals } from './format.js';
 import { copyTarget, FOR_COPY, sequencesOf, tablesOf } from './tables.js';
@@ -52,7 +53,7 @@ export async function writeBackup(options: WriteOptions): Promise<Written> {
 const FILE_CODES = ['EACCES', 'EDQUOT', 'EFBIG', 'EIO', 'ENAMETOOLONG', 'ENOENT', 'ENOSPC', 'EPERM', 'EROFS'];
 
 function fileProblem(error: unknown, file: string): unknown {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error) ?? '';
   if (!FILE_CODES.includes(code)) return error;
   const why = code === 'ENOSPC' ? 'its disk is full' : code;
   return new StartRefused(`${file} could not be written (${why}), and nothing is left of it.`);

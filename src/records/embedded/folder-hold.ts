@@ -1,5 +1,6 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
+import { codeOf } from '../pool/failures.js';
 import { DataFolderBusy, StartRefused } from '../start-problems.js';
 import { SUPERUSER } from './cluster.js';
 import { isAlive, type RunningPostgres } from './processes.js';
@@ -166,8 +167,4 @@ function isLoss(error: unknown): boolean {
   if (error instanceof StartRefused) return false;
   const code = codeOf(error);
   return code === undefined || /^(57P|08|E)/.test(code);
-}
-
-function codeOf(error: unknown): string | undefined {
-  return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : undefined;
 }

@@ -9,21 +9,16 @@ export interface RunningPostgres {
   readonly port: number;
 }
 
-export interface ClusterProcesses {
-  /** The server on this cluster, or undefined. */
-  readonly server: RunningPostgres | undefined;
-  /** Whether there are processes of a server that died without them. */
-  readonly areLeftBehind: boolean;
-}
-
 /**
  * Who really works on a cluster folder, by looking at the running processes: what a pid file says may be stale, damaged,
  * or about somebody else.
  * @param clusterDir absolute, without symbolic links
  */
-export async function findProcesses(clusterDir: string): Promise<ClusterProcesses> {
-  const found = process.platform === 'linux' ? await fromProc(clusterDir) : await fromPs(clusterDir);
+export async function findProcesses(clusterDir: string) {
+  const found: readonly Found[] =
+    process.platform === 'linux' ? await fromProc(clusterDir) : await fromPs(clusterDir);
   const server = found.find((one) => one !== 'child');
+  // What is left behind are processes of a server that died without them.
   return { server, areLeftBehind: server === undefined && found.length > 0 };
 }
 

@@ -63,6 +63,11 @@ function reasonFor(state: string | undefined): Unavailable['why'] | undefined {
   }
 }
 
+/** What tells errors apart: the SQLSTATE of Postgres, the code of the system or of Node. */
+export function codeOf(error: unknown): string | undefined {
+  return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : undefined;
+}
+
 /** Class 08, connection exceptions, and a server that is starting, stopping or crashed. */
 const isOutOfReach = (state = ''): boolean => state.startsWith('08') || /^57P0[1235]$/.test(state);
 

@@ -1,36 +1,29 @@
 import type pg from 'pg';
 
-/** How long the database may take before a person is told so, and how much of it is used at once. */
-export interface DatabaseLimits {
+/**
+ * How long the database may take before a person is told so, and how much of it is used at once. A choice of ours, no
+ * source: people wait for an answer, and most statements take a few milliseconds.
+ */
+export const USUAL_LIMITS = {
   /** Open at once, at most. */
-  readonly connections: number;
+  connections: 8,
   /** For one of them to become free. */
-  readonly waitMs: number;
+  waitMs: 3000,
   /** For a new one to be made. */
-  readonly connectMs: number;
+  connectMs: 5000,
   /** For one statement. */
-  readonly statementMs: number;
+  statementMs: 15_000,
   /** For what somebody else holds locked. */
-  readonly lockMs: number;
+  lockMs: 5000,
   /** For a transaction that says nothing. */
-  readonly idleInTransactionMs: number;
+  idleInTransactionMs: 15_000,
   /**
    * Whether the server is told the last three with every new connection. Poolers that lend a connection for one
    * transaction refuse that.
    */
-  readonly toldToServer: boolean;
-}
-
-/** A choice of ours, no source: people wait for an answer, and most statements take a few milliseconds. */
-export const USUAL_LIMITS: DatabaseLimits = {
-  connections: 8,
-  waitMs: 3000,
-  connectMs: 5000,
-  statementMs: 15_000,
-  lockMs: 5000,
-  idleInTransactionMs: 15_000,
   toldToServer: true,
 };
+export type DatabaseLimits = Readonly<typeof USUAL_LIMITS>;
 
 /** A server that keeps its limits says so itself within this; after it, it is taken to hang. */
 const GRACE_MS = 2000;

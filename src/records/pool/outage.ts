@@ -1,13 +1,5 @@
 import { setTimeout as pause } from 'node:timers/promises';
 
-export interface Outage {
-  /** Why the database is out of reach, while it is. */
-  readonly cause: unknown;
-  /** Notes that it could not be reached; from then on it is looked for until it is back. */
-  begin(cause: unknown): void;
-  stop(): void;
-}
-
 const FIRST_LOOK_MS = 100;
 const LONGEST_PAUSE_MS = 500;
 
@@ -18,7 +10,7 @@ const LONGEST_PAUSE_MS = 500;
 export function watchForOutage(
   look: () => Promise<void>,
   hear: { readonly away: (cause: unknown) => void; readonly back: () => void },
-): Outage {
+) {
   let cause: unknown;
   const stopping = new AbortController();
 
@@ -36,10 +28,12 @@ export function watchForOutage(
   }
 
   return {
+    /** Why the database is out of reach, while it is. */
     get cause() {
       return cause;
     },
-    begin(reason) {
+    /** Notes that it could not be reached; from then on it is looked for until it is back. */
+    begin(reason: unknown): void {
       if (cause !== undefined || stopping.signal.aborted) return;
       cause = reason;
       hear.away(reason);

@@ -1,21 +1,14 @@
 import { Unavailable } from '../../chat/fault.js';
 
-export interface Turns {
-  /** Resolves when it is one's turn; rejects with Unavailable when it does not come within `waitMs`. */
-  take(waitMs: number): Promise<void>;
-  giveBack(): void;
-  /** How many have a turn, and how many wait for one. */
-  counts(): { readonly taken: number; readonly waiting: number };
-}
-
 /** Lets so many at once go ahead and the others wait, the first come first. */
-export function turnsFor(atOnce: number): Turns {
-  let free = atOnce;
+export function turnsFor(atOnce: number) {
+  let taken = 0;
   const waiting = new Set<() => void>();
   return {
-    async take(waitMs) {
-      if (free > 0) {
-        free--;
+    /** Resolves when it is one's turn; rejects with Unavailable when it does not come within `waitMs`. */
+    async take(waitMs: number): Promise<void> {
+      if (taken < atOnce) {
+        taken++;
         return;
       }
       await new Promise<void>((resolve, reject) => {
@@ -30,15 +23,16 @@ export function turnsFor(atOnce: number): Turns {
         waiting.add(goAhead);
       });
     },
-    giveBack() {
+    /** One's turn goes to the next who waits. */
+    giveBack(): void {
       const [next] = waiting;
       if (next === undefined) {
-        free++;
+        taken--;
         return;
       }
       waiting.delete(next);
       next();
     },
-    counts: () => ({ taken: atOnce - free, waiting: waiting.size }),
+    counts: () => ({ taken, waiting: waiting.size }),
   };
 }
