@@ -57,6 +57,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/pictures',
     'src/findings',
     'src/kitchen',
+    'src/batches',
   ],
   commands: [
     'src/words',

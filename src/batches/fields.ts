@@ -28,6 +28,8 @@ export interface Field<
   readonly ifNone?: readonly never[];
   /** Whether `/batch list` can be narrowed to one value of it. */
   readonly narrows?: true;
+  /** Whether a table that is analysed may say it, in a column of its name. */
+  readonly inTable?: true;
   readonly label: string;
   /** Its place among the lines of `/batch show`. */
   readonly place: number;
@@ -78,7 +80,7 @@ export const FIELDS = {
     option: option.fatWeight(true),
     clearable: false,
     label: 'Raw fat',
-    place: 4,
+    place: 40,
   }),
   tallowG: field({
     ...WEIGHT,
@@ -87,7 +89,7 @@ export const FIELDS = {
     option: option.tallowWeight(true),
     clearable: false,
     label: 'Tallow',
-    place: 5,
+    place: 50,
   }),
   method: field({
     stored: z.enum(METHODS.map(({ value }) => value)),
@@ -97,7 +99,7 @@ export const FIELDS = {
     clearable: false,
     narrows: true,
     label: 'Method',
-    place: 2,
+    place: 20,
     words: methodLabel,
   }),
   cut: field({
@@ -108,7 +110,7 @@ export const FIELDS = {
     clearable: false,
     narrows: true,
     label: 'Cut',
-    place: 3,
+    place: 30,
     words: cutLabel,
   }),
   waterMl: field({
@@ -118,7 +120,7 @@ export const FIELDS = {
     option: option.waterVolume('Water it started with'),
     clearable: true,
     label: 'Water',
-    place: 7,
+    place: 70,
   }),
   minutes: field({
     stored: number,
@@ -127,7 +129,7 @@ export const FIELDS = {
     option: option.minutes(),
     clearable: true,
     label: 'Time',
-    place: 9,
+    place: 90,
     words: minutesWords,
     finely: toldApart('min'),
     typed: (minutes) => `${trimmed(minutes)} min`,
@@ -140,7 +142,7 @@ export const FIELDS = {
     option: option.waterVolume('Water left at the end'),
     clearable: true,
     label: 'Water left',
-    place: 8,
+    place: 80,
   }),
   weighedAs: field({
     stored: z.enum(WEIGHED_AS),
@@ -149,7 +151,7 @@ export const FIELDS = {
     option: weighedAs(),
     clearable: true,
     label: 'Weighed as',
-    place: 6,
+    place: 60,
     words: (state) => state,
     historyNone: 'not said',
   }),
@@ -160,7 +162,7 @@ export const FIELDS = {
     option: date('The day it was weighed; today unless said'),
     clearable: false,
     label: 'Day',
-    place: 1,
+    place: 10,
     words: dayWords,
     historyWords: (at, zone) => moment(at, zone, 'yyyy-MM-dd'),
     finely: (before, after, zone) =>
@@ -174,7 +176,7 @@ export const FIELDS = {
     clearable: true,
     ifNone: [],
     label: 'Taste',
-    place: 10,
+    place: 100,
     words: (tastes) => tastes.join(', '),
     historyNone: 'not said',
     typed: (tastes) => tastes.join(', '),
@@ -187,7 +189,7 @@ export const FIELDS = {
     option: note(),
     clearable: true,
     label: 'Note',
-    place: 11,
+    place: 110,
     words: (text) => text,
     historyWords: (text) => `“${text}”`,
     typed: (text) => text,

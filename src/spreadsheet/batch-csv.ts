@@ -1,11 +1,19 @@
 import { pipeline } from 'node:stream/promises';
 import { CsvError, parse } from 'csv-parse';
+import { EVERY_FIELD } from '../batches/facts.js';
+import type { BatchFacts, FactColumn } from '../batches/fields.js';
 import { oneLine } from '../chat/clean.js';
 import { shorten } from '../chat/option.js';
 import { MOST_FAT_G, SEVERAL_DAYS_MINUTES } from '../kitchen/options.js';
 import { readNumber } from './plain-number.js';
 import type { NumberedBatch } from './reference-report.js';
 import { lineFeeds, textAfterLine, textOf, Unreadable } from './table-text.js';
+
+/** A batch of a table. */
+export interface TableBatch extends NumberedBatch {
+  /** What it says besides, where it says more than the analysis needs. */
+  readonly facts?: Partial<BatchFacts>;
+}
 
 /** A line that is not a batch. */
 export interface WrongLine {
@@ -18,7 +26,7 @@ export type BatchCsv =
   | {
       readonly ok: true;
       /** In the order of the file. */
-      readonly batches: readonly NumberedBatch[];
+      readonly batches: readonly TableBatch[];
       /** Where a batch's number comes from: its column, or, where that is missing or does not tell all apart, its line. */
       readonly numberedBy: NumberedBy;
       readonly wrong: readonly WrongLine[];
@@ -31,7 +39,20 @@ export type BatchCsv =
 
 export type NumberedBy = 'column' | 'line';
 
-export const BATCH_COLUMNS = ['member', 'method', 'cut', 'fat_g', 'minutes', 'tallow_g'] as const;
+export const BATCH_COLUMNS = [
+  'member',
+  'method',
+  'cut',
+  'fat_g',
+  'minutes',
+  'tallow_g',
+] as const satisfies readonly ('member' | FactColumn)[];
+
+/** What a table may say besides; its cells hold what would be typed into the option of that name. */
+const MORE_COLUMNS = EVERY_FIELD.filter(({ inTable }) => inTable).map((field) => ({
+  ...field,
+  column: field.name.replaceAll('-', '_'),
+}));
 
 /** What a method or cut is called, however a line writes it. */
 export type NameOf = (column: 'method' | 'cut', text: string) => string;
@@ -145,7 +166,11 @@ function delimiterOf(head: string): string {
   return DELIMITERS.reduce((best, one) => (count(one) > count(best) ? one : best));
 }
 
-const HEADER_WORDS = `The first line names the columns: ${BATCH_COLUMNS.join(', ')}; others are ignored.`;
+const HEADER_WORDS = [
+  `The first line names the columns: ${BATCH_COLUMNS.join(', ')}`,
+  ...MORE_COLUMNS.map(({ column }) => `${column} may be among them`),
+  'others are ignored.',
+].join('; ');
 
 /** @param lastLine where the last whole row ends */
 async function csvProblem(
@@ -177,7 +202,7 @@ class RowReader {
   readonly #delimiter: string;
   readonly #nameOf: NameOf;
   readonly #goesOn: boolean;
-  readonly #batches: NumberedBatch[] = [];
+  readonly #batches: TableBatch[] = [];
   readonly #wrong: WrongLine[] = [];
   readonly #words = new Map<string, string>();
   #wrongCount = 0;
@@ -253,11 +278,7 @@ class RowReader {
     return new Map(names.map((name, at) => [name, at]));
   }
 
-  #read(
-    record: readonly string[],
-    columns: ReadonlyMap<string, number>,
-    line: number,
-  ): NumberedBatch | string {
+  #read(record: readonly string[], columns: ReadonlyMap<string, number>, line: number): TableBatch | string {
     const tooMany = record.slice(this.#width).some((cell) => cell.trim() !== '');
     if (record.length < this.#width || tooMany) return this.#cellsProblem(record.length, line);
     const cell = (column: string): string => record[columns.get(column) ?? -1] ?? '';
@@ -281,6 +302,13 @@ class RowReader {
     const fatG = number('fat_g');
     const minutes = number('minutes');
     const tallowG = number('tallow_g');
+    const more = MORE_COLUMNS.flatMap(({ fact, column, option }) => {
+      const text = oneLine(cell(column));
+      if (text === '') return [];
+      const said = option.parse(text);
+      if (!said.ok) problems.push(`${column}: ${said.problem}`);
+      return said.ok ? [[fact, said.value] as const] : [];
+    });
     if (problems.length > 0) return problems.join('; ');
     if (this.#members.size <= MOST_LEVELS) this.#members.add(member);
     return {
@@ -291,6 +319,7 @@ class RowReader {
       fatG,
       minutes,
       tallowG,
+      ...(more.length > 0 && { facts: Object.fromEntries(more) }),
     };
   }
 
