@@ -6,6 +6,7 @@ import { minutesWords, volumeWords, weightWords } from '../words/amounts.js';
 import { CUTS, cutLabel, METHODS, methodLabel } from '../words/methods.js';
 import { dayWords } from '../words/moments.js';
 import { G_PER_OZ } from '../words/units.js';
+import { percentWords } from '../words/yield-words.js';
 import { date, note, TASTE_WORDS, taste, WEIGHED_AS, weighedAs } from './options.js';
 
 /** One fact of a batch and everything that is done with it. */
@@ -112,6 +113,32 @@ export const FIELDS = {
     label: 'Cut',
     place: 30,
     words: cutLabel,
+  }),
+  kind: field({
+    stored: z.enum(['trimmings', 'suet']),
+    column: 'kind',
+    name: 'kind',
+    option: option.RENDER_OPTIONS.kind,
+    clearable: true,
+    narrows: true,
+    inTable: true,
+    label: 'Kind of fat',
+    place: 32,
+    words: (kind) => kind,
+    historyNone: 'not said',
+  }),
+  leanFraction: field({
+    stored: number,
+    column: 'lean_fraction',
+    name: 'lean',
+    option: option.RENDER_OPTIONS.lean,
+    clearable: true,
+    inTable: true,
+    label: 'Lean',
+    place: 34,
+    words: (fraction) => percentWords(fraction),
+    historyNone: 'not said',
+    finely: (before, after) => toldApart('%')(before * 100, after * 100),
   }),
   waterMl: field({
     ...VOLUME,

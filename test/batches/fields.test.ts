@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { EVERY_FIELD } from '../../src/batches/facts.js';
 import type { OptionName } from '../../src/batches/fields.js';
-import { openTalk, type Talk } from '../support/talk.js';
+import { NOW, openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
 beforeAll(async () => {
@@ -27,6 +27,8 @@ const SAID: Readonly<Record<OptionName, readonly [first: string, second: string,
   tallow: ['2 lb', '2.5 lb', /^Tallow: 2 lb 8 oz/m],
   method: ['open-pot', 'oven', /^Method: Oven, dry$/m],
   cut: ['ground', 'cubed', /^Cut: Cubed$/m],
+  kind: ['trimmings', 'suet', /^Kind of fat: suet$/m],
+  lean: ['10 %', '12.5', /^Lean: 13 %$/m],
   water: ['2 L', '3 L', /^Water: .*3 L/m],
   minutes: ['180', '200', /^Time: 3 h 20 min$/m],
   'water-left': ['1 L', '0.5 L', /^Water left: .*500 ml/m],
@@ -50,6 +52,21 @@ describe('the facts of a batch', () => {
   it('stand in one line each of what is shown, and five at most in the form', () => {
     expect(new Set(EVERY_FIELD.map(({ place }) => place)).size).toBe(EVERY_FIELD.length);
     expect(EVERY_FIELD.filter(({ typed }) => typed).length).toBeLessThanOrEqual(5);
+  });
+
+  it('narrow the list where a few values sort batches', async () => {
+    const community = 'narrows';
+    for (const [kind, tallow] of [
+      ['trimmings', '2 lb'],
+      ['suet', '2.5 lb'],
+      ['suet', '2.6 lb'],
+    ])
+      await talk.ask(`/batch log fat:4lb tallow:"${tallow}" method:oven cut:cubed kind:${kind}`, {
+        community,
+      });
+    expect((await talk.ask('/batch list kind:suet', { community })).figures.numbers).toEqual([3, 2]);
+    const none = await talk.ask('/batch list kind:suet method:smoker', { community });
+    expect(none.title).toBe('No smoker, suet batches yet');
   });
 
   it.each(EVERY_FIELD.map(({ name, label }) => [name, label]))(
@@ -78,4 +95,23 @@ describe('the facts of a batch', () => {
       expect(await show(community)).toMatch(new RegExp(`^· ${label.toLowerCase()}: .* → no`, 'm'));
     },
   );
+
+  it('are read from before one of them was known', async () => {
+    const community = 'older';
+    await talk.ask(log, { community });
+    await talk.ask('/batch correct number:1 note:second', { community });
+    const old = JSON.stringify({
+      method: 'oven',
+      cut: 'ground',
+      fat_g: 1000,
+      tallow_g: 500,
+      finished_at: NOW,
+    });
+    await talk.db
+      .updateTable('batch_changes')
+      .set({ before: old })
+      .where('community_id', '=', community)
+      .execute();
+    expect(await show(community)).toContain('· kind of fat: not said → trimmings');
+  });
 });

@@ -83,6 +83,19 @@ describe('a list of batches as CSV', () => {
     expect((await good(`note,${HEADER}\n12" pot,${LINE}\n`)).batches).toEqual([BATCH]);
   });
 
+  it('may say of each batch what its fat was, as it would be typed', async () => {
+    const { batches, wrong } = await good(
+      `${HEADER},kind,lean\n${LINE},suet,\n${LINE},Trimmings,12.5 %\n${LINE},,\n${LINE},goat,120 %\n`,
+    );
+    expect(batches.map(({ facts }) => facts)).toEqual([
+      { kind: 'suet' },
+      { kind: 'trimmings', leanFraction: 0.125 },
+      undefined,
+    ]);
+    expect(wrong).toMatchObject([{ line: 5 }]);
+    expect(wrong[0]?.reason).toMatch(/^kind: “goat” is not one of trimmings, suet\.; lean: “120 %” is not/);
+  });
+
   it('numbers batches as their own column does, or by their lines, and says which', async () => {
     const numbers = async (content: string) => {
       const { batches, numberedBy } = await good(content);
