@@ -1,9 +1,8 @@
 import { DateTime } from 'luxon';
 import { z } from 'zod';
 import { numberIn } from '../src/chat/action.js';
-import type { Call } from '../src/chat/call.js';
+import { type Call, ifReadable } from '../src/chat/call.js';
 import { command, handler, subcommand } from '../src/chat/command.js';
-import { ifReadable } from '../src/chat/if-readable.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import type { Compose } from '../src/deliveries/deliver.js';

@@ -1,6 +1,5 @@
 import { actionId, button } from '../chat/action.js';
-import type { Call } from '../chat/call.js';
-import { ifReadable } from '../chat/if-readable.js';
+import { type Call, ifReadable } from '../chat/call.js';
 import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import { standingOf, standingWords } from '../findings/standing.js';
 import { communityZone } from '../records/communities.js';

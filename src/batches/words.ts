@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
-import { charactersOf, columnsOf } from '../chat/columns.js';
+import { charactersOf, columnsOf } from '../chat/plain-text.js';
 import { cutLabel, methodLabel } from '../words/methods.js';
 import { percentWords } from '../words/yield-words.js';
 import type { Change } from './enter.js';

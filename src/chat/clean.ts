@@ -1,3 +1,7 @@
+import type { Origin } from './call.js';
+import type { Request } from './dispatch.js';
+import type { Given } from './option.js';
+
 const LINE_BREAK = /\r\n?|[\v\f\u0085\u2028\u2029]/g;
 
 /** Control and formatting characters, which can hide or reorder what a reader sees. Tabs and line breaks are space. */
@@ -54,4 +58,33 @@ export function visible(text: string): string {
 /** A person's words as one line can show them: runs of space folded, ends trimmed. */
 export function oneLine(text: string): string {
   return visible(text).replace(/\s+/g, ' ').trim();
+}
+
+// The one door for text from outside: what is behind it never meets characters that hide, half characters or names that
+// an object has by itself.
+
+/** Options or fields by name, on an object without names of its own, so that `constructor` is a name like any other. */
+export function cleanGiven(given: Given): Given {
+  const clean: Record<string, string> = Object.create(null);
+  for (const [name, text] of Object.entries(given)) clean[oneLine(name)] = visible(text);
+  return clean;
+}
+
+export function cleanRequest(request: Request): Request {
+  return request.kind === 'command'
+    ? { kind: 'command', path: request.path.map(oneLine), given: cleanGiven(request.given) }
+    : { kind: 'press', id: visible(request.id), fields: cleanGiven(request.fields) };
+}
+
+/** Ids are cleaned too: in the terminal they are names that somebody typed. */
+export function cleanOrigin(origin: Origin): Origin {
+  const { member, community, channel, interaction } = origin;
+  const id = visible(member.id);
+  return {
+    ...origin,
+    member: { ...member, id, name: oneLine(member.name) || id },
+    community: visible(community),
+    channel: channel === undefined ? undefined : visible(channel),
+    interaction: visible(interaction),
+  };
 }

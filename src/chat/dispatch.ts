@@ -1,6 +1,6 @@
 import { readActionId } from './action.js';
 import type { Call, Origin } from './call.js';
-import { oneLine } from './clean.js';
+import { cleanGiven, cleanOrigin, cleanRequest, oneLine } from './clean.js';
 import {
   type Answer,
   type Command,
@@ -13,7 +13,6 @@ import {
   type Work,
 } from './command.js';
 import { faultWords } from './fault.js';
-import { cleanGiven, cleanOrigin, cleanRequest } from './incoming.js';
 import { type Choice, type Given, shorten } from './option.js';
 import { type Refusal, type Reply, refusal, reply } from './reply.js';
 

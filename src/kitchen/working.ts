@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { actionId, button } from '../chat/action.js';
-import type { Call } from '../chat/call.js';
+import { type Call, ifReadable } from '../chat/call.js';
 import { type Handler, handler } from '../chat/command.js';
-import { ifReadable } from '../chat/if-readable.js';
 import { type Figure, isRefusal, type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import { type Part, type WorkingInput, workingOf } from '../cooking/working.js';
 import type { Records } from '../records/database.js';
