@@ -1,10 +1,10 @@
 import type { Call } from '../chat/call.js';
 import { type Picture, type Reply, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
+import { type DatedBatch, datedBatches } from '../records/batch-marks.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { type CommunitySums, interceptSums, memberSumsOf } from '../records/model-sums.js';
-import { type DatedBatch, datedBatches } from '../records/own-batches.js';
 import { pooledSums } from '../records/pooled-sums.js';
 import type { Interval } from '../statistics/model/linear-estimate.js';
 import type { FitResult, MixedFit, NoMemberTerm } from '../statistics/model/mixed-model.js';
