@@ -6,18 +6,16 @@ import {
   LOG_FAT_KG_SHIFT,
   YIELD_SHIFT,
 } from '../statistics/model/batch-design.js';
-import { type Design, fullWidth } from '../statistics/model/design.js';
+import type { Design } from '../statistics/model/design.js';
 import type { Interval } from '../statistics/model/linear-estimate.js';
 import {
   addMemberTotals,
   type CellSums,
   crossProductsOfCells,
-  type EqualSizeGroup,
   groupBySize,
   type MemberTotals,
   type ModelSums,
   memberTotalsOfCells,
-  type UpperTriangle,
 } from '../statistics/model/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/model/term-choice.js';
 import { membersByLevel } from '../statistics/questions/level-summaries.js';
@@ -49,76 +47,31 @@ export interface CommunitySums {
 }
 
 /**
- * Up to so many batches they are added up in one scan that comes back with a row for each member. It takes half of the
- * time that the two queries for many take at a thousand batches, and as much at thirty thousand.
+ * Everything that the mixed model is fitted from. Postgres adds up in one scan, by method and cut and by member; no batch
+ * leaves the database.
  */
-const MOST_IN_ONE_QUERY = 20_000;
-
-/** Everything that the mixed model is fitted from; no batch leaves the database. */
 export async function communitySums(
   db: Records,
   community: string,
   filter: PoolFilter = {},
-  mostInOneQuery = MOST_IN_ONE_QUERY,
 ): Promise<CommunitySums> {
-  const row = await db
-    .selectFrom('communities')
-    .select('last_batch')
-    .where('community_id', '=', community)
-    .executeTakeFirst();
-  return (row?.last_batch ?? 0) <= mostInOneQuery
-    ? sumsOfFew(db, community, filter)
-    : sumsOfMany(db, community, filter);
-}
-
-async function sumsOfFew(db: Records, community: string, filter: PoolFilter): Promise<CommunitySums> {
   const all = await cellAndMemberSums(db, community, filter);
   const time = timeOf(all.cells);
-  const counted = ({ hasTime }: { readonly hasTime: boolean }) => hasTime || !time.timeAllowedFor;
-  const totals = addMemberTotals(all.members.filter(counted));
-  const usedBy = (factor: ModelFactor) => membersByLevel(MODEL_DESIGN, totals, factor);
+  const counts = ({ hasTime }: { readonly hasTime: boolean }) => hasTime || !time.timeAllowedFor;
+  const cells = all.cells.filter(counts);
+  const members = addMemberTotals(all.members.filter(counts));
+  const usedBy = (factor: ModelFactor) => membersByLevel(MODEL_DESIGN, members, factor);
   return {
     sums: withTimeOr(time, {
       design: MODEL_DESIGN,
-      total: crossProductsOfCells(MODEL_DESIGN, all.cells.filter(counted)),
-      groups: groupBySize(MODEL_DESIGN, totals),
+      total: crossProductsOfCells(MODEL_DESIGN, cells),
+      groups: groupBySize(MODEL_DESIGN, members),
     }),
     membersByLevel: { method: usedBy('method'), cut: usedBy('cut') },
-    members: totals.length,
-    logged: rangesOf(all.cells.filter(counted), time),
+    members: members.length,
+    logged: rangesOf(cells, time),
     ...time,
   };
-}
-
-/**
- * Two aggregates over one snapshot. The first groups by method and cut and answers with at most 36 rows: their
- * cross-products, which Postgres adds up in parallel. The second groups by member, keeping only counts by level and
- * sums of the covariates and the yield, and adds up members with the same number of batches at once, so that a hundred
- * thousand members come back as a few hundred rows. One scan for both, with grouping sets, was measured at a million
- * rows and is no faster: Postgres does not run it in parallel, and carries every sum through both groupings.
- */
-async function sumsOfMany(db: Records, community: string, filter: PoolFilter): Promise<CommunitySums> {
-  return db
-    .transaction()
-    .setIsolationLevel('repeatable read')
-    .setAccessMode('read only')
-    .execute(async (tx) => {
-      const cells = await cellSums(tx, community, filter);
-      const time = timeOf(cells);
-      const sizes = await sizeGroups(tx, community, filter, time.timeAllowedFor);
-      const counted = cells.filter(({ hasTime }) => hasTime || !time.timeAllowedFor);
-      return {
-        sums: withTimeOr(time, {
-          design: MODEL_DESIGN,
-          total: crossProductsOfCells(MODEL_DESIGN, counted),
-          groups: sizes.groups,
-        }),
-        logged: rangesOf(counted, time),
-        membersByLevel: sizes.membersByLevel,
-        members: sizes.groups.reduce((sum, { members }) => sum + members, 0),
-        ...time,
-      };
-    });
 }
 
 type Time = Pick<CommunitySums, 'timeAllowedFor' | 'withoutTime'>;
@@ -208,32 +161,6 @@ interface TimedCell extends CellSums {
   readonly hours: Interval;
 }
 
-const CELL_SUMS = [
-  sql<number>`count(*)`.as('batches'),
-  sql<number>`sum(log_fat)`.as('f'),
-  sql<number>`sum(hours)`.as('h'),
-  sql<number>`sum(log_fat * log_fat)`.as('ff'),
-  sql<number>`sum(log_fat * hours)`.as('fh'),
-  sql<number>`sum(hours * hours)`.as('hh'),
-  sql<number>`sum(yield)`.as('y'),
-  sql<number>`sum(log_fat * yield)`.as('fy'),
-  sql<number>`sum(hours * yield)`.as('hy'),
-  sql<number>`sum(yield * yield)`.as('yy'),
-  sql<number>`min(log_fat)`.as('least_fat'),
-  sql<number>`max(log_fat)`.as('most_fat'),
-  sql<number>`min(hours)`.as('least_hours'),
-  sql<number>`max(hours)`.as('most_hours'),
-] as const;
-
-async function cellSums(db: Records, community: string, filter: PoolFilter): Promise<readonly TimedCell[]> {
-  const rows = await db
-    .selectFrom(modelBatches(db, community, filter).as('batch'))
-    .select(['method', 'cut', 'has_time', ...CELL_SUMS])
-    .groupBy(['method', 'cut', 'has_time'])
-    .execute();
-  return rows.map(timedCell);
-}
-
 interface MemberRow extends MemberTotals {
   readonly hasTime: boolean;
 }
@@ -251,144 +178,50 @@ async function cellAndMemberSums(
       'method',
       'cut',
       'has_time',
-      ...CELL_SUMS,
+      sql<number>`count(*)`.as('batches'),
       LEVEL_COUNTS.as('levels'),
+      sql<number>`sum(log_fat)`.as('f'),
+      sql<number>`sum(hours)`.as('h'),
+      sql<number>`sum(log_fat * log_fat)`.as('ff'),
+      sql<number>`sum(log_fat * hours)`.as('fh'),
+      sql<number>`sum(hours * hours)`.as('hh'),
+      sql<number>`sum(yield)`.as('y'),
+      sql<number>`sum(log_fat * yield)`.as('fy'),
+      sql<number>`sum(hours * yield)`.as('hy'),
+      sql<number>`sum(yield * yield)`.as('yy'),
+      sql<number>`min(log_fat)`.as('least_fat'),
+      sql<number>`max(log_fat)`.as('most_fat'),
+      sql<number>`min(hours)`.as('least_hours'),
+      sql<number>`max(hours)`.as('most_hours'),
     ])
     .groupBy(sql`grouping sets ((method, cut, has_time), (member, has_time))`)
     .execute();
   const cells: TimedCell[] = [];
   const members: MemberRow[] = [];
   // A grouping leaves empty what it does not group by.
-  for (const row of rows)
-    if (row.member === null) cells.push(timedCell(row));
+  for (const row of rows) {
+    const { member, has_time: hasTime, batches, levels, f, h, y } = row;
+    if (member !== null) members.push({ member, hasTime, columns: [batches, ...levels, f, h], response: y });
     else
-      members.push({
-        member: row.member,
-        hasTime: row.has_time,
-        columns: [row.batches, ...row.levels, row.f, row.h],
-        response: row.y,
+      cells.push({
+        levels: [row.method, row.cut],
+        hasTime,
+        logFat: { low: row.least_fat, high: row.most_fat },
+        hours: { low: row.least_hours, high: row.most_hours },
+        batches,
+        covariates: [f, h],
+        covariateProducts: [row.ff, row.fh, row.hh],
+        response: y,
+        covariateResponses: [row.fy, row.hy],
+        responseSquares: row.yy,
       });
+  }
   return { cells, members };
 }
 
-interface CellRow {
-  readonly method: string;
-  readonly cut: string;
-  readonly has_time: boolean;
-  readonly batches: number;
-  readonly f: number;
-  readonly h: number;
-  readonly ff: number;
-  readonly fh: number;
-  readonly hh: number;
-  readonly y: number;
-  readonly fy: number;
-  readonly hy: number;
-  readonly yy: number;
-  readonly least_fat: number;
-  readonly most_fat: number;
-  readonly least_hours: number;
-  readonly most_hours: number;
-}
-
-function timedCell(row: CellRow): TimedCell {
-  const { method, cut, has_time, batches, f, h, ff, fh, hh, y, fy, hy, yy } = row;
-  return {
-    levels: [method, cut],
-    hasTime: has_time,
-    logFat: { low: row.least_fat, high: row.most_fat },
-    hours: { low: row.least_hours, high: row.most_hours },
-    batches,
-    covariates: [f, h],
-    covariateProducts: [ff, fh, hh],
-    response: y,
-    covariateResponses: [fy, hy],
-    responseSquares: yy,
-  };
-}
-
-interface SizeGroups {
-  readonly groups: readonly EqualSizeGroup[];
-  readonly membersByLevel: Readonly<Record<ModelFactor, ReadonlyMap<string, number>>>;
-}
-
-const LEVELS = MODEL_DESIGN.factors.flatMap(({ name, levels }) =>
-  levels.map((level) => ({ factor: name, level })),
-);
-
-/** Full columns of the design and the response last, each summed over one member's batches. */
-const MEMBER_COLUMNS = [
-  'count(*)',
-  ...LEVELS.map(({ factor, level }) => `count(*) filter (where ${factor} = '${level}')`),
-  'sum(log_fat)',
-  'sum(hours)',
-  'sum(yield)',
-].map((column, i) => sql.raw<number>(`(${column})::double precision`).as(`s${i}`));
-
-// One fragment of text: a hundred built one by one take longer than the query does in an ordinary community.
+/** How many batches have each level of the design. One fragment of text, as nine built one by one take longer. */
 const LEVEL_COUNTS = sql.raw<number[]>(
-  `array[${LEVELS.map(({ factor, level }) => `count(*) filter (where ${factor} = '${level}')`).join()}]::double precision[]`,
+  `array[${MODEL_DESIGN.factors
+    .flatMap(({ name, levels }) => levels.map((level) => `count(*) filter (where ${name} = '${level}')`))
+    .join()}]::double precision[]`,
 );
-const PRODUCTS = sql.raw<number[]>(
-  `array[${MEMBER_COLUMNS.flatMap((_, i) => MEMBER_COLUMNS.slice(i).map((_column, k) => `sum(s${i} * s${i + k})`)).join()}]`,
-);
-const USERS = sql.raw<number[]>(
-  `array[${LEVELS.map((_, i) => `count(*) filter (where s${i + 1} > 0)`).join()}]::double precision[]`,
-);
-
-async function sizeGroups(
-  db: Records,
-  community: string,
-  filter: PoolFilter,
-  withTimeOnly: boolean,
-): Promise<SizeGroups> {
-  const byMember = db
-    .selectFrom(
-      modelBatches(db, community, filter)
-        .$if(withTimeOnly, (q) => q.where('batches.minutes', 'is not', null))
-        .as('batch'),
-    )
-    .select(MEMBER_COLUMNS)
-    .groupBy('member');
-  const rows = await db
-    .selectFrom(byMember.as('member'))
-    .select([
-      sql<number>`s0`.as('batches'),
-      sql<number>`count(*)`.as('members'),
-      PRODUCTS.as('products'),
-      USERS.as('users'),
-    ])
-    .groupBy('s0')
-    .orderBy('s0')
-    .execute();
-  const usersOf = (position: number) => rows.reduce((total, row) => total + (row.users[position] ?? 0), 0);
-  const byFactor = (factor: ModelFactor) =>
-    new Map(
-      LEVELS.flatMap((one, position) => {
-        const members = usersOf(position);
-        return one.factor === factor && members > 0 ? [[one.level, members] as const] : [];
-      }),
-    );
-  return {
-    groups: rows.map(({ batches, members, products: triangle }) => ({
-      batches,
-      members,
-      ...takeOffResponse(triangle, fullWidth(MODEL_DESIGN)),
-    })),
-    membersByLevel: { method: byFactor('method'), cut: byFactor('cut') },
-  };
-}
-
-/** The response is the last column of the triangle. */
-function takeOffResponse(triangle: UpperTriangle, width: number): Pick<EqualSizeGroup, 'ss' | 'st' | 'tt'> {
-  const ss: number[] = [];
-  const st: number[] = [];
-  let at = 0;
-  for (let i = 0; i < width; i += 1) {
-    ss.push(...triangle.slice(at, at + width - i));
-    at += width - i;
-    st.push(triangle[at] ?? 0);
-    at += 1;
-  }
-  return { ss, st, tt: triangle[at] ?? 0 };
-}
