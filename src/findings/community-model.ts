@@ -1,54 +1,71 @@
+import type { Pictures } from '../pictures/pictures.js';
+import type { BatchMark } from '../records/batch-marks.js';
 import { keptWhileUnchanged } from '../records/kept.js';
 import { type CommunitySums, communitySums, memberSumsOf } from '../records/model-sums.js';
 import { countsOddBatches } from '../records/odd-batches.js';
 import type { PoolFilter } from '../records/pooled-sums.js';
-import { type FitResult, fitMixedModel } from '../statistics/model/mixed-model.js';
+import { type Fit, type FitResult, fitMixedModel } from '../statistics/model/mixed-model.js';
 import { type ForecastModel, forecastModel } from '../statistics/questions/forecast.js';
 import { type Scope, scopeOf } from './scope.js';
 
-/** The batches of a community that count, as the mixed model sees them. */
-export interface CountedBatches {
-  readonly sums: CommunitySums;
+/** What some batches add up to, and the mixed model fitted to them. */
+export interface BatchModel {
+  readonly community: CommunitySums;
   readonly fit: FitResult;
+  /**
+   * The same fit without the covariates that cannot be told apart from the rest, such as the time of methods that always
+   * take as long: what is forecast from, and what methods and cuts are compared in.
+   */
   readonly forecastModel: ForecastModel;
-  /** The batches that these are. */
-  readonly filter: PoolFilter;
 }
 
-/** The same, with what is said of odd ones among them. */
-export interface CommunityModel extends CountedBatches {
+/** The same, with which batches they are and what is said of odd ones among them. */
+export interface CommunityModel extends BatchModel {
   readonly scope: Scope;
+}
+
+/** One that could be fitted. */
+export interface FittedModel extends CommunityModel {
+  readonly fit: Fit;
+}
+
+/** What a comparison is drawn with: the single batches behind it, and who draws. */
+export interface Drawing {
+  readonly marksOf: () => Promise<readonly BatchMark[]>;
+  readonly pictures: Pictures;
+}
+
+export function batchModel(community: CommunitySums): BatchModel {
+  const fit = fitMixedModel(community.sums);
+  return { community, fit, forecastModel: forecastModel(community.sums, community.logged, fit) };
 }
 
 // All of it is kept until a batch changes, as every answer about water asks for it.
 
-const allBatches = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
-  return fitted(await communitySums(db, community), {});
-});
+const allBatches = keptWhileUnchanged(async (db, name) => batchModel(await communitySums(db, name)));
 
 /** They are added up while odd ones are looked for, and once more only where some are left out. */
-export const communityModelOf = keptWhileUnchanged(async (db, community): Promise<CommunityModel> => {
-  const [scope, all] = await Promise.all([scopeOf(db, community), allBatches(db, community)]);
-  if (scope.counted || scope.odd.length === 0) return { ...all, scope, filter: scope.filter };
-  return { ...fitted(await communitySums(db, community, scope.filter), scope.filter), scope };
+export const communityModelOf = keptWhileUnchanged(async (db, name): Promise<CommunityModel> => {
+  const [scope, all] = await Promise.all([scopeOf(db, name), allBatches(db, name)]);
+  if (scope.counted || scope.odd.length === 0) return { ...all, scope };
+  return { ...batchModel(await communitySums(db, name, scope.filter)), scope };
 });
-
-function fitted(sums: CommunitySums, filter: PoolFilter): CountedBatches {
-  const fit = fitMixedModel(sums.sums);
-  return { sums, fit, forecastModel: forecastModel(sums.sums, sums.logged, fit), filter };
-}
 
 /** Looks for odd batches only where they do not count: it takes longer than all the rest. */
-export const countedBatchesOf = keptWhileUnchanged(async (db, community): Promise<CountedBatches> => {
-  const [counted, all] = await Promise.all([countsOddBatches(db, community), allBatches(db, community)]);
-  return counted ? all : communityModelOf(db, community);
-});
+export const countedBatchesOf = keptWhileUnchanged(
+  async (db, name): Promise<BatchModel & { readonly filter: PoolFilter }> => {
+    const [counted, all] = await Promise.all([countsOddBatches(db, name), allBatches(db, name)]);
+    if (counted) return { ...all, filter: {} };
+    const model = await communityModelOf(db, name);
+    return { ...model, filter: model.scope.filter };
+  },
+);
 
 /** A small row for each member who asks. */
 const MOST_MEMBERS = 2000;
 
 /** What one member's batches add up to among those; undefined when none of theirs count. */
-export const ownSumsOf = keptWhileUnchanged(async (db, community, member: string) => {
-  const { sums, filter } = await countedBatchesOf(db, community);
-  return memberSumsOf(db, community, member, sums, filter);
+export const ownSumsOf = keptWhileUnchanged(async (db, name, member: string) => {
+  const { community, filter } = await countedBatchesOf(db, name);
+  return memberSumsOf(db, name, member, community, filter);
 }, MOST_MEMBERS);

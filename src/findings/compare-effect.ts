@@ -1,39 +1,105 @@
 import { type Picture, type Reply, reply } from '../chat/reply.js';
-import type { Pictures } from '../pictures/pictures.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums } from '../records/model-sums.js';
-import { intervalOf, meanAt } from '../statistics/model/linear-estimate.js';
-import type { Fit } from '../statistics/model/mixed-model.js';
-import { clampYield, finePercentWords, percentRangeWords } from '../words/yield-words.js';
-import { allowedForWords, countFigures, fitSource } from './compared-batches.js';
 import {
-  countedMarks,
-  EFFECTS,
-  type Effect,
-  type EffectKind,
-  effectFigures,
-  isInModel,
-  type JudgedEffect,
-  judgedEffect,
-} from './judged-effect.js';
-import { oddFigures, type ScopeSaid } from './scope.js';
+  covariateEffect,
+  type Estimate,
+  intervalOf,
+  type LinearEstimate,
+  meanAt,
+  type NotEstimable,
+} from '../statistics/model/linear-estimate.js';
+import type { Fit } from '../statistics/model/mixed-model.js';
+import type { ModelSums } from '../statistics/model/sufficient-statistics.js';
+import { chooseTerms } from '../statistics/model/term-choice.js';
+import {
+  isHardlyKnown,
+  LEAST_MEMBERS,
+  spanAStep,
+  type Verdict,
+  verdictOf,
+  WORTH_KNOWING,
+} from '../statistics/questions/verdict.js';
+import { finePercentWords, minutesWords, roundWeightWords } from '../words/amount-words.js';
+import {
+  aroundNoneWords,
+  isPossibleYield,
+  listWords,
+  moreOrLessWords,
+  yieldRangeWords,
+} from '../words/yield-words.js';
+import type { Drawing, FittedModel } from './community-model.js';
+import { verdictWords } from './level-comparisons.js';
+import {
+  allowedForWords,
+  countFigures,
+  differenceFigures,
+  explainedWords,
+  finiteInterval,
+  fitSource,
+  modelTerms,
+  TERM_WORDS,
+} from './model-words.js';
+import { oddFigures } from './scope.js';
 
-/** What a comparison is drawn with: the single batches behind it, and who draws. */
-export interface Drawing {
-  readonly marksOf: () => Promise<readonly BatchMark[]>;
-  readonly pictures: Pictures;
+export type Effect = 'weight' | 'time';
+
+interface EffectKind {
+  readonly covariate: string;
+  readonly title: string;
+  /** What is done more of, by one step. */
+  readonly step: string;
+  readonly stepSize: number;
+  readonly name: string;
+  /** What batches do that do not differ in it. */
+  readonly alike: string;
+  /** What batches do that are a step apart. */
+  readonly apart: string;
+  /** The covariate of a batch; undefined where it does not say. */
+  valueOf(batch: BatchMark): number | undefined;
+  readonly axis: 'weight' | 'hours';
+  /** What the axis shows, from the covariate. */
+  toAxis(value: number): number;
+  words(axis: number): string;
 }
 
+/** The two covariates of the model. */
+export const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
+  weight: {
+    covariate: 'log_fat_kg',
+    title: 'Yield and starting weight',
+    step: 'Twice the starting weight',
+    stepSize: Math.LN2,
+    name: 'the starting weight',
+    alike: 'weighs the same',
+    apart: 'weigh twice as much as others',
+    valueOf: ({ fatG }) => Math.log(fatG / 1000),
+    axis: 'weight',
+    toAxis: (logKg) => 1000 * Math.exp(logKg),
+    words: (fatG) => roundWeightWords(fatG),
+  },
+  time: {
+    covariate: 'hours',
+    title: 'Yield and time',
+    step: 'An extra hour',
+    stepSize: 1,
+    name: 'time',
+    alike: 'took as long',
+    apart: 'took an hour longer than others',
+    valueOf: ({ minutes }) => (minutes === null ? undefined : minutes / 60),
+    axis: 'hours',
+    toAxis: (hours) => hours,
+    words: (hours) => minutesWords(60 * hours),
+  },
+};
+
+/** Whether the model allows for it: times are left out while most batches do not say theirs. */
+export const isInModel = (by: Effect, { sums }: CommunitySums): boolean =>
+  sums.design.covariates.some(({ name }) => name === EFFECTS[by].covariate);
+
 /** How the yield goes with starting weight or time, all else alike. */
-export async function compareEffect(
-  by: Effect,
-  {
-    community,
-    scope,
-    fit,
-  }: { readonly community: CommunitySums; readonly scope: ScopeSaid; readonly fit: Fit },
-  { marksOf, pictures }: Drawing,
-): Promise<Reply> {
+export async function compareEffect(by: Effect, model: FittedModel, drawing: Drawing): Promise<Reply> {
+  const { community, scope, fit } = model;
   const kind = EFFECTS[by];
   const counts = { ...countFigures(community), ...oddFigures(scope) };
   if (!isInModel(by, community)) {
@@ -46,15 +112,125 @@ export async function compareEffect(
       figures: counts,
     });
   }
-  const marks = countedMarks(community, await marksOf());
-  const judged = judgedEffect(by, community, fit, marks);
+  const marks = await drawing.marksOf();
+  const judged = judgedEffect(by, model, marks);
   return reply({
     title: kind.title,
-    lines: [judged.line, allowedForWords(community, fit, kind.covariate), ...scope.lines],
-    picture: await pictureOf(pictures, by, { fit, marks, judged }),
+    lines: [effectLine(kind, model, judged), allowedForWords(community, fit, kind.covariate), ...scope.lines],
+    picture: await pictureOf(by, { fit, marks, verdict: judged.verdict }, drawing),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
-    figures: { ...counts, effect: effectFigures(judged) },
+    figures: { ...counts, effect: differenceFigures(judged.effect, judged.plain) },
   });
+}
+
+/** What one step of a covariate does. */
+interface JudgedEffect {
+  readonly effect: LinearEstimate;
+  /** The same of a straight line through all batches, nothing allowed for. */
+  readonly plain: number;
+  /** Whether enough batches are a step apart to see what one makes. */
+  readonly apart: boolean;
+  /** Undefined where it cannot be told apart. */
+  readonly verdict: Verdict | undefined;
+}
+
+/** @param marks single batches that the fit rests on, or the newest of them */
+export function judgedEffect(
+  by: Effect,
+  { community, fit }: FittedModel,
+  marks: readonly BatchMark[],
+): JudgedEffect {
+  const kind = EFFECTS[by];
+  const effect = covariateEffect(fit, kind.covariate, kind.stepSize);
+  const plain = kind.stepSize * plainSlope(community.sums, kind.covariate);
+  const apart = areApart(kind, community, marks);
+  if (effect.kind !== 'estimate') return { effect, plain, apart, verdict: undefined };
+  const side = { batches: community.sums.total.batches, members: community.members };
+  return { effect, plain, apart, verdict: apart ? verdictOf(effect, [side, side]) : 'too-few' };
+}
+
+function effectLine(
+  kind: EffectKind,
+  { community: { members }, fit }: FittedModel,
+  { effect, plain, apart, verdict }: JudgedEffect,
+): string {
+  if (verdict === undefined || effect.kind !== 'estimate')
+    return `${kind.step}: ${effect.kind === 'estimate' ? '' : whyNot(kind, effect)}.`;
+  return verdictWords(verdict, effect, {
+    name: kind.step,
+    clear: `${kind.step} gave ${moreOrLessWords(effect.estimate)}`,
+    whose: '',
+    explained: plainWords(kind, fit, effect.estimate, plain),
+    tooFew: () => tooFewWords(kind, effect, { members, apart }),
+  });
+}
+
+/** Of a normal spread a tenth lies beyond this many standard deviations at either end. */
+const TENTH = 1.28;
+
+/** Where there are more batches than marks their spread tells: one among so many cannot make it wide. */
+function areApart(kind: EffectKind, { sums }: CommunitySums, marks: readonly BatchMark[]): boolean {
+  const { covariate, stepSize } = kind;
+  if (marks.length < sums.total.batches) return 2 * TENTH * spreadIn(sums, covariate).sd >= stepSize;
+  return spanAStep(
+    marks.flatMap((mark) => kind.valueOf(mark) ?? []),
+    stepSize,
+  );
+}
+
+function tooFewWords(
+  { apart: others }: EffectKind,
+  effect: Estimate,
+  { members, apart }: { readonly members: number; readonly apart: boolean },
+): string {
+  if (members < LEAST_MEMBERS) return 'too few cooks to say';
+  if (!apart) return `too few to say, as few batches ${others}`;
+  const interval = intervalOf(effect);
+  return isHardlyKnown(interval)
+    ? 'too few batches to say'
+    : `too few batches to say (95 % interval: ${aroundNoneWords(interval)})`;
+}
+
+/** What it always changed together with, if it changed at all. */
+function whyNot({ covariate, name, alike }: EffectKind, effect: NotEstimable): string {
+  const columns =
+    effect.kind === 'confounded' ? effect.aliases.flatMap((alias) => [alias.column, ...alias.with]) : [];
+  const terms = columns.flatMap((column) =>
+    column.kind === 'covariate' ? [column.covariate] : column.kind === 'level' ? [column.factor] : [],
+  );
+  const others = [...new Set(terms)].filter((term) => term !== covariate);
+  return others.length === 0
+    ? `not to be told, as every batch ${alike}`
+    : `not to be told apart from ${listWords(others.map((term) => TERM_WORDS[term] ?? term))}, which always changed together with ${name}`;
+}
+
+/** Where a plain line says something else by half of what is worth knowing or more, what explains it. */
+function plainWords({ covariate }: EffectKind, fit: Fit, adjusted: number, plain: number): string {
+  const terms = modelTerms(fit, covariate);
+  if (Math.abs(plain - adjusted) < WORTH_KNOWING / 2 || !isBelievable(plain) || terms.length === 0) return '';
+  return explainedWords(`Without allowing for anything: ${moreOrLessWords(plain)}`, terms);
+}
+
+/** A slope beyond what yields can differ by comes of batches that hardly differ. */
+export const isBelievable = (plain: number): boolean => Math.abs(plain) <= 1;
+
+/** The slope of a straight line through all batches, nothing allowed for; 0 where the covariate never changes. */
+function plainSlope(sums: ModelSums, covariate: string): number {
+  const { squares, products } = spreadIn(sums, covariate);
+  return squares > 0 ? products / squares : 0;
+}
+
+/** A sum of squares that keeps less than this share once its mean is taken off does not change. */
+const LEAST_SHARE = 1e-10;
+
+/** Sums of squares and of products with the yield about the means, and the standard deviation; 0 where it never changes. */
+function spreadIn(sums: ModelSums, covariate: string) {
+  const { total } = chooseTerms(sums, { factors: [], covariates: [covariate] });
+  const [n = 0, x = 0, xx = 0] = total.xx;
+  const [y = 0, xy = 0] = total.xy;
+  const squares = xx - (x * x) / n;
+  if (!(squares > LEAST_SHARE * xx)) return { squares: 0, products: 0, sd: 0 };
+  return { squares, products: xy - (x * y) / n, sd: Math.sqrt(squares / n) };
 }
 
 const POINTS_ON_LINE = 25;
@@ -66,14 +242,16 @@ interface Dot extends BatchMark {
   readonly x: number;
 }
 
+interface Drawn {
+  readonly fit: Fit;
+  readonly marks: readonly BatchMark[];
+  readonly verdict: Verdict | undefined;
+}
+
 async function pictureOf(
-  pictures: Pictures,
   by: Effect,
-  {
-    fit,
-    marks,
-    judged: { verdict },
-  }: { readonly fit: Fit; readonly marks: readonly BatchMark[]; readonly judged: JudgedEffect },
+  { fit, marks, verdict }: Drawn,
+  { pictures }: Drawing,
 ): Promise<Picture | undefined> {
   const kind = EFFECTS[by];
   const dots = marks.flatMap((batch): readonly Dot[] => {
@@ -94,7 +272,7 @@ async function pictureOf(
     png: await pictures.scatter({
       title: line.length > 0 ? title : kind.title,
       caption: `Dots: single batches, larger for more fat.${line.length > 0 ? ' Line: expected yield, band: its 95 % interval.' : ''}`,
-      axis: by === 'weight' ? 'weight' : 'hours',
+      axis: kind.axis,
       marks: dots,
       line,
     }),
@@ -109,9 +287,8 @@ function lineThrough({ covariate, toAxis }: EffectKind, fit: Fit, dots: readonly
     const value = from + ((to - from) * k) / (POINTS_ON_LINE - 1);
     const mean = meanAt(fit, { covariates: { [covariate]: value } });
     // Where it leaves what a yield can be it ends, and does not run along the edge.
-    if (mean.kind !== 'estimate' || clampYield(mean.estimate) !== mean.estimate) return [];
-    const { low, high } = intervalOf(mean);
-    return [{ x: toAxis(value), mean: mean.estimate, ...(Number.isFinite(high - low) ? { low, high } : {}) }];
+    if (mean.kind !== 'estimate' || !isPossibleYield(mean.estimate)) return [];
+    return [{ x: toAxis(value), mean: mean.estimate, ...finiteInterval(mean) }];
   }).flat();
 }
 
@@ -120,10 +297,7 @@ function endsOf({ words }: EffectKind, line: ReturnType<typeof lineThrough>): st
     .flatMap((point) => {
       if (point === undefined) return [];
       const { x, mean, low, high } = point;
-      const interval =
-        low === undefined || high === undefined
-          ? ''
-          : `, ${percentRangeWords(clampYield(low), clampYield(high))}`;
+      const interval = low === undefined || high === undefined ? '' : `, ${yieldRangeWords({ low, high })}`;
       return [`${words(x)}: ${finePercentWords(mean)}${interval}`];
     })
     .join('; ');

@@ -4,60 +4,45 @@ import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { type Interval, intervalOf, type LinearEstimate } from '../statistics/model/linear-estimate.js';
 import type { Fit } from '../statistics/model/mixed-model.js';
 import { comparableMeans, comparedLevels } from '../statistics/questions/pairwise.js';
-import { isHardlyKnown, SIGNIFICANCE, type Verdict } from '../statistics/questions/verdict.js';
-import { minutesWords, roundWeightWords } from '../words/amounts.js';
-import { capitalise, countWords, listWords } from '../words/lists.js';
-import { levelWords } from '../words/methods.js';
+import { isHardlyKnown, type Verdict } from '../statistics/questions/verdict.js';
+import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../words/amount-words.js';
 import {
-  clampYield,
-  finePercentWords,
+  capitalised,
   finePointsWords,
-  percentRangeWords,
+  isPossibleYield,
+  levelWords,
+  listWords,
   pointsIntervalWords,
   saysNothing,
   signedPointsWords,
+  yieldRangeWords,
 } from '../words/yield-words.js';
-import { countFigures, NO_COOK_WORDS, untimedWords } from './compared-batches.js';
-import { type Judged, judgedContrasts } from './judged-contrasts.js';
-import { countedMarks, EFFECTS, type Effect, judgedEffect, plainWords } from './judged-effect.js';
-import { levelFit } from './level-fit.js';
-import { oddFigures, type ScopeSaid } from './scope.js';
-
-interface Known {
-  readonly community: CommunitySums;
-  readonly scope: ScopeSaid;
-  readonly fit: Fit;
-}
+import type { FittedModel } from './community-model.js';
+import type { Compared } from './compare.js';
+import { EFFECTS, type Effect, isBelievable, judgedEffect } from './compare-effect.js';
+import { isClear, isEstimated, type LevelComparison, levelComparisons } from './level-comparisons.js';
+import { countFigures, NO_COOK_WORDS, untimedWords } from './model-words.js';
+import { oddFigures } from './scope.js';
 
 /**
  * How a comparison came about: the model, the spreads, and every estimate with its precision.
  * @param marks single batches, or the newest of them
  */
-export function comparisonWorking(
-  by: ModelFactor | Effect,
-  { community, scope, fit: whole }: Known,
-  marks: readonly BatchMark[],
-): Reply {
+export function comparisonWorking(by: Compared, model: FittedModel, marks: readonly BatchMark[]): Reply {
+  const { community, scope } = model;
   const isFactor = by === 'method' || by === 'cut';
-  const fit = isFactor ? levelFit(community, whole) : whole;
+  const fit = isFactor ? (model.forecastModel.fit ?? model.fit) : model.fit;
+  const [first = '', ...others] = modelSources(fit);
   return reply({
     title: `The working: yield by ${by}`,
     audience: 'only you',
     lines: [
       [modelWords(fit, community), ...untimedWords(community)].join(' '),
       spreadWords(fit),
-      ...(isFactor ? levelLines(by, community, fit) : effectLines(by, community, fit, marks)),
+      ...(isFactor ? levelLines(by, community, fit) : effectLines(by, model, marks)),
       ...scope.lines,
     ],
-    sources: [
-      ...modelSources(fit).map((source, at) => (at === 0 ? `${scope.whose}: ${source}` : source)),
-      ...(isFactor
-        ? [
-            'Searle, Speed, Milliken (1980), The American Statistician 34, 216–221: adjusted means',
-            'Holm (1979), Scandinavian J. Statistics 6, 65–70: all comparisons together',
-          ]
-        : []),
-    ],
+    sources: [`${scope.whose}: ${first}`, ...others, ...(isFactor ? LEVEL_SOURCES : [])],
     figures: {
       ...countFigures(community),
       ...oddFigures(scope),
@@ -67,6 +52,11 @@ export function comparisonWorking(
     },
   });
 }
+
+const LEVEL_SOURCES = [
+  'Searle, Speed, Milliken (1980), The American Statistician 34, 216–221: adjusted means',
+  'Holm (1979), Scandinavian J. Statistics 6, 65–70: all comparisons together',
+];
 
 function modelSources(fit: Fit): readonly string[] {
   if (fit.kind === 'least-squares') return ['least squares, t intervals'];
@@ -106,11 +96,11 @@ function spreadWords(fit: Fit): string {
 }
 
 function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readonly string[] {
-  const comparisons = judgedContrasts(by, community, fit);
+  const comparisons = levelComparisons(by, community, fit);
   const { means, over } = comparableMeans(fit, by);
   return [
     meansWords(by, fit, over),
-    ...means.map(({ level, mean }) => `${capitalise(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
+    ...means.map(({ level, mean }) => `${capitalised(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
     `Differences in points, each with its 95 % interval, beside the difference of plain averages:`,
     ...comparisons.map((one) => differenceWords(one, comparisons.length)),
   ];
@@ -148,10 +138,10 @@ interface Quantity {
 }
 
 const SHARE: Quantity = {
-  isPossible: (share) => clampYield(share) === share,
+  isPossible: isPossibleYield,
   isKnown: (interval) => !saysNothing(interval),
   words: finePercentWords,
-  range: ({ low, high }) => percentRangeWords(clampYield(low), clampYield(high), 1),
+  range: (interval) => yieldRangeWords(interval, 1),
 };
 
 const DIFFERENCE: Quantity = {
@@ -170,19 +160,15 @@ function estimateWords(estimate: LinearEstimate, { isPossible, isKnown, words, r
   return `${words(estimate.estimate)} (95 % interval ${range(interval)}; standard error ${finePointsWords(standardError)}, ${df.toFixed(1)} degrees of freedom)`;
 }
 
-function differenceWords(judged: Judged, comparisons: number): string {
-  const { first, second, difference, plain } = judged;
-  const names = `${capitalise(levelWords(first))} less ${levelWords(second)}`;
-  const plainly = `plain ${signedPointsWords(plain)}`;
-  if (difference.kind !== 'estimate') return `${names}: not to be told apart, ${plainly}.`;
-  const { estimate } = difference;
-  const interval = intervalOf(difference);
-  const found = !DIFFERENCE.isPossible(estimate)
-    ? 'hardly known'
-    : isHardlyKnown(interval)
-      ? `${signedPointsWords(estimate)}, but hardly known`
-      : `${signedPointsWords(estimate)} (${pointsIntervalWords(interval)})`;
-  return `${names}: ${found}, ${plainly}; ${clearWords(judged, comparisons)}.`;
+function differenceWords(one: LevelComparison, comparisons: number): string {
+  const names = `${capitalised(levelWords(one.first))} less ${levelWords(one.second)}`;
+  const plainly = `plain ${signedPointsWords(one.plain)}`;
+  if (!isEstimated(one)) return `${names}: not to be told apart, ${plainly}.`;
+  const { estimate } = one.difference;
+  const interval = intervalOf(one.difference);
+  const sure = isHardlyKnown(interval) ? ', but hardly known' : ` (${pointsIntervalWords(interval)})`;
+  const found = DIFFERENCE.isPossible(estimate) ? `${signedPointsWords(estimate)}${sure}` : 'hardly known';
+  return `${names}: ${found}, ${plainly}; ${clearWords(one, comparisons)}.`;
 }
 
 const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
@@ -193,24 +179,20 @@ const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 };
 
 /** The verdict of the answer, and whether it stands with all comparisons allowed for. */
-function clearWords({ verdict, difference }: Judged, comparisons: number): string {
-  const words = verdict === undefined ? 'not to be told' : VERDICT_WORDS[verdict];
-  if (words !== 'clear' || comparisons === 1 || difference.kind !== 'estimate') return words;
-  return difference.pHolm < SIGNIFICANCE
+function clearWords({ verdict, verdictOfAll }: LevelComparison, comparisons: number): string {
+  if (verdict === undefined) return 'not to be told';
+  if (!isClear(verdict) || comparisons === 1) return VERDICT_WORDS[verdict];
+  return isClear(verdictOfAll)
     ? `clear, with all ${comparisons} allowed for too`
     : `clear alone, not with all ${comparisons} allowed for`;
 }
 
-function effectLines(
-  by: Effect,
-  community: CommunitySums,
-  fit: Fit,
-  marks: readonly BatchMark[],
-): readonly string[] {
-  const { effect, plain, verdict } = judgedEffect(by, community, fit, countedMarks(community, marks));
-  const said = verdict === undefined ? '' : `; ${VERDICT_WORDS[verdict]}`;
+function effectLines(by: Effect, model: FittedModel, marks: readonly BatchMark[]): readonly string[] {
+  const { effect, plain, verdict } = judgedEffect(by, model, marks);
+  const clear = verdict === undefined ? '' : `; ${VERDICT_WORDS[verdict]}`;
+  const plainly = isBelievable(plain) ? DIFFERENCE.words(plain) : 'hardly known';
   return [
-    `${EFFECTS[by].step}: ${estimateWords(effect, DIFFERENCE)}${said}.`,
-    `Through all batches, nothing allowed for: ${plainWords(plain, DIFFERENCE.words)}.`,
+    `${EFFECTS[by].step}: ${estimateWords(effect, DIFFERENCE)}${clear}.`,
+    `Through all batches, nothing allowed for: ${plainly}.`,
   ];
 }

@@ -32,13 +32,13 @@ export interface MemberForecast {
 /** The yield to expect of a member's next batch: from their own batches, the community's, common practice, or a blend. */
 export async function forecastFor(
   db: Records,
-  community: string,
+  name: string,
   member: string,
   { method, cut, fatG, minutes, rawFat = 'trimmings' }: ForecastRequest,
 ): Promise<MemberForecast> {
-  const [{ sums, forecastModel }, own] = await Promise.all([
-    countedBatchesOf(db, community),
-    ownSumsOf(db, community, member),
+  const [{ community, forecastModel }, own] = await Promise.all([
+    countedBatchesOf(db, name),
+    ownSumsOf(db, name, member),
   ]);
   const forecast = forecastYield(
     forecastModel,
@@ -47,7 +47,7 @@ export async function forecastFor(
   );
   return {
     forecast,
-    community: sums,
+    community,
     ownBatches: own?.columns[0] ?? 0,
     cooksToldApart: forecastModel.fit?.kind === 'mixed',
     allowsForTime: forecast.basis !== 'common-practice' && forecastModel.choice.covariates.includes('hours'),

@@ -18,24 +18,25 @@ import { isHardlyKnown } from '../statistics/questions/verdict.js';
 import { capitalise, countWords, listWords } from '../words/lists.js';
 import {
   aroundNoneWords,
-  finePercentWords,
+  capitalised,
   finePointsWords,
   moreOrLessWords,
   percentWords,
   pointsIntervalWords,
+  withoutSign,
 } from '../words/yield-words.js';
 import { communityModelOf } from './community-model.js';
-import { modelTerms, untimedWords } from './compared-batches.js';
-import { oddFigures, type ScopeSaid } from './scope.js';
+import { modelTerms, untimedWords } from './model-words.js';
+import { oddFigures, type Scope } from './scope.js';
 
 /** A member's own batches against the community's. */
 export async function mine(db: Records, pictures: Pictures, call: Call): Promise<Reply> {
-  const { community, member } = call;
-  const { scope, sums, fit } = await communityModelOf(db, community);
+  const { community: name, member } = call;
+  const { scope, community, fit } = await communityModelOf(db, name);
   const [everyone, dated, zone] = await Promise.all([
-    pooledSums(db, community, scope.filter),
-    datedBatches(db, community, member.id, scope.filter),
-    communityZone(db, community),
+    pooledSums(db, name, scope.filter),
+    datedBatches(db, name, member.id, scope.filter),
+    communityZone(db, name),
   ]);
   const own = everyone.find((one) => one.member === member.id);
   if (own === undefined) {
@@ -49,7 +50,7 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
   const ownYield = own.tallowG / own.fatG;
   const typical = typicalYield(interceptSums(everyone));
   const typicalMean = typical.kind === 'typical' && everyone.length > 1 ? typical.mean.estimate : undefined;
-  const totals = await memberSumsOf(db, community, member.id, sums, scope.filter);
+  const totals = await memberSumsOf(db, name, member.id, community, scope.filter);
   const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
   const interval = fit.kind === 'mixed' && totals ? memberEffectInterval(fit, totals) : undefined;
   return reply({
@@ -58,8 +59,8 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
     lines: [
       `${countWords(own.batches, 'batch', 'batches')} of yours.${typicalMean === undefined ? '' : ` A typical cook here gets ${finePercentWords(typicalMean)}.`}`,
       ...(fit.kind === 'mixed' && effect
-        ? standingWords(fit, sums, effect, interval)
-        : [[noStandingWords(fit), ...untimedWords(sums)].join(' ')]),
+        ? standingWords(fit, community, effect, interval)
+        : [[noStandingWords(fit), ...untimedWords(community)].join(' ')]),
       ...scope.lines,
     ],
     picture: await pictureOf(pictures, dated, { ownYield, typicalMean, zone }),
@@ -82,7 +83,7 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
 }
 
 /** Why none of one's batches count: those that look odd may be left out, and else there are none. */
-function noBatchesWords({ odd, counted, lines }: ScopeSaid, member: string): readonly string[] {
+function noBatchesWords({ odd, counted, lines }: Scope, member: string): readonly string[] {
   const ownOdd = counted ? 0 : odd.filter(({ memberId }) => memberId === member).length;
   return ownOdd === 0
     ? ['Log one with /batch log and it shows up here.', ...lines]
@@ -100,7 +101,7 @@ function standingWords(
 ): readonly string[] {
   const terms = modelTerms(fit, 'cook').filter((term) => term !== 'cook');
   const allowed =
-    terms.length === 0 ? 'As far as can be told' : `${capitalise(listWords(terms))} allowed for`;
+    terms.length === 0 ? 'As far as can be told' : `${capitalised(listWords(terms))} allowed for`;
   const said = (words: string) => [`${allowed}, ${words}.`, ...untimedWords(community)].join(' ');
   if (fit.singular)
     return [said('no difference between cooks is detected so far; that does not prove there is none')];
@@ -109,7 +110,7 @@ function standingWords(
     return [said('how you stand against a typical cook is hardly known yet'), belief];
   const { low, high } = interval;
   const clear = low > 0 || high < 0;
-  const ends = effect < 0 ? { low: -high, high: -low } : interval;
+  const ends = withoutSign(effect, interval);
   return [
     clear
       ? said(

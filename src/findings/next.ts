@@ -3,7 +3,7 @@ import { type Reply, reply } from '../chat/reply.js';
 import { PROPOSED_FATS_G } from '../cooking/starting-weights.js';
 import { waterFor } from '../cooking/water/water.js';
 import type { Records } from '../records/database.js';
-import { type CommunitySums, MODEL_DESIGN, type ModelFactor, memberSumsOf } from '../records/model-sums.js';
+import { MODEL_DESIGN, type ModelFactor, memberSumsOf } from '../records/model-sums.js';
 import {
   type BatchCandidate,
   batchCandidates,
@@ -11,27 +11,24 @@ import {
   proposedFatsG,
 } from '../statistics/model/batch-design.js';
 import { levelColumn } from '../statistics/model/design.js';
-import { differenceBetween, type Estimate, intervalOf } from '../statistics/model/linear-estimate.js';
-import type { Fit } from '../statistics/model/mixed-model.js';
+import { type Estimate, intervalOf } from '../statistics/model/linear-estimate.js';
 import type { MemberTotals } from '../statistics/model/sufficient-statistics.js';
 import { chooseMemberTerms, chooseTerms } from '../statistics/model/term-choice.js';
-import { levelSummaries } from '../statistics/questions/level-summaries.js';
 import type { Comparison, NextBatch, Reason } from '../statistics/questions/next-batch.js';
 import { openQuestion } from '../statistics/questions/open-question.js';
 import { type BatchPlan, batchesToShow } from '../statistics/questions/power.js';
 import { plannedSpread, spreadOf } from '../statistics/questions/spread.js';
+import { LEAST_BATCHES, LEAST_MEMBERS, WORTH_KNOWING } from '../statistics/questions/verdict.js';
+import { countWords, finePercentWords, percentWords, roundWeightWords } from '../words/amount-words.js';
+import { CUTS, METHODS, type Method } from '../words/methods.js';
+import { capitalised, finePointsWords, levelWords } from '../words/yield-words.js';
+import { type BatchModel, communityModelOf } from './community-model.js';
 import {
-  LEAST_BATCHES,
-  LEAST_MEMBERS,
-  type Side,
-  verdictOf,
-  WORTH_KNOWING,
-} from '../statistics/questions/verdict.js';
-import { roundWeightWords } from '../words/amounts.js';
-import { capitalise, countWords } from '../words/lists.js';
-import { CUTS, levelWords, METHODS, type Method } from '../words/methods.js';
-import { finePercentWords, finePointsWords, percentWords } from '../words/yield-words.js';
-import { communityModelOf } from './community-model.js';
+  comparisonKey,
+  type EstimatedComparison,
+  isEstimated,
+  levelComparisons,
+} from './level-comparisons.js';
 import { oddFigures } from './scope.js';
 
 const MOST_SHOWN = 3;
@@ -53,25 +50,26 @@ export interface NextBatchRequest {
 /** Which batch would teach the community most. */
 export async function nextBatch(db: Records, call: Call, request: NextBatchRequest): Promise<Reply> {
   const { by, difference = WORTH_KNOWING, capacityMl } = request;
-  const { scope, sums: community, fit: whole, forecastModel } = await communityModelOf(db, call.community);
+  const model = await communityModelOf(db, call.community);
+  const { scope, community, forecastModel } = model;
   const member = await memberSumsOf(db, call.community, call.member.id, community, scope.filter);
-  const spread = spreadOf(whole);
-  const factors: readonly ModelFactor[] = by === undefined ? ['method', 'cut'] : [by];
-  // What cannot be told apart from the rest, such as the time of a method that always takes as long, is left out.
-  const { fit, choice: terms } = forecastModel;
-  const sums = chooseTerms(community.sums, terms);
-  const can = feasible(capacityMl, member, proposedFatsG(sums, community.sums, PROPOSED_FATS_G));
-  const own = member && chooseMemberTerms(community.sums.design, member, terms);
-  const best = openQuestion(sums, factors, { sums: own, candidates: can.candidates }, spread);
+  const spread = spreadOf(model.fit);
+  const methods = cookedWith(capacityMl, member);
+  const candidatesOf = (fatsG: readonly number[]) =>
+    (methods ?? ALL_METHODS).flatMap((method) => candidatesBy(method, capacityMl(method), fatsG));
+  const { candidates, question } = worstKnown(model, by === undefined ? FACTORS : [by], {
+    member,
+    candidatesOf,
+  });
   const figures = {
     batches: community.sums.total.batches,
     members: community.members,
-    candidates: can.candidates.length,
+    candidates: candidates.length,
     spreadBatchYield: spread.batch,
     spreadMemberYield: spread.member,
     ...oddFigures(scope),
   };
-  if (best === undefined) {
+  if (question === undefined) {
     return reply({
       title: 'Any batch will help',
       lines: [
@@ -81,25 +79,27 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
       figures: { ...figures, next: {}, batchesToShow: null, membersToShow: null },
     });
   }
-  const shown = best.batches.slice(0, MOST_SHOWN);
+  const shown = question.batches.slice(0, MOST_SHOWN);
   const [first] = shown;
-  const known = fit && knownOf(fit, best.comparison);
-  const widen = widener(known);
-  const plan = batchesToShow(difference, plannedSpread(whole), { known, power: POWER });
-  const isTooFew = known && verdictOf(known, sidesOf(best.comparison, community)) === 'too-few';
+  const known = comparisonIn(model, question.comparison);
+  const widen = widener(known?.difference);
+  const plan = batchesToShow(difference, plannedSpread(model.fit), {
+    known: known?.difference,
+    power: POWER,
+  });
   return reply({
     title: first ? `Cook next: ${batchWords(first.candidate)}` : 'Any batch will help',
     lines: [
-      `${comparisonWords(best.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${can.words}`,
+      `${comparisonWords(question.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${methods === undefined ? EMPTY_KIT : THESE_CAN_BE_COOKED}`,
       ...shown.map(
         (batch, at) =>
-          `${at + 1}. ${capitalise(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
+          `${at + 1}. ${capitalised(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
       ),
-      planWords(plan, difference, isTooFew === true),
+      planWords(plan, difference, known?.verdict === 'too-few'),
       ...scope.lines,
     ],
     sources: [
-      fit === undefined
+      forecastModel.fit === undefined
         ? 'Spread between batches and cooks: assumed, 5 points each, as too few are logged'
         : 'This community’s batches: standard error of the comparison after one more row; power of a t test',
     ],
@@ -120,52 +120,61 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
   });
 }
 
-/** What the member can cook: by what their kit holds and what they have cooked before; anything when neither is known. */
-function feasible(
+const THESE_CAN_BE_COOKED = 'These are batches that you can cook with your kit or have cooked before.';
+const EMPTY_KIT = 'Your kit is empty, so any method is taken; /kit add makes this fit you.';
+
+export const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
+const ALL_METHODS = METHODS.map(({ value }) => value);
+
+/** The comparison of these factors that is known worst, and the batches that would narrow it, the best first. */
+export function worstKnown(
+  { community, fit, forecastModel: { choice } }: BatchModel,
+  factors: readonly ModelFactor[],
+  cook: {
+    /** What they have logged. */
+    readonly member?: MemberTotals | undefined;
+    /** What they can cook of each of these weights; anything unless said. */
+    readonly candidatesOf?: (fatsG: readonly number[]) => readonly BatchCandidate[];
+  } = {},
+) {
+  const sums = chooseTerms(community.sums, choice);
+  const { member, candidatesOf = anyOf } = cook;
+  const candidates = candidatesOf(proposedFatsG(sums, community.sums, PROPOSED_FATS_G));
+  const own = member && chooseMemberTerms(community.sums.design, member, choice);
+  return { candidates, question: openQuestion(sums, factors, { sums: own, candidates }, spreadOf(fit)) };
+}
+
+const anyOf = (fatsG: readonly number[]) => ALL_METHODS.flatMap((method) => candidatesBy(method, 0, fatsG));
+
+/** Batches by a method that fit into so much of a vessel; any where none is known. */
+function candidatesBy(method: Method, roomMl: number, fatsG: readonly number[]): readonly BatchCandidate[] {
+  return CUTS.flatMap(({ value: cut }) => {
+    const fits = (fatG: number) => roomMl === 0 || waterFor({ fatG, method, cut }).vesselMl <= roomMl;
+    return batchCandidates([method], [cut], fatsG.filter(fits));
+  });
+}
+
+/** The methods that a cook has cooked by before or has a vessel for; undefined when none is known. */
+function cookedWith(
   capacityMl: NextBatchRequest['capacityMl'],
   member: MemberTotals | undefined,
-  fatsG: readonly number[],
-) {
-  const cooked = (method: Method) => (member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0) > 0;
-  // A pan says nothing of a smoker to put it in.
-  const byKit = (method: Method) => method !== 'smoker' && capacityMl(method) > 0;
-  const all = METHODS.map(({ value }) => value);
-  const known = all.filter((method) => cooked(method) || byKit(method));
-  const methods = known.length > 0 ? known : all;
-  const candidates = methods.flatMap((method) =>
-    CUTS.flatMap(({ value: cut }) => {
-      const room = capacityMl(method);
-      const fits = (fatG: number) => room === 0 || waterFor({ fatG, method, cut }).vesselMl <= room;
-      return batchCandidates([method], [cut], fatsG.filter(fits));
-    }),
-  );
-  return {
-    candidates,
-    words:
-      known.length > 0
-        ? 'These are batches that you can cook with your kit or have cooked before.'
-        : 'Your kit is empty, so any method is taken; /kit add makes this fit you.',
-  };
-}
-
-function knownOf(fit: Fit, { factor, first, second }: Comparison): Estimate | undefined {
-  const difference = differenceBetween(
-    fit,
-    { levels: { [factor]: first } },
-    { levels: { [factor]: second } },
-  );
-  return difference.kind === 'estimate' && difference.df > 0 ? difference : undefined;
-}
-
-/** Both sides of a comparison, as they are counted before anything is said of it. */
-function sidesOf({ factor, first, second }: Comparison, community: CommunitySums): readonly [Side, Side] {
-  const members = community.membersByLevel[factor === 'cut' ? 'cut' : 'method'];
-  const summaries = levelSummaries(community.sums, factor);
-  const side = (level: string): Side => ({
-    batches: summaries.find((one) => one.level === level)?.batches ?? 0,
-    members: members.get(level) ?? 0,
+): readonly Method[] | undefined {
+  const known = ALL_METHODS.filter((method) => {
+    const before = member?.columns[levelColumn(MODEL_DESIGN, 0, method)] ?? 0;
+    // A pan says nothing of a smoker to put it in.
+    return before > 0 || (method !== 'smoker' && capacityMl(method) > 0);
   });
-  return [side(first), side(second)];
+  return known.length > 0 ? known : undefined;
+}
+
+/** What is known of a comparison; undefined where it cannot be estimated. */
+export function comparisonIn(
+  { community, forecastModel: { fit } }: BatchModel,
+  comparison: Comparison,
+): EstimatedComparison | undefined {
+  const all = fit === undefined ? [] : FACTORS.flatMap((factor) => levelComparisons(factor, community, fit));
+  const found = all.find((one) => comparisonKey(one) === comparisonKey(comparison));
+  return found && isEstimated(found) && found.difference.df > 0 ? found : undefined;
 }
 
 type Widen = (standardError: number) => number;
@@ -184,7 +193,7 @@ function batchWords(candidate: BatchCandidate): string {
 }
 
 const comparisonWords = ({ first, second }: Comparison): string =>
-  `${capitalise(levelWords(first))} against ${levelWords(second)}`;
+  `${capitalised(levelWords(first))} against ${levelWords(second)}`;
 
 /** An interval that reaches further says next to nothing. */
 const HARDLY_KNOWN = 0.5;

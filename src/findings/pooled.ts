@@ -8,16 +8,9 @@ import { type TypicalYield, typicalYield } from '../statistics/questions/typical
 import { roundWeightWords } from '../words/amounts.js';
 import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
-import { dayWords } from '../words/moments.js';
-import {
-  clampYield,
-  finePercentWords,
-  intervalWords,
-  percentWords,
-  saysNothing,
-} from '../words/yield-words.js';
-import { fitSource } from './compared-batches.js';
-import { oddFigures, type ScopeSaid, scopeOf } from './scope.js';
+import { intervalWords, isPossibleYield, saysNothing } from '../words/yield-words.js';
+import { fitSource } from './model-words.js';
+import { oddFigures, type Scope, scopeOf } from './scope.js';
 
 /** What all the fat together gave, and beside it what a typical cook gets. */
 export async function pooled(
@@ -53,7 +46,7 @@ function scopeWords(
 const ALL_BATCHES = 'all batches';
 
 /** All fat pooled beside the typical cook. */
-export function describePooled(pooled: PooledYield, typical: TypicalYield, scope: ScopeSaid, words: string) {
+export function describePooled(pooled: PooledYield, typical: TypicalYield, scope: Scope, words: string) {
   if (pooled.kind === 'no-batches') {
     return reply({
       title: 'No batches to pool yet',
@@ -121,7 +114,7 @@ function typicalCook(typical: TypicalYield) {
     typicalYieldLow: sure ? low : null,
     typicalYieldHigh: sure ? high : null,
   };
-  if (clampYield(mean.estimate) !== mean.estimate)
+  if (!isPossibleYield(mean.estimate))
     return { line: 'Typical cook: not to be told while some give more tallow than fat.', figures };
   if (sure && saysNothing({ low, high })) {
     const cooks = countWords(fit.members, 'cook', 'cooks');

@@ -4,7 +4,7 @@ import { countsOddBatches, findOddBatches, type NumberedOddity } from '../record
 import type { PoolFilter } from '../records/pooled-sums.js';
 import { countWords } from '../words/lists.js';
 
-/** Which batches a figure rests on, odd ones considered. */
+/** Which batches a figure rests on, and what a reply says of them. */
 export interface Scope {
   readonly filter: PoolFilter;
   /** Where the batches come from, as a source is named. */
@@ -14,19 +14,21 @@ export interface Scope {
   readonly odd: readonly NumberedOddity[];
   /** Whether the odd ones are in the figures. */
   readonly counted: boolean;
-  /** What a reply says of it; nothing when there is nothing to say. */
+  /** What a reply says of odd ones; nothing when there is nothing to say. */
   readonly lines: readonly string[];
 }
 
-const WHOSE = 'This community’s batches';
-const REST = 'the working';
-
-/** What a reply says of the batches it rests on. */
-export type ScopeSaid = Pick<Scope, 'whose' | 'rest' | 'odd' | 'counted' | 'lines'>;
-
 /** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
 export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
-  return scopeWithin(await judged(db, community), filter);
+  const { counted, found } = await judged(db, community);
+  const own = { whose: 'This community’s batches', rest: 'the working' };
+  if (found.kind === 'too-many') {
+    const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
+    return { ...own, filter, odd: [], counted: true, lines };
+  }
+  const odd = found.odd.filter((batch) => isWithin(batch, filter));
+  const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
+  return { ...own, filter: { ...filter, exceptNumbers }, odd, counted, lines: oddLines(odd, counted) };
 }
 
 const judged = keptWhileUnchanged(async (db, community) => {
@@ -36,23 +38,6 @@ const judged = keptWhileUnchanged(async (db, community) => {
   ]);
   return { counted, found };
 });
-
-function scopeWithin({ counted, found }: Awaited<ReturnType<typeof judged>>, filter: PoolFilter): Scope {
-  if (found.kind === 'too-many') {
-    const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
-    return { filter, whose: WHOSE, rest: REST, odd: [], counted: true, lines };
-  }
-  const odd = found.odd.filter((batch) => isWithin(batch, filter));
-  const exceptNumbers = counted ? undefined : odd.map(({ number }) => number);
-  return {
-    filter: { ...filter, exceptNumbers },
-    whose: WHOSE,
-    rest: REST,
-    odd,
-    counted,
-    lines: oddLines(odd, counted),
-  };
-}
 
 function isWithin(batch: NumberedOddity, { method, cut, from, until }: PoolFilter): boolean {
   return (
@@ -77,7 +62,7 @@ function oddLines(odd: readonly NumberedOddity[], counted: boolean): readonly st
   ];
 }
 
-export const oddFigures = ({ odd, counted }: Pick<Scope, 'odd' | 'counted'>) => ({
+export const oddFigures = ({ odd, counted }: Scope) => ({
   oddBatches: odd.length,
   oddBatchesCounted: counted ? odd.length : 0,
 });

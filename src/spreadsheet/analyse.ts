@@ -2,6 +2,7 @@ import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { Reply } from '../chat/reply.js';
 import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
+import { batchModel } from '../findings/community-model.js';
 import { describeComparison } from '../findings/compare.js';
 import { describePooled } from '../findings/pooled.js';
 import { drawnHere } from '../pictures/pictures.js';
@@ -10,7 +11,6 @@ import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import { batchDesign, covariateRanges, observationOf } from '../statistics/model/batch-design.js';
 import type { Observation } from '../statistics/model/design.js';
 import { memberSums } from '../statistics/model/member-sums.js';
-import { fitMixedModel } from '../statistics/model/mixed-model.js';
 import { memberTotals, modelSumsWith } from '../statistics/model/sufficient-statistics.js';
 import { chooseTerms } from '../statistics/model/term-choice.js';
 import { membersByLevel } from '../statistics/questions/level-summaries.js';
@@ -206,9 +206,16 @@ async function wordsOf(name: string, kept: Kept, print: AnalyseOptions['print'])
 /** What a community would be told. */
 async function repliesOf(name: string, kept: Kept, odd: number): Promise<readonly Reply[]> {
   const { batches } = kept;
-  const community = communityOf(kept);
-  const fit = fitMixedModel(community.sums);
-  const scope = { whose: `The batches in ${name}`, rest: '--json', odd: [], counted: true, lines: [] };
+  const model = batchModel(communityOf(kept));
+  const { community, fit } = model;
+  const scope = {
+    filter: {},
+    whose: `The batches in ${name}`,
+    rest: '--json',
+    odd: [],
+    counted: true,
+    lines: [],
+  };
   const looks = odd === 1 ? 'looks odd and is' : 'look odd and are';
   const replies: Reply[] = [
     describePooled(
@@ -224,11 +231,7 @@ async function repliesOf(name: string, kept: Kept, odd: number): Promise<readonl
     fit.kind === 'none' ? (['method'] as const) : (['method', 'cut', 'weight', 'time'] as const);
   for (const by of compared)
     replies.push(
-      await describeComparison(
-        by,
-        { community, scope, fit },
-        { marksOf: async () => marks, pictures: drawnHere },
-      ),
+      await describeComparison(by, { ...model, scope }, { marksOf: async () => marks, pictures: drawnHere }),
     );
   return replies;
 }

@@ -107,7 +107,14 @@ describe('/yield pooled, with little to go by', () => {
         .filter((batch) => batch.member === member)
         .reduce((sum, { fatG, tallowG }) => sum + (tallowG / fatG - YIELD_SHIFT) ** 2, 0),
     }));
-    const scope = { whose: 'The batches in a file', rest: '--json', odd: [], counted: true, lines: [] };
+    const scope = {
+      filter: {},
+      whose: 'The batches in a file',
+      rest: '--json',
+      odd: [],
+      counted: true,
+      lines: [],
+    };
     const { lines } = describePooled(
       pooledYield(sums),
       typicalYield(interceptSums(sums)),

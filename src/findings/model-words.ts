@@ -1,19 +1,39 @@
 import type { Figures } from '../chat/reply.js';
 import type { CommunitySums } from '../records/model-sums.js';
-import { aliasesOf } from '../statistics/model/linear-estimate.js';
+import {
+  aliasesOf,
+  type Interval,
+  intervalOf,
+  type LinearEstimate,
+} from '../statistics/model/linear-estimate.js';
 import type { Fit, NoMemberTerm } from '../statistics/model/mixed-model.js';
 import { comparedLevels } from '../statistics/questions/pairwise.js';
-import { capitalise, countWords, listWords } from '../words/lists.js';
-
-/** "34 batches, 12 members." */
-export const countsWords = ({ sums, members }: CommunitySums): string =>
-  `${countWords(sums.total.batches, 'batch', 'batches')}, ${countWords(members, 'member', 'members')}.`;
+import { countWords } from '../words/amount-words.js';
+import { capitalised, listWords } from '../words/yield-words.js';
 
 export const countFigures = ({ sums, members, withoutTime }: CommunitySums): Figures => ({
   batches: sums.total.batches,
   members,
   withoutTime,
 });
+
+/** The interval of an estimate; undefined where there is none, or none that ends. */
+export function finiteInterval(estimate: LinearEstimate): Interval | undefined {
+  if (estimate.kind !== 'estimate') return undefined;
+  const interval = intervalOf(estimate);
+  return Number.isFinite(interval.high - interval.low) ? interval : undefined;
+}
+
+/** A difference with all else alike, beside that of plain averages. */
+export function differenceFigures(difference: LinearEstimate, plain: number): Figures {
+  const interval = finiteInterval(difference);
+  return {
+    adjusted: difference.kind === 'estimate' ? difference.estimate : null,
+    low: interval?.low ?? null,
+    high: interval?.high ?? null,
+    plain,
+  };
+}
 
 /** The terms of a fitted model that it tells apart, as they are called in sentences, without the one compared. */
 export function modelTerms(fit: Fit, compared?: string): readonly string[] {
@@ -46,17 +66,17 @@ export const NO_COOK_WORDS: Readonly<Record<NoMemberTerm, string>> = {
  */
 export function allowedForWords(community: CommunitySums, fit: Fit, compared: string): string {
   const terms = modelTerms(fit, compared);
+  const allowed =
+    terms.length === 0 ? 'Nothing else allowed for' : `${capitalised(listWords(terms))} allowed for`;
   const timeless =
     !community.timeAllowedFor && community.withoutTime > 0
-      ? 'time, which most batches do not say'
-      : undefined;
-  const allowed =
-    terms.length === 0 ? 'Nothing else allowed for' : `${capitalise(listWords(terms))} allowed for`;
+      ? `, ${terms.length === 0 ? 'nor' : 'but not'} time, which most batches do not say`
+      : '';
   return [
-    `${allowed}${timeless === undefined ? '' : `, ${terms.length === 0 ? 'nor' : 'but not'} ${timeless}`}.`,
+    `${allowed}${timeless}.`,
     ...(fit.kind === 'least-squares' ? [NO_COOK_WORDS[fit.because]] : []),
     ...untimedWords(community),
-    countsWords(community),
+    `${countWords(community.sums.total.batches, 'batch', 'batches')}, ${countWords(community.members, 'member', 'members')}.`,
   ].join(' ');
 }
 
@@ -66,12 +86,14 @@ export const leavesUntimedOut = ({ timeAllowedFor, withoutTime }: CommunitySums)
 
 /** "3 batches without a time are left out."; nothing when there are none. */
 export function untimedWords(community: CommunitySums): readonly string[] {
-  return leavesUntimedOut(community)
-    ? [
-        `${countWords(community.withoutTime, 'batch without a time is', 'batches without a time are')} left out.`,
-      ]
-    : [];
+  if (!leavesUntimedOut(community)) return [];
+  const count = countWords(community.withoutTime, 'batch without a time is', 'batches without a time are');
+  return [`${count} left out.`];
 }
+
+/** Where plain averages say something else, what explains it: " Plain averages: 3 points more; time explains the rest." */
+export const explainedWords = (plainly: string, terms: readonly string[]): string =>
+  ` ${plainly}; ${listWords(terms, 'or')} explains the rest.`;
 
 /** How estimates and their intervals were had, as a source says it. */
 export function fitSource(fit: Fit): string {
