@@ -46,6 +46,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/threads',
     'src/records',
     'src/pictures',
+    'src/findings',
     'src/deliveries',
   ],
   'src/spreadsheet': [

@@ -22,6 +22,7 @@ import {
   pointsIntervalWords,
   withoutSign,
 } from '../words/yield-words.js';
+import type { BatchModel } from './community-model.js';
 import { finiteInterval } from './model-words.js';
 
 /** Two methods or two cuts, all else alike. */
@@ -69,6 +70,15 @@ export function levelComparisons(
     const verdictOfAll = isClear(verdict) && difference.pHolm >= SIGNIFICANCE ? 'unclear' : verdict;
     return { ...contrast, factor, plain, verdict, verdictOfAll };
   });
+}
+
+export const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
+
+/** Every pair of methods and of cuts that the batches can tell apart. */
+export function allComparisons({ community, forecastModel }: BatchModel): readonly EstimatedComparison[] {
+  const { fit } = forecastModel;
+  if (fit === undefined) return [];
+  return FACTORS.flatMap((factor) => levelComparisons(factor, community, fit)).filter(isEstimated);
 }
 
 /** What a sentence about a difference is made of. */

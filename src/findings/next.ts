@@ -23,12 +23,7 @@ import { countWords, finePercentWords, percentWords, roundWeightWords } from '..
 import { CUTS, METHODS, type Method } from '../words/methods.js';
 import { capitalised, finePointsWords, levelWords } from '../words/yield-words.js';
 import { type BatchModel, communityModelOf } from './community-model.js';
-import {
-  comparisonKey,
-  type EstimatedComparison,
-  isEstimated,
-  levelComparisons,
-} from './level-comparisons.js';
+import { allComparisons, comparisonKey, FACTORS } from './level-comparisons.js';
 import { oddFigures } from './scope.js';
 
 const MOST_SHOWN = 3;
@@ -81,7 +76,8 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
   }
   const shown = question.batches.slice(0, MOST_SHOWN);
   const [first] = shown;
-  const known = comparisonIn(model, question.comparison);
+  const asked = comparisonKey(question.comparison);
+  const known = allComparisons(model).find((one) => comparisonKey(one) === asked && one.difference.df > 0);
   const widen = widener(known?.difference);
   const plan = batchesToShow(difference, plannedSpread(model.fit), {
     known: known?.difference,
@@ -123,7 +119,6 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
 const THESE_CAN_BE_COOKED = 'These are batches that you can cook with your kit or have cooked before.';
 const EMPTY_KIT = 'Your kit is empty, so any method is taken; /kit add makes this fit you.';
 
-export const FACTORS: readonly ModelFactor[] = ['method', 'cut'];
 const ALL_METHODS = METHODS.map(({ value }) => value);
 
 /** The comparison of these factors that is known worst, and the batches that would narrow it, the best first. */
@@ -165,16 +160,6 @@ function cookedWith(
     return before > 0 || (method !== 'smoker' && capacityMl(method) > 0);
   });
   return known.length > 0 ? known : undefined;
-}
-
-/** What is known of a comparison; undefined where it cannot be estimated. */
-export function comparisonIn(
-  { community, forecastModel: { fit } }: BatchModel,
-  comparison: Comparison,
-): EstimatedComparison | undefined {
-  const all = fit === undefined ? [] : FACTORS.flatMap((factor) => levelComparisons(factor, community, fit));
-  const found = all.find((one) => comparisonKey(one) === comparisonKey(comparison));
-  return found && isEstimated(found) && found.difference.df > 0 ? found : undefined;
 }
 
 type Widen = (standardError: number) => number;

@@ -1,9 +1,14 @@
-import { type Reply, reply } from '../chat/reply.js';
+import { type Figures, type Reply, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { interceptSums } from '../records/model-sums.js';
 import { pooledSums } from '../records/pooled-sums.js';
 import { intervalOf } from '../statistics/model/linear-estimate.js';
-import { type NoInterval, type PooledYield, pooledYield } from '../statistics/questions/pooled-yield.js';
+import {
+  type NoInterval,
+  type PooledYield,
+  pooledYield,
+  type YieldInterval,
+} from '../statistics/questions/pooled-yield.js';
 import { type TypicalYield, typicalYield } from '../statistics/questions/typical-cook.js';
 import { roundWeightWords } from '../words/amounts.js';
 import { countWords } from '../words/lists.js';
@@ -54,7 +59,7 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
         `Nothing is logged yet${words === ALL_BATCHES ? '' : `, ${words}`}. The first /batch log starts it.`,
         ...scope.lines,
       ],
-      figures: { batches: 0, members: 0, fatG: 0, tallowG: 0, ...oddFigures(scope) },
+      figures: { ...pooledFigures(pooled), ...oddFigures(scope) },
     });
   }
   const { estimate, interval, batches, members, fatG, tallowG, largestShare, effectiveMembers } = pooled;
@@ -62,13 +67,7 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
   return reply({
     title: `Pooled yield: ${finePercentWords(estimate)}`,
     lines: [
-      `All fat pooled: ${roundWeightWords(tallowG)} of tallow from ${roundWeightWords(fatG)} of fat, ${words}. ${
-        estimate > 1
-          ? 'More tallow than fat cannot be: look for a wrong weight.'
-          : interval.kind === 'interval'
-            ? intervalWords(interval)
-            : NO_INTERVAL_WORDS[interval.because]
-      }`,
+      `All fat pooled: ${roundWeightWords(tallowG)} of tallow from ${roundWeightWords(fatG)} of fat, ${words}. ${sureWords(estimate, interval)}`,
       cook.line,
       `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}; the busiest logged ${percentWords(largestShare)} of them${
         members > 1
@@ -81,13 +80,7 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
       `${scope.whose}; all fat: interval by member, bias-reduced (CR2) with Satterthwaite’s degrees of freedom${typicalSource(typical)}`,
     ],
     figures: {
-      batches,
-      members,
-      fatG,
-      tallowG,
-      pooledYield: estimate,
-      pooledYieldLow: interval.kind === 'interval' ? interval.low : null,
-      pooledYieldHigh: interval.kind === 'interval' ? interval.high : null,
+      ...pooledFigures(pooled),
       ...cook.figures,
       largestShare,
       largestShareOfFat: pooled.largestShareOfFat,
@@ -95,6 +88,27 @@ export function describePooled(pooled: PooledYield, typical: TypicalYield, scope
       ...oddFigures(scope),
     },
   });
+}
+
+function sureWords(estimate: number, interval: YieldInterval): string {
+  if (estimate > 1) return 'More tallow than fat cannot be: look for a wrong weight.';
+  if (interval.kind === 'interval') return intervalWords(interval);
+  const { why, so } = NO_INTERVAL_WORDS[interval.because];
+  return `No interval: ${why}, ${so}.`;
+}
+
+export function pooledFigures(pooled: PooledYield): Figures {
+  if (pooled.kind === 'no-batches') return { batches: 0, members: 0, fatG: 0, tallowG: 0 };
+  const { batches, members, fatG, tallowG, estimate, interval } = pooled;
+  return {
+    batches,
+    members,
+    fatG,
+    tallowG,
+    pooledYield: estimate,
+    pooledYieldLow: interval.kind === 'interval' ? interval.low : null,
+    pooledYieldHigh: interval.kind === 'interval' ? interval.high : null,
+  };
 }
 
 function typicalCook(typical: TypicalYield) {
@@ -136,13 +150,19 @@ function typicalSource(typical: TypicalYield): string {
     : `; typical cook: ${fitSource(typical.fit)}`;
 }
 
-const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, string>> = {
-  'fewer-than-two-members':
-    'No interval: only one member’s batches are in it, and how much cooks differ cannot be seen from one.',
-  'no-spread': 'No interval: every batch gave the same yield, so nothing shows how uncertain it is.',
-  'one-member-holds-nearly-all':
-    'No interval: nearly all of the fat is one member’s, so how much cooks differ cannot be seen.',
-};
+/** Why a pooled yield has no interval, and what that leaves open. */
+export const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, { readonly why: string; readonly so: string }>> =
+  {
+    'fewer-than-two-members': {
+      why: 'only one member’s batches are in it',
+      so: 'and how much cooks differ cannot be seen from one',
+    },
+    'no-spread': { why: 'every batch gave the same yield', so: 'so nothing shows how uncertain it is' },
+    'one-member-holds-nearly-all': {
+      why: 'nearly all of the fat is one member’s',
+      so: 'so how much cooks differ cannot be seen',
+    },
+  };
 
 const NO_TYPICAL_WORDS = {
   'no-batches': 'Typical cook: no batches yet.',

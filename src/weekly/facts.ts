@@ -1,25 +1,29 @@
+import { type BatchModel, batchModel } from '../findings/community-model.js';
+import {
+  allComparisons,
+  comparisonKey,
+  type EstimatedComparison,
+  FACTORS,
+  isClear,
+  type LevelRow,
+  levelRows,
+} from '../findings/level-comparisons.js';
+import { worstKnown } from '../findings/next.js';
+import { type Scope, scopeOf } from '../findings/scope.js';
+import { type BatchMark, batchMarks } from '../records/batch-marks.js';
 import { communitySettings, type WeeklySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { weekCoveredFrom } from '../records/deliveries.js';
 import { communitySums } from '../records/model-sums.js';
 import { nearMissTopics } from '../records/near-misses.js';
-import { countsOddBatches, findOddBatches } from '../records/odd-batches.js';
-import { countedBatches, type PoolFilter, pooledSums, pooledSumsByMethod } from '../records/pooled-sums.js';
-import type { MemberSums } from '../statistics/model/member-sums.js';
+import { countedBatches, pooledSums, pooledSumsByMethod } from '../records/pooled-sums.js';
+import { type BatchCandidate, candidateFatG } from '../statistics/model/batch-design.js';
+import type { Comparison } from '../statistics/questions/next-batch.js';
 import { type PooledYield, pooledYield } from '../statistics/questions/pooled-yield.js';
+import type { Verdict } from '../statistics/questions/verdict.js';
 import { METHODS, type Method } from '../words/methods.js';
-import {
-  type AdjustedMean,
-  adjustedMeans,
-  type Changes,
-  changesBetween,
-  communityQuestion,
-  comparedWith,
-  judgedPairs,
-  type OpenQuestion,
-} from './comparisons.js';
+import { DAY_MS } from '../words/moments.js';
 
-const DAY_MS = 86_400_000;
 /** Weeks that were folded into this one are told back to here. */
 const FURTHEST_BACK_MS = 35 * DAY_MS;
 
@@ -32,6 +36,22 @@ export interface MethodYields {
   readonly all: PooledYield;
 }
 
+/** What became clear or unclear in the week, the largest difference first; as it stands now. */
+export interface Changes {
+  readonly clear: readonly EstimatedComparison[];
+  readonly unclear: readonly EstimatedComparison[];
+}
+
+/** The comparison that is known worst, and the batch that would narrow it most. */
+export interface OpenQuestion {
+  readonly comparison: Comparison;
+  /** What may be said of it by now; undefined where it cannot be estimated. */
+  readonly verdict: Verdict | undefined;
+  readonly method: string;
+  readonly cut: string;
+  readonly fatG: number;
+}
+
 /** Everything that the weekly post is written from. */
 export interface WeeklyFacts {
   readonly from: Date;
@@ -42,10 +62,10 @@ export interface WeeklyFacts {
   readonly before: PooledYield;
   readonly all: PooledYield;
   readonly byMethod: readonly MethodYields[];
-  readonly fatGByMethod: ReadonlyMap<Method, number>;
   readonly changes: Changes;
-  readonly adjusted: readonly AdjustedMean[];
-  readonly marks: readonly { readonly method: string; readonly yield: number; readonly fatG: number }[];
+  /** Each method with everything else alike. */
+  readonly adjusted: readonly LevelRow[];
+  readonly marks: readonly BatchMark[];
   readonly question: OpenQuestion | undefined;
   /** How many batches were logged in the week and finished before it, so that its figures are without them. */
   readonly finishedEarlier: number;
@@ -65,47 +85,29 @@ export const isQuiet = ({ week, finishedEarlier, odd }: WeeklyFacts): boolean =>
 
 /** Gathers what is to be told of a community's week that ended at `until`. */
 export async function gatherWeek(db: Records, community: string, until: Date): Promise<WeeklyFacts> {
-  const [{ weekly: settings }, from, counted, found] = await Promise.all([
+  const [{ weekly: settings }, from, scope] = await Promise.all([
     communitySettings(db, community),
     weekCoveredFrom(db, community, until, new Date(until.getTime() - FURTHEST_BACK_MS)),
-    countsOddBatches(db, community),
-    findOddBatches(db, community),
+    scopeOf(db, community, { until }),
   ]);
-  const odd = found.kind === 'judged' ? found.odd.filter(({ finishedAt }) => finishedAt < until) : [];
-  const oddCounted = counted || found.kind === 'too-many';
-  const exceptNumbers = oddCounted ? undefined : odd.map(({ number }) => number);
-  const spans = {
-    week: { from, until, exceptNumbers },
-    before: { until: from, exceptNumbers },
-    all: { until, exceptNumbers },
-  };
-  const [
-    week,
-    before,
-    all,
-    weekByMethod,
-    allByMethod,
-    sumsBefore,
-    sums,
-    marks,
-    earlier,
-    newcomers,
-    nearMisses,
-  ] = await Promise.all([
-    pooledSums(db, community, spans.week),
-    pooledSums(db, community, spans.before),
-    pooledSums(db, community, spans.all),
-    pooledSumsByMethod(db, community, spans.week),
-    pooledSumsByMethod(db, community, spans.all),
-    communitySums(db, community, spans.before),
-    communitySums(db, community, spans.all),
-    newestMarks(db, community, spans.all),
-    loggedLate(db, community, from, until),
-    firstTimers(db, community, from, until),
-    nearMissTopics(db, community, from, until),
-  ]);
-  const compared = comparedWith(sums);
-  const judged = judgedPairs(compared);
+  const inAll = scope.filter;
+  const inWeek = { ...inAll, from };
+  const inBefore = { ...inAll, until: from };
+  const [week, before, all, byMethod, sumsBefore, sums, marks, earlier, newcomers, nearMisses] =
+    await Promise.all([
+      pooledSums(db, community, inWeek),
+      pooledSums(db, community, inBefore),
+      pooledSums(db, community, inAll),
+      Promise.all([pooledSumsByMethod(db, community, inWeek), pooledSumsByMethod(db, community, inAll)]),
+      communitySums(db, community, inBefore),
+      communitySums(db, community, inAll),
+      batchMarks(db, community, inAll, MOST_MARKS),
+      loggedLate(db, community, from, until),
+      firstTimers(db, community, from, until),
+      nearMissTopics(db, community, from, until),
+    ]);
+  const model = batchModel(sums);
+  const comparisons = allComparisons(model);
   return {
     from,
     until,
@@ -113,40 +115,62 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
     week: pooledYield(week),
     before: pooledYield(before),
     all: pooledYield(all),
-    byMethod: METHODS.flatMap(({ value }) => {
-      const inAll = pooledYield(allByMethod.get(value) ?? []);
-      return inAll.kind === 'pooled'
-        ? [{ method: value, week: pooledYield(weekByMethod.get(value) ?? []), all: inAll }]
-        : [];
-    }),
-    fatGByMethod: fatGByMethod(week.length > 0 ? weekByMethod : allByMethod),
-    changes: changesBetween(judgedPairs(comparedWith(sumsBefore)), judged),
-    adjusted: adjustedMeans(compared),
+    byMethod: methodYields(...byMethod),
+    changes: changesBetween(allComparisons(batchModel(sumsBefore)), comparisons),
+    adjusted: levelRows('method', sums, model.forecastModel.fit),
     marks,
-    question: communityQuestion(compared, judged),
+    question: openQuestion(model, comparisons),
     finishedEarlier: earlier.size,
-    odd: odd
-      .filter(({ number, finishedAt }) => finishedAt >= from || earlier.has(number))
-      .map(({ number }) => number),
-    oddCounted,
+    odd: oddIn(scope, from, earlier),
+    oddCounted: scope.counted,
     newcomers,
     nearMisses,
   };
 }
 
-function fatGByMethod(byMethod: ReadonlyMap<Method, readonly MemberSums[]>): ReadonlyMap<Method, number> {
-  return new Map(
-    [...byMethod].map(([method, sums]) => [method, sums.reduce((total, { fatG }) => total + fatG, 0)]),
+type SumsByMethod = Awaited<ReturnType<typeof pooledSumsByMethod>>;
+
+const methodYields = (week: SumsByMethod, all: SumsByMethod): readonly MethodYields[] =>
+  METHODS.filter(({ value }) => all.has(value)).map(({ value: method }) => ({
+    method,
+    week: pooledYield(week.get(method) ?? []),
+    all: pooledYield(all.get(method) ?? []),
+  }));
+
+const oddIn = ({ odd }: Scope, from: Date, earlier: ReadonlySet<number>): readonly number[] =>
+  odd
+    .filter(({ number, finishedAt }) => finishedAt >= from || earlier.has(number))
+    .map(({ number }) => number);
+
+function changesBetween(
+  before: readonly EstimatedComparison[],
+  now: readonly EstimatedComparison[],
+): Changes {
+  const wasClear = new Set(before.filter(({ verdictOfAll }) => isClear(verdictOfAll)).map(comparisonKey));
+  const largestFirst = [...now].sort(
+    (a, b) => Math.abs(b.difference.estimate) - Math.abs(a.difference.estimate),
   );
+  const changed = largestFirst.filter(
+    (one) => isClear(one.verdictOfAll) !== wasClear.has(comparisonKey(one)),
+  );
+  return {
+    clear: changed.filter((one) => isClear(one.verdictOfAll)),
+    unclear: changed.filter((one) => !isClear(one.verdictOfAll)),
+  };
 }
 
-async function newestMarks(db: Records, community: string, filter: PoolFilter) {
-  const rows = await countedBatches(db, community, filter)
-    .select(['batches.method', 'batches.fat_g', 'batches.tallow_g'])
-    .orderBy('batches.finished_at', 'desc')
-    .limit(MOST_MARKS)
-    .execute();
-  return rows.map(({ method, fat_g, tallow_g }) => ({ method, yield: (tallow_g ?? 0) / fat_g, fatG: fat_g }));
+/** Asked of a cook who can cook anything and has logged nothing: the post does not know who reads it. */
+function openQuestion(
+  model: BatchModel,
+  comparisons: readonly EstimatedComparison[],
+): OpenQuestion | undefined {
+  const { question } = worstKnown(model, FACTORS);
+  const best: BatchCandidate | undefined = question?.batches[0]?.candidate;
+  if (!question || !best) return undefined;
+  const [method, cut] = best.levels;
+  const asked = comparisonKey(question.comparison);
+  const verdict = comparisons.find((one) => comparisonKey(one) === asked)?.verdictOfAll;
+  return { comparison: question.comparison, verdict, method, cut, fatG: Math.round(candidateFatG(best)) };
 }
 
 /** Numbers of the batches logged from `from` until before `until` that were finished before it. */

@@ -1,17 +1,19 @@
 import { actionId, button } from '../chat/action.js';
-import { type Figures, type Reply, reply, type Table } from '../chat/reply.js';
+import { type Picture, type Reply, reply, type Table } from '../chat/reply.js';
 import type { Compose, Composed } from '../deliveries/deliver.js';
+import { drawnRows } from '../findings/level-comparisons.js';
+import { pooledFigures } from '../findings/pooled.js';
+import { yieldsPicture } from '../pictures/yields-picture.js';
 import type { Records } from '../records/database.js';
 import { cautionsShownSince } from '../records/deliveries.js';
 import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/cautions.js';
 import { seasonAt } from '../safety/season.js';
 import { briefCitation, weightiestFirst } from '../safety/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
-import type { PooledYield } from '../statistics/questions/pooled-yield.js';
-import { methodLabel } from '../words/methods.js';
-import { percentWords } from '../words/yield-words.js';
+import { percentWords } from '../words/amount-words.js';
+import { type Method, methodLabel } from '../words/methods.js';
+import { yieldRangeWords } from '../words/yield-words.js';
 import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './facts.js';
-import { weeklyPicture } from './picture.js';
 import { postLines, spanWords } from './words.js';
 
 /** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
@@ -35,7 +37,7 @@ export async function composeWeekly(
     cautionsShownSince(db, community, new Date(now.getTime() - REMINDER_REST_MS)),
   ]);
   const reminder = reminderFor({
-    fatGByMethod: facts.fatGByMethod,
+    fatGByMethod: fatGByMethod(facts),
     season: seasonAt(until, zoneOf(facts)),
     recentlyShown: recent,
     reported: facts.nearMisses.filter(isTopic),
@@ -45,11 +47,21 @@ export async function composeWeekly(
   return { reply: await writePost(facts, reminder, now), caution: reminder.id, skip };
 }
 
+/** Raw fat of the week, or of all there is where the week brought none. */
+function fatGByMethod({ byMethod, week }: WeeklyFacts): ReadonlyMap<Method, number> {
+  return new Map(
+    byMethod.flatMap((one) => {
+      const pooled = week.kind === 'no-batches' ? one.all : one.week;
+      return pooled.kind === 'pooled' ? [[one.method, pooled.fatG] as const] : [];
+    }),
+  );
+}
+
 async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Promise<Reply> {
   const { week, before, all, byMethod, adjusted, changes, question, odd, newcomers, nearMisses } = facts;
   const quiet = isQuiet(facts);
   // A quiet week has nothing new to show.
-  const picture = quiet ? undefined : await weeklyPicture(facts);
+  const picture = quiet ? undefined : await pictureOf(facts);
   return reply({
     title: `The week in tallow, ${spanWords(facts.from, facts.until, zoneOf(facts))}`,
     lines: postLines(facts, now),
@@ -67,15 +79,15 @@ async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Prom
       ? [button('Take it on', actionId(TAKE_ON, question.method, question.cut, question.fatG), 'main')]
       : [],
     figures: {
-      week: figuresOf(week),
-      before: figuresOf(before),
-      all: figuresOf(all),
+      week: pooledFigures(week),
+      before: pooledFigures(before),
+      all: pooledFigures(all),
       byMethod: Object.fromEntries(
-        byMethod.map((one) => [one.method, { week: figuresOf(one.week), all: figuresOf(one.all) }]),
+        byMethod.map((one) => [one.method, { week: pooledFigures(one.week), all: pooledFigures(one.all) }]),
       ),
       adjusted: Object.fromEntries(
-        adjusted.map(({ method, mean, interval }) => [
-          method,
+        adjusted.map(({ level, mean, interval }) => [
+          level,
           {
             adjustedYield: mean ?? null,
             adjustedYieldLow: interval?.low ?? null,
@@ -117,16 +129,22 @@ function methodTable(byMethod: readonly MethodYields[]): Table {
   };
 }
 
-function figuresOf(pooled: PooledYield): Figures {
-  if (pooled.kind === 'no-batches') return { batches: 0, members: 0, fatG: 0, tallowG: 0 };
-  const { batches, members, fatG, tallowG, estimate, interval } = pooled;
+/** The yield of each method with everything else alike; undefined before any can be told. */
+async function pictureOf({ adjusted, marks }: WeeklyFacts): Promise<Picture | undefined> {
+  if (adjusted.every(({ mean }) => mean === undefined)) return undefined;
+  const title = 'Yield by method, all else alike';
+  const told = adjusted.map(({ label, mean, interval }) => {
+    if (mean === undefined) return `${label} cannot be told yet`;
+    return `${label} ${percentWords(mean)} (${interval ? yieldRangeWords(interval) : 'no interval yet'})`;
+  });
   return {
-    batches,
-    members,
-    fatG,
-    tallowG,
-    pooledYield: estimate,
-    pooledYieldLow: interval.kind === 'interval' ? interval.low : null,
-    pooledYieldHigh: interval.kind === 'interval' ? interval.high : null,
+    name: 'weekly-yield-by-method.png',
+    alt: `${title}, with 95 % intervals: ${told.join('; ')}.`,
+    png: await yieldsPicture({
+      title,
+      caption:
+        'Dot and bar: mean with cut, weight and time alike, 95 % interval. Circles: batches, larger for more fat.',
+      rows: drawnRows('method', adjusted, marks),
+    }),
   };
 }

@@ -1,14 +1,24 @@
 import { DateTime } from 'luxon';
-import type { Interval } from '../statistics/model/linear-estimate.js';
-import type { NoInterval, PooledYield } from '../statistics/questions/pooled-yield.js';
-import { type MeasureSystem, roundWeightWords } from '../words/amounts.js';
-import { cutLabel, isCut, isMethod, methodLabel } from '../words/methods.js';
-import { percentRangeWords, percentWords } from '../words/yield-words.js';
-import type { Judged, OpenQuestion } from './comparisons.js';
-import { isQuiet, type WeeklyFacts } from './facts.js';
+import type { EstimatedComparison } from '../findings/level-comparisons.js';
+import { NO_INTERVAL_WORDS } from '../findings/pooled.js';
+import type { PooledYield } from '../statistics/questions/pooled-yield.js';
+import {
+  countWords,
+  percentWords,
+  pointsWords,
+  roundWeightWords,
+  type Units,
+} from '../words/amount-words.js';
+import {
+  levelWords,
+  listWords,
+  pointsRangeWords,
+  withoutSign,
+  yieldRangeWords,
+} from '../words/yield-words.js';
+import { isQuiet, type OpenQuestion, type WeeklyFacts } from './facts.js';
 
 type Pooled = Extract<PooledYield, { readonly kind: 'pooled' }>;
-type Units = MeasureSystem | undefined;
 
 /** Later than this after the hour, the post says so. */
 const LATE_MS = 60 * 60_000;
@@ -30,22 +40,19 @@ export function postLines(facts: WeeklyFacts, now: Date): readonly string[] {
 
 /** Of a week that was quiet, or whose batches were all finished earlier or are left out. */
 function linesWithoutFigures(facts: WeeklyFacts, units: Units): readonly string[] {
-  const { all, finishedEarlier, question, odd, oddCounted, newcomers, nearMisses } = facts;
+  const { all, finishedEarlier } = facts;
   return [
     isQuiet(facts)
       ? 'A quiet week: no new batch. The next one is yours: /batch log.'
       : 'This week: no batch to pool.',
     ...earlierLines(finishedEarlier),
     all.kind === 'no-batches' ? 'There is nothing to pool so far.' : `So far: ${sumWords(all, units)}.`,
-    ...questionLines(question, units),
-    ...oddLines(odd, oddCounted),
-    ...welcomeLines(newcomers),
-    ...nearMissLines(nearMisses.length),
+    ...closingLines(facts, units),
   ];
 }
 
 function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly string[] {
-  const { before, all, changes, finishedEarlier, question, odd, oddCounted, newcomers, nearMisses } = facts;
+  const { before, all, changes, finishedEarlier } = facts;
   return [
     `This week: ${sumWords(week, units)}.`,
     ...earlierLines(finishedEarlier),
@@ -55,6 +62,15 @@ function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly str
     ...(all.kind === 'pooled' && before.kind === 'pooled' ? [`In all: ${sumWords(all, units)}.`] : []),
     ...changes.clear.slice(0, MOST_CHANGES).map(clearWords),
     ...changes.unclear.slice(0, MOST_CHANGES).map(unclearWords),
+    ...closingLines(facts, units),
+  ];
+}
+
+function closingLines(
+  { question, odd, oddCounted, newcomers, nearMisses }: WeeklyFacts,
+  units: Units,
+): readonly string[] {
+  return [
     ...questionLines(question, units),
     ...oddLines(odd, oddCounted),
     ...welcomeLines(newcomers),
@@ -69,58 +85,46 @@ const earlierLines = (count: number): readonly string[] =>
 function sumWords(pooled: Pooled, units: Units): string {
   const { batches, members, fatG, tallowG, estimate } = pooled;
   const counts = `${countWords(batches, 'batch', 'batches')} from ${countWords(members, 'member', 'members')}`;
-  return `${counts}; ${weightWords(fatG, units)} of fat gave ${weightWords(tallowG, units)} of tallow, ${percentWords(estimate)}${intervalWords(pooled)}`;
+  return `${counts}; ${roundWeightWords(fatG, units)} of fat gave ${roundWeightWords(tallowG, units)} of tallow, ${percentWords(estimate)}${intervalWords(pooled)}`;
 }
 
-function intervalWords({ interval }: Pooled): string {
-  return interval.kind === 'interval'
-    ? ` (95 % interval ${percentRangeWords(held(interval.low), held(interval.high))})`
-    : ` (no interval: ${NO_INTERVAL_WORDS[interval.because]})`;
+const intervalWords = ({ interval }: Pooled): string =>
+  interval.kind === 'interval'
+    ? ` (95 % interval ${yieldRangeWords(interval)})`
+    : ` (no interval: ${NO_INTERVAL_WORDS[interval.because].why})`;
+
+function clearWords({ first, second, difference }: EstimatedComparison): string {
+  const [more, less] = difference.estimate < 0 ? [second, first] : [first, second];
+  const range = pointsRangeWords(withoutSign(difference.estimate, difference));
+  return `Clear now: ${levelWords(more)} gives more than ${levelWords(less)}, all else alike, by ${range}.`;
 }
 
-const NO_INTERVAL_WORDS: Readonly<Record<NoInterval, string>> = {
-  'fewer-than-two-members': 'only one member’s batches are in it',
-  'no-spread': 'every batch gave the same yield',
-  'one-member-holds-nearly-all': 'nearly all of the fat is one member’s',
-};
-
-function clearWords(judged: Judged): string {
-  const { more, less, low, high } = largerFirst(judged);
-  return `Clear now: ${more} gives more than ${less}, all else alike, by ${pointsRangeWords({ low, high })}.`;
-}
-
-function unclearWords(judged: Judged): string {
-  const { factor, first, second } = judged;
-  return `No longer clear: ${levelWords(factor, first)} or ${levelWords(factor, second)}. ${whyUnclear(judged)}`;
+function unclearWords(comparison: EstimatedComparison): string {
+  const { first, second } = comparison;
+  return `No longer clear: ${levelWords(first)} or ${levelWords(second)}. ${whyUnclear(comparison)}`;
 }
 
 /** An interval that leaves 0 out would say the contrary. */
-function whyUnclear({ factor, first, low, high, verdict }: Judged): string {
+function whyUnclear({ first, difference, verdictOfAll }: EstimatedComparison): string {
+  const { low, high } = difference;
   if (low <= 0 && high >= 0 && Number.isFinite(high - low))
-    return `With ${levelWords(factor, first)} it may be anything from ${pointsRangeWords({ low, high })}.`;
-  return verdict === 'too-few'
+    return `With ${levelWords(first)} it may be anything from ${pointsRangeWords(difference)}.`;
+  return verdictOfAll === 'too-few'
     ? 'It takes more batches to say.'
     : 'With all comparisons allowed for, there may be no difference.';
-}
-
-function largerFirst({ factor, first, second, difference, low, high }: Judged) {
-  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
-  return difference >= 0
-    ? { more: one, less: other, low, high }
-    : { more: other, less: one, low: -high, high: -low };
 }
 
 function questionLines(question: OpenQuestion | undefined, units: Units): readonly string[] {
   if (!question) return [];
   const { method, cut, fatG } = question;
   return [
-    `Still open: ${askedWords(question)} What would tell most: ${weightWords(fatG, units)} of ${levelWords('cut', cut)} fat by ${levelWords('method', method)}.`,
+    `Still open: ${askedWords(question)} What would tell most: ${roundWeightWords(fatG, units)} of ${levelWords(cut)} fat by ${levelWords(method)}.`,
   ];
 }
 
 /** Which of two gives more, or where that is clear already, how much. */
-function askedWords({ comparison: { factor, first, second }, verdict }: OpenQuestion): string {
-  const [one, other] = [levelWords(factor, first), levelWords(factor, second)];
+function askedWords({ comparison: { first, second }, verdict }: OpenQuestion): string {
+  const [one, other] = [levelWords(first), levelWords(second)];
   if (verdict === 'more') return `how much more ${one} gives than ${other}.`;
   if (verdict === 'less') return `how much more ${other} gives than ${one}.`;
   return `${one} or ${other}?`;
@@ -159,41 +163,3 @@ export function spanWords(from: Date, until: Date, zone: string): string {
   const start = first.hasSame(last, 'month') ? 'd' : first.hasSame(last, 'year') ? 'd LLLL' : 'd LLLL yyyy';
   return `${first.toFormat(start)} to ${whole}`;
 }
-
-/** "1 batch", "3 batches", "12,000 batches" */
-export const countWords = (count: number, one: string, many: string): string =>
-  `${count < 10_000 ? count : count.toLocaleString('en-US')} ${count === 1 ? one : many}`;
-
-function weightWords(grams: number, units: Units): string {
-  if (units !== undefined) return roundWeightWords(grams, units);
-  return `${roundWeightWords(grams, 'us')} (${roundWeightWords(grams, 'metric')})`;
-}
-
-/** "5 points more", "about the same" */
-function pointsWords(difference: number): string {
-  const points = Math.round(Math.abs(difference) * 100);
-  if (points === 0) return 'about the same';
-  return `${countWords(points, 'point', 'points')} ${difference > 0 ? 'more' : 'less'}`;
-}
-
-/** "1 to 5 points", "2 points less to 3 points more" */
-function pointsRangeWords({ low, high }: Interval): string {
-  const points = (fraction: number) => Math.round(Math.abs(fraction) * 1000) / 10;
-  if (low >= 0) return `${points(low)} to ${points(high)} points`;
-  if (high <= 0) return `${points(low)} to ${points(high)} points less`;
-  return `${points(low)} points less to ${points(high)} points more`;
-}
-
-/** "pressure cooker": what stands before the comma says which it is. */
-function levelWords(factor: string, level: string): string {
-  if (factor === 'method' && isMethod(level)) return methodLabel(level).split(',', 1).join('').toLowerCase();
-  return isCut(level) ? cutLabel(level).toLowerCase() : level;
-}
-
-/** "a", "a and b", "a, b and c" */
-function listWords(items: readonly string[]): string {
-  return items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
-}
-
-/** A yield is never below nothing or above everything. */
-export const held = (fraction: number): number => Math.min(1, Math.max(0, fraction));
