@@ -1,8 +1,7 @@
 import type { Command } from '../src/chat/command.js';
-import type { Compose } from '../src/deliveries/deliver.js';
 import { drawnHere, type Pictures } from '../src/pictures/pictures.js';
 import type { Records } from '../src/records/database.js';
-import { composingWith } from '../src/weekly/post.js';
+import { type Compose, composingWith } from '../src/weekly/post.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
 import { help } from './help.js';

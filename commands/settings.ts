@@ -3,7 +3,6 @@ import { command, subcommand } from '../src/chat/command.js';
 import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
-import { nextAppointment } from '../src/deliveries/appointments.js';
 import { channelToPostIn, unitSystem } from '../src/kitchen/options.js';
 import {
   communitySettings,
@@ -13,6 +12,7 @@ import {
 } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { countsOddBatches, setCountsOddBatches } from '../src/records/odd-batches.js';
+import { nextAppointment } from '../src/weekly/appointments.js';
 
 const DAYS = [
   { value: 'monday', label: 'Monday', iso: 1 },

@@ -5,15 +5,14 @@ import { type Call, ifReadable } from '../src/chat/call.js';
 import { command, handler, subcommand } from '../src/chat/command.js';
 import { yesOrNo } from '../src/chat/options.js';
 import { refusal, reply } from '../src/chat/reply.js';
-import type { Compose } from '../src/deliveries/deliver.js';
 import { LEAST_FAT_G } from '../src/kitchen/options.js';
 import { communitySettings, communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { countTakers, takeOn } from '../src/records/taken-on.js';
 import { requestWeekly } from '../src/weekly/on-request.js';
-import { TAKE_ON } from '../src/weekly/post.js';
-import { countWords } from '../src/words/lists.js';
+import { type Compose, TAKE_ON } from '../src/weekly/post.js';
+import { countWords, dayWords } from '../src/words/amount-words.js';
 import { CUTS, type Cut, METHODS, type Method } from '../src/words/methods.js';
 import { dayWords } from '../src/words/moments.js';
 import { planFor } from './plan.js';
@@ -131,7 +130,7 @@ function pastSubcommand(db: Records) {
 }
 
 const linkOf = ({ channel, message }: WeeklyRow, call: Call): string | undefined =>
-  message && call.platform.messageLink(call.community, channel, message);
+  message === null ? undefined : call.platform.messageLink(call.community, channel, message);
 
 function outWords(row: WeeklyRow, zone: string, call: Call): string {
   const link = linkOf(row, call);

@@ -7,6 +7,7 @@ import * as revisions from './0005_revisions.js';
 import * as managersUnreached from './0006_managers_unreached.js';
 import * as applications from './0007_applications.js';
 import * as kindOfFat from './0008_kind_of_fat.js';
+import * as closedTold from './0009_closed_told.js';
 
 /** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -18,4 +19,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0006_managers_unreached': managersUnreached,
   '0007_applications': applications,
   '0008_kind_of_fat': kindOfFat,
+  '0009_closed_told': closedTold,
 };

@@ -29,7 +29,7 @@ import type { Pool } from './records/pool/pool.js';
 import { StartRefused } from './records/start-problems.js';
 import { openStore, type Store, type StoreOptions } from './records/store.js';
 import { analyse } from './spreadsheet/analyse.js';
-import { composingWith } from './weekly/post.js';
+import { composingWith, weeklyPosts } from './weekly/post.js';
 import { startWeeklyWriter } from './weekly/writer.js';
 
 /** One run of the bot. */
@@ -188,7 +188,11 @@ async function talkOnDiscord(run: Run, ending: Ending): Promise<number> {
     });
     closers.push(() => adapter.stop());
     const { outbox, application } = adapter;
-    const scheduler = startTicking({ db, outbox, application, compose }, run, monitor);
+    const scheduler = startTicking(
+      { db, outbox, application, contents: { weekly: weeklyPosts(compose) } },
+      run,
+      monitor,
+    );
     // Side by side: neither is to keep the other from finishing in time.
     closers.push(async () => void (await Promise.all([adapter.finish(), scheduler.stop()])));
     // Not waited for: much may be due, and the bot can be told to end meanwhile.
@@ -246,7 +250,7 @@ async function talkInTerminal(run: Run): Promise<number> {
   if (!isConversation) return answerAll(session, lines);
 
   const outbox = terminalOutbox(write);
-  const parts = { db, outbox, application: TERMINAL, compose: composingWith(db) };
+  const parts = { db, outbox, application: TERMINAL, contents: { weekly: weeklyPosts(composingWith(db)) } };
   const scheduler = startTicking(parts, run, monitor);
   closers.push(() => scheduler.stop());
   await startMonitor(monitor, scheduler.vitals, run);
@@ -258,7 +262,7 @@ interface Ticking extends Scheduler {
 }
 
 function startTicking(
-  parts: Pick<SchedulerOptions, 'db' | 'outbox' | 'application' | 'compose'>,
+  parts: Pick<SchedulerOptions, 'db' | 'outbox' | 'application' | 'contents'>,
   { log }: Run,
   monitor: Monitor | undefined,
 ): Ticking {

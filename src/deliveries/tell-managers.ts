@@ -1,26 +1,17 @@
 import type { Outbox, PlaceNames } from '../chat/platform.js';
 import { type Reply, reply } from '../chat/reply.js';
 import { noteManagersUnreached } from '../records/communities.js';
-import type { Records } from '../records/database.js';
-import { claimUntoldClosed, untellClosed } from '../records/deliveries.js';
+import { type ClosedDelivery, claimUntoldClosed, untellClosed } from '../records/deliveries.js';
 import { claimUntoldNearMisses, untellNearMisses } from '../records/near-misses.js';
-
-export interface Telling {
-  readonly db: Records;
-  readonly outbox: Outbox;
-  /** The bot whose news they are. */
-  readonly application: string;
-  readonly onFailure: (error: unknown, doing: string) => void;
-}
+import { contentOf } from './content.js';
+import type { DeliveryRun } from './deliver.js';
 
 /**
- * Tells those who manage a community, once, that its channel is closed to the post or that a near miss was reported.
- * Where nobody can be reached that is recorded, and it is not tried again before there is something new to tell.
+ * Tells those who manage a community, once, that a channel is closed to what should go there or that a near miss was
+ * reported. Where nobody can be reached that is recorded, and it is not tried again before there is something new to tell.
  */
-export async function tellManagers(
-  { db, outbox, application, onFailure }: Telling,
-  now: Date,
-): Promise<void> {
+export async function tellManagers(run: DeliveryRun, now: Date): Promise<void> {
+  const { db, outbox, application, contents, onFailure } = run;
   const tell = async (community: string, news: () => Promise<Reply>, takeBack: () => Promise<void>) => {
     let isReached: boolean;
     try {
@@ -31,14 +22,14 @@ export async function tellManagers(
     }
     await noteManagersUnreached(db, community, isReached ? undefined : now);
   };
-  for (const [community, closed] of byCommunity(await claimUntoldClosed(db, application, now)))
+  for (const closed of alike(await claimUntoldClosed(db, application, now))) {
+    const [{ community, kind }] = closed;
     await tell(
       community,
-      () => closedNews(outbox, closed),
-      async () => {
-        for (const post of closed) await untellClosed(db, post);
-      },
+      async () => contentOf(contents, kind).closedNews(await placesOf(outbox, closed)),
+      () => untellClosed(db, closed),
     );
+  }
   for (const { community, reports } of await claimUntoldNearMisses(db, application, now))
     await tell(
       community,
@@ -47,32 +38,26 @@ export async function tellManagers(
     );
 }
 
-type ClosedPost = Awaited<ReturnType<typeof claimUntoldClosed>>[number];
+type Some<T> = readonly [T, ...T[]];
 
-function byCommunity(closed: readonly ClosedPost[]): ReadonlyMap<string, readonly ClosedPost[]> {
-  const grouped = new Map<string, ClosedPost[]>();
-  for (const post of closed) grouped.set(post.community, [...(grouped.get(post.community) ?? []), post]);
-  return grouped;
+/** Those of one community and one kind together. */
+function alike(closed: readonly ClosedDelivery[]): readonly Some<ClosedDelivery>[] {
+  const groups = new Map<string, Some<ClosedDelivery>>();
+  for (const one of closed) {
+    const key = JSON.stringify([one.community, one.kind]);
+    const others = groups.get(key);
+    groups.set(key, others ? [...others, one] : [one]);
+  }
+  return [...groups.values()];
 }
 
 /** Whoever is told may look after several servers, so it says where. */
-async function closedNews(outbox: Outbox, closed: readonly ClosedPost[]): Promise<Reply> {
-  const places = await Promise.all(
+async function placesOf(outbox: Outbox, closed: readonly ClosedDelivery[]): Promise<readonly string[]> {
+  return Promise.all(
     closed.map(
       async ({ community, channel, why }) => `${placeWords(await outbox.names(community, channel))}: ${why}.`,
     ),
   );
-  return reply({
-    title:
-      closed.length === 1
-        ? 'The weekly post could not be sent'
-        : `${closed.length} weekly posts could not be sent`,
-    lines: [
-      ...new Set(places),
-      closed.length === 1 ? 'It is kept.' : 'They are kept.',
-      'Let me into the channel again or choose another with /settings weekly, then send with /weekly post.',
-    ],
-  });
 }
 
 const placeWords = ({ community, channel }: PlaceNames): string =>

@@ -46,7 +46,7 @@ export async function communitySettings(db: Records, community: string): Promise
   };
 }
 
-/** Records that nobody could be reached at that moment, or that somebody was. */
+/** Records that nobody could be reached at that moment, and so nobody was told of a closed channel, or that somebody was. */
 export async function noteManagersUnreached(
   db: Records,
   community: string,
@@ -54,7 +54,7 @@ export async function noteManagersUnreached(
 ): Promise<void> {
   await db
     .updateTable('communities')
-    .set({ managers_unreached_at: at ?? null })
+    .set({ managers_unreached_at: at ?? null, ...(at && { closed_told_at: null }) })
     .where('community_id', '=', community)
     .execute();
 }

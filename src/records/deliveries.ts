@@ -1,7 +1,10 @@
+import { createHash } from 'node:crypto';
+import { DAY_MS } from '../words/moments.js';
 import type { Records } from './database.js';
 import { isOwn } from './own-rows.js';
+import type { DeliveriesTable } from './schema.js';
 
-export type DeliveryKind = 'weekly' | 'reminder';
+export type DeliveryKind = DeliveriesTable['kind'];
 
 export interface DeliveryKey {
   readonly community: string;
@@ -18,7 +21,7 @@ export interface Delivery extends DeliveryKey {
   readonly attempts: number;
   readonly firstClaimedAt: Date;
   /** When somebody asked for it; it is not too late then. */
-  readonly askedAt: Date | undefined;
+  readonly askedAt: Date | null;
 }
 
 /**
@@ -33,11 +36,10 @@ export async function planDelivery(
     readonly application: string;
     readonly channel: string;
     readonly dueAt: Date;
-    readonly nonce: string;
     readonly state: 'due' | 'folded';
     /** No process takes it up before this. */
-    readonly notBefore?: Date;
-    readonly askedAt?: Date;
+    readonly notBefore?: Date | undefined;
+    readonly askedAt?: Date | undefined;
   },
 ): Promise<boolean> {
   const inserted = await tx
@@ -49,7 +51,7 @@ export async function planDelivery(
       application: delivery.application,
       channel: delivery.channel,
       due_at: delivery.dueAt,
-      nonce: delivery.nonce,
+      nonce: nonceOf(delivery),
       state: delivery.state,
       claimed_until: delivery.notBefore ?? null,
       asked_at: delivery.askedAt ?? null,
@@ -72,6 +74,11 @@ export async function planDelivery(
     .returning('about')
     .executeTakeFirst();
   return inserted !== undefined;
+}
+
+/** The same message always has the same nonce: 22 characters, of the 25 that Discord allows (Create Message, `nonce`). */
+function nonceOf({ community, kind, about }: DeliveryKey): string {
+  return createHash('sha256').update([community, kind, about].join('\n')).digest('base64url').slice(0, 22);
 }
 
 /**
@@ -116,28 +123,18 @@ export async function claimDeliveries(
     .whereRef('deliveries.kind', '=', 'claimable.kind')
     .whereRef('deliveries.about', '=', 'claimable.about')
     .returning([
-      'deliveries.community_id',
+      'deliveries.community_id as community',
       'deliveries.kind',
       'deliveries.about',
       'deliveries.channel',
-      'deliveries.due_at',
+      'deliveries.due_at as dueAt',
       'deliveries.nonce',
       'deliveries.attempts',
-      'deliveries.first_claimed_at',
-      'deliveries.asked_at',
+      'deliveries.first_claimed_at as firstClaimedAt',
+      'deliveries.asked_at as askedAt',
     ])
     .execute();
-  return rows.map((row) => ({
-    community: row.community_id,
-    kind: row.kind,
-    about: row.about,
-    channel: row.channel,
-    dueAt: row.due_at,
-    nonce: row.nonce,
-    attempts: row.attempts,
-    firstClaimedAt: row.first_claimed_at ?? now,
-    askedAt: row.asked_at ?? undefined,
-  }));
+  return rows.map((row) => ({ ...row, firstClaimedAt: row.firstClaimedAt ?? now }));
 }
 
 /** Due for longer than this is late: posts of the same hour are spread over a quarter of one. */
@@ -168,35 +165,34 @@ export async function deliveriesDue(db: Records, application: string, now: Date)
   return { due, late, oldestDueAt: oldest ?? undefined };
 }
 
-/** Records that the message is out; final. */
+/** Records that the message is out; final. A channel that is closed after it is news again. */
 export async function markSent(
   db: Records,
   key: DeliveryKey,
   sent: { readonly at: Date; readonly message: string; readonly caution: string | undefined },
 ): Promise<void> {
-  await update(db, key)
-    .set({
-      state: 'sent',
-      sent_at: sent.at,
-      message: sent.message,
-      caution: sent.caution ?? null,
-      claimed_by: null,
-      claimed_until: null,
-      last_error: null,
-    })
-    .execute();
+  await db.transaction().execute(async (tx) => {
+    await release(tx, key)
+      .set({
+        state: 'sent',
+        sent_at: sent.at,
+        message: sent.message,
+        caution: sent.caution ?? null,
+        last_error: null,
+      })
+      .execute();
+    await forgetClosedTold(tx, key.community);
+  });
 }
 
 /** Records that the channel is gone or shut; it is not tried again by itself. */
 export async function markClosed(db: Records, key: DeliveryKey, why: string): Promise<void> {
-  await update(db, key)
-    .set({ state: 'closed', claimed_by: null, claimed_until: null, last_error: why })
-    .execute();
+  await release(db, key).set({ state: 'closed', last_error: why }).execute();
 }
 
 /** Records that it came too late to be sent. */
 export async function markFolded(db: Records, key: DeliveryKey): Promise<void> {
-  await update(db, key).set({ state: 'folded', claimed_by: null, claimed_until: null }).execute();
+  await release(db, key).set({ state: 'folded' }).execute();
 }
 
 /** Gives a claimed message back, to be tried again at `retryAt`. */
@@ -206,8 +202,18 @@ export async function postponeDelivery(
   why: string,
   retryAt: Date,
 ): Promise<void> {
-  await update(db, key).set({ claimed_by: null, claimed_until: retryAt, last_error: why }).execute();
+  await release(db, key).set({ claimed_until: retryAt, last_error: why }).execute();
 }
+
+const release = (db: Records, key: DeliveryKey) =>
+  update(db, key).where('state', '=', 'due').set({ claimed_by: null, claimed_until: null });
+
+const update = (db: Records, { community, kind, about }: DeliveryKey) =>
+  db
+    .updateTable('deliveries')
+    .where('community_id', '=', community)
+    .where('kind', '=', kind)
+    .where('about', '=', about);
 
 /** A weekly post on record. */
 export interface WeeklyRow {
@@ -216,8 +222,8 @@ export interface WeeklyRow {
   readonly state: 'due' | 'sent' | 'closed' | 'folded';
   readonly channel: string;
   readonly dueAt: Date;
-  readonly sentAt: Date | undefined;
-  readonly message: string | undefined;
+  readonly sentAt: Date | null;
+  readonly message: string | null;
 }
 
 /** The newest weekly posts on record, the newest first. */
@@ -226,33 +232,24 @@ export async function newestWeekly(
   community: string,
   most: number,
 ): Promise<readonly WeeklyRow[]> {
-  const rows = await db
+  return db
     .selectFrom('deliveries')
-    .select(['about', 'state', 'channel', 'due_at', 'sent_at', 'message'])
+    .select(['about', 'state', 'channel', 'due_at as dueAt', 'sent_at as sentAt', 'message'])
     .where('community_id', '=', community)
     .where('kind', '=', 'weekly')
     .orderBy('due_at', 'desc')
     .orderBy('about', 'desc')
     .limit(most)
     .execute();
-  return rows.map(({ about, state, channel, due_at, sent_at, message }) => ({
-    about,
-    state,
-    channel,
-    dueAt: due_at,
-    sentAt: sent_at ?? undefined,
-    message: message ?? undefined,
-  }));
 }
 
 /** Lets a post of this bot whose channel was closed go out after all, to this channel; false when it was not waiting for that. */
 export async function reopenDelivery(
-  db: Records,
+  tx: Records,
   key: DeliveryKey,
   asked: { readonly at: Date; readonly channel: string; readonly application: string },
 ): Promise<boolean> {
-  const { numUpdatedRows } = await db
-    .updateTable('deliveries')
+  const { numUpdatedRows } = await update(tx, key)
     .set({
       state: 'due',
       channel: asked.channel,
@@ -262,94 +259,61 @@ export async function reopenDelivery(
       last_error: null,
       managers_told_at: null,
     })
-    .where('community_id', '=', key.community)
-    .where('kind', '=', key.kind)
-    .where('about', '=', key.about)
     .where('state', '=', 'closed')
     .where((e) => isOwn(e.ref('application'), asked.application))
     .executeTakeFirst();
+  if (numUpdatedRows > 0n) await forgetClosedTold(tx, key.community);
   return numUpdatedRows > 0n;
 }
 
+/** A message that met a closed channel. */
+export interface ClosedDelivery extends DeliveryKey {
+  readonly channel: string;
+  readonly why: string;
+}
+
 /**
- * Posts of this bot that met a closed channel and whose managers have not been told, each marked as told at once, so
- * that no other process tells them too. Where they were told already and nothing has gone out since, they are not told again; having
- * sought them without reaching anybody is not telling.
+ * Messages of this bot that met a closed channel and whose managers have not been told, marked as told at once, so that no
+ * other process tells them too. Managers who were told are not told again before something has gone out.
  */
 export async function claimUntoldClosed(
   db: Records,
   application: string,
   now: Date,
-): Promise<readonly (DeliveryKey & { readonly channel: string; readonly why: string })[]> {
-  const rows = await db
-    .updateTable('deliveries as closed')
-    .set({ managers_told_at: now })
-    .where('closed.state', '=', 'closed')
-    .where('closed.managers_told_at', 'is', null)
-    .where((e) => isOwn(e.ref('closed.application'), application))
-    .where(({ not, exists, selectFrom }) =>
-      not(
-        exists(
-          selectFrom('deliveries as told')
-            .select('told.about')
-            .whereRef('told.community_id', '=', 'closed.community_id')
-            .whereRef('told.kind', '=', 'closed.kind')
-            .where('told.managers_told_at', 'is not', null)
-            .where('told.state', '=', 'closed')
-            .where(({ not: no, exists: is, selectFrom: from }) =>
-              no(
-                is(
-                  from('communities as sought')
-                    .select('sought.community_id')
-                    .whereRef('sought.community_id', '=', 'told.community_id')
-                    .whereRef('sought.managers_unreached_at', '>=', 'told.managers_told_at'),
-                ),
-              ),
-            )
-            .where(({ not: no, exists: is, selectFrom: from }) =>
-              no(
-                is(
-                  from('deliveries as sent')
-                    .select('sent.about')
-                    .whereRef('sent.community_id', '=', 'told.community_id')
-                    .whereRef('sent.kind', '=', 'told.kind')
-                    .where('sent.state', '=', 'sent')
-                    .whereRef('sent.sent_at', '>', 'told.managers_told_at'),
-                ),
-              ),
-            ),
-        ),
-      ),
-    )
-    .returning(['closed.community_id', 'closed.kind', 'closed.about', 'closed.channel', 'closed.last_error'])
-    .execute();
-  return rows.map(({ community_id, kind, about, channel, last_error }) => ({
-    community: community_id,
-    kind,
-    about,
-    channel,
-    why: last_error ?? 'the channel is closed to the bot',
-  }));
+): Promise<readonly ClosedDelivery[]> {
+  return db.transaction().execute(async (tx) => {
+    const rows = await tx
+      .updateTable('deliveries')
+      .from('communities')
+      .set({ managers_told_at: now })
+      .whereRef('communities.community_id', '=', 'deliveries.community_id')
+      .where('communities.closed_told_at', 'is', null)
+      .where('deliveries.state', '=', 'closed')
+      .where('deliveries.managers_told_at', 'is', null)
+      .where((e) => isOwn(e.ref('deliveries.application'), application))
+      .returning(['deliveries.community_id as community', 'kind', 'about', 'channel', 'last_error as why'])
+      .execute();
+    for (const { community } of rows) await setClosedTold(tx, community, now);
+    return rows.map((row) => ({ ...row, why: row.why ?? 'the channel is closed to the bot' }));
+  });
 }
 
-/** Takes back what `claimUntoldClosed` marked, to be tried again. */
-export async function untellClosed(db: Records, key: DeliveryKey): Promise<void> {
+/** Takes back what `claimUntoldClosed` marked in one community, to be tried again. */
+export async function untellClosed(db: Records, closed: readonly ClosedDelivery[]): Promise<void> {
+  for (const key of closed) {
+    await update(db, key).set({ managers_told_at: null }).execute();
+    await forgetClosedTold(db, key.community);
+  }
+}
+
+const forgetClosedTold = (db: Records, community: string) => setClosedTold(db, community, null);
+
+async function setClosedTold(db: Records, community: string, at: Date | null): Promise<void> {
   await db
-    .updateTable('deliveries')
-    .set({ managers_told_at: null })
-    .where('community_id', '=', key.community)
-    .where('kind', '=', key.kind)
-    .where('about', '=', key.about)
+    .updateTable('communities')
+    .set({ closed_told_at: at })
+    .where('community_id', '=', community)
     .execute();
-}
-
-function update(db: Records, key: DeliveryKey) {
-  return db
-    .updateTable('deliveries')
-    .where('community_id', '=', key.community)
-    .where('kind', '=', key.kind)
-    .where('about', '=', key.about)
-    .where('state', '=', 'due');
 }
 
 /** Cautions that went out with a weekly post since `since`, newest first. */
@@ -358,9 +322,9 @@ export async function cautionsShownSince(
   community: string,
   since: Date,
 ): Promise<readonly { readonly id: string; readonly shownAt: Date }[]> {
-  const rows = await db
+  return db
     .selectFrom('deliveries')
-    .select(['caution', 'sent_at'])
+    .select((e) => [e.ref('caution').$notNull().as('id'), e.ref('sent_at').$notNull().as('shownAt')])
     .where('community_id', '=', community)
     .where('kind', '=', 'weekly')
     .where('state', '=', 'sent')
@@ -368,9 +332,6 @@ export async function cautionsShownSince(
     .where('caution', 'is not', null)
     .orderBy('sent_at', 'desc')
     .execute();
-  return rows.flatMap(({ caution, sent_at }) =>
-    caution && sent_at ? [{ id: caution, shownAt: sent_at }] : [],
-  );
 }
 
 /**
@@ -393,5 +354,5 @@ export async function weekCoveredFrom(
     .where('due_at', '>=', furthestBack)
     .orderBy('due_at', 'desc')
     .executeTakeFirst();
-  return last?.due_at ?? new Date(dueAt.getTime() - 7 * 86_400_000);
+  return last?.due_at ?? new Date(dueAt.getTime() - 7 * DAY_MS);
 }

@@ -29,6 +29,8 @@ export interface CommunitiesTable {
   created_at: Instant;
   /** When managers were last sought without anybody being reached; empty once somebody was. */
   managers_unreached_at: MaybeInstant;
+  /** When managers were told of a closed channel; empty once something has gone out since. */
+  closed_told_at: MaybeInstant;
 }
 
 export interface MembersTable {

@@ -1,6 +1,4 @@
 import type { Call } from '../chat/call.js';
-import { appointmentAt } from '../deliveries/appointments.js';
-import { nonceOf } from '../deliveries/plan.js';
 import { type CommunitySettings, communitySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import {
@@ -10,15 +8,17 @@ import {
   reopenDelivery,
   type WeeklyRow,
 } from '../records/deliveries.js';
+import { DAY_MS } from '../words/moments.js';
+import { appointmentAt } from './appointments.js';
 
 export type Requested =
   | { readonly kind: 'not-set' }
   /** Goes out within a minute or so: the scheduler sends it like any other. */
-  | { readonly kind: 'on-its-way'; readonly week: string; readonly kept: boolean }
+  | { readonly kind: 'on-its-way'; readonly kept: boolean }
   | { readonly kind: 'already-sent'; readonly post: WeeklyRow };
 
 /** A closed post older than this is not sent any more: its news is in a later one. */
-const KEPT_MS = 35 * 86_400_000;
+const KEPT_MS = 35 * DAY_MS;
 const LOOKED_AT = 20;
 
 /**
@@ -39,8 +39,7 @@ export async function requestWeekly(
     );
     const asked = { at: now, channel: weekly.channel, application };
     for (const { about } of kept)
-      if (await reopenDelivery(tx, keyOf(community, about), asked))
-        return { kind: 'on-its-way', week: about, kept: true };
+      if (await reopenDelivery(tx, keyOf(community, about), asked)) return { kind: 'on-its-way', kept: true };
     return planNow(tx, { community, application, weekly, rows, now, again });
   });
 }
@@ -59,22 +58,19 @@ async function planNow(
   const { community, application, weekly, rows, now, again } = request;
   const { week } = appointmentAt(weekly, now);
   const ofThisWeek = rows.filter(({ about }) => about === week || about.startsWith(`${week}/`));
-  const waiting = ofThisWeek.find(({ state }) => state === 'due');
-  if (waiting) return { kind: 'on-its-way', week, kept: false };
+  if (ofThisWeek.some(({ state }) => state === 'due')) return { kind: 'on-its-way', kept: false };
   const sent = ofThisWeek.find(({ state }) => state === 'sent');
   if (sent && !again) return { kind: 'already-sent', post: sent };
   const about = ofThisWeek.length === 0 ? week : `${week}/${ofThisWeek.length + 1}`;
-  const key = keyOf(community, about);
   await planDelivery(tx, {
-    ...key,
+    ...keyOf(community, about),
     application,
     channel: weekly.channel,
     dueAt: sent?.dueAt ?? now,
-    nonce: nonceOf(key),
     state: 'due',
     askedAt: now,
   });
-  return { kind: 'on-its-way', week, kept: false };
+  return { kind: 'on-its-way', kept: false };
 }
 
 const keyOf = (community: string, about: string): DeliveryKey => ({ community, kind: 'weekly', about });

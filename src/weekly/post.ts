@@ -1,6 +1,6 @@
 import { actionId, button } from '../chat/action.js';
 import { type Picture, type Reply, reply, type Table } from '../chat/reply.js';
-import type { Compose, Composed } from '../deliveries/deliver.js';
+import type { Composed, Content } from '../deliveries/content.js';
 import { drawnRows } from '../findings/level-comparisons.js';
 import { pooledFigures } from '../findings/pooled.js';
 import { yieldsPicture } from '../pictures/yields-picture.js';
@@ -13,11 +13,16 @@ import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
 import { percentWords } from '../words/amount-words.js';
 import { type Method, methodLabel } from '../words/methods.js';
 import { yieldRangeWords } from '../words/yield-words.js';
+import { LATEST_MS } from './appointments.js';
 import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './facts.js';
+import { planWeekly } from './plan.js';
 import { postLines, spanWords } from './words.js';
 
 /** Names the action of the button behind the open question; its arguments are method, cut and raw fat in grams. */
 export const TAKE_ON = 'weekly.take-on';
+
+/** Writes the weekly post of a community for the week that ended at `until`, as it reads at `now`. */
+export type Compose = (community: string, until: Date, now: Date) => Promise<Composed>;
 
 /** Composes in this thread. */
 export const composingWith =
@@ -25,7 +30,25 @@ export const composingWith =
   (...week) =>
     composeWeekly(db, ...week);
 
-/** The weekly post of a community for the week that ended at `until`, as it reads at `now`. */
+/** Weekly posts, as they are delivered. */
+export const weeklyPosts = (compose: Compose): Content => ({
+  plan: planWeekly,
+  compose: ({ community, dueAt }, now) => compose(community, dueAt, now),
+  latestMs: LATEST_MS,
+  closedNews: (places) =>
+    reply({
+      title:
+        places.length === 1
+          ? 'The weekly post could not be sent'
+          : `${places.length} weekly posts could not be sent`,
+      lines: [
+        ...new Set(places),
+        places.length === 1 ? 'It is kept.' : 'They are kept.',
+        'Let me into the channel again or choose another with /settings weekly, then send with /weekly post.',
+      ],
+    }),
+});
+
 export async function composeWeekly(
   db: Records,
   community: string,

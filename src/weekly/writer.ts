@@ -1,7 +1,8 @@
 import { Unavailable } from '../chat/fault.js';
-import type { Compose, Composed } from '../deliveries/deliver.js';
+import type { Composed } from '../deliveries/content.js';
 import type { DatabaseLimits } from '../records/pool/limits.js';
 import { threadOf } from '../threads/thread.js';
+import type { Compose } from './post.js';
 
 /** What the thread is given when it starts. */
 export interface Surroundings {

@@ -4,7 +4,7 @@ import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import type { Reply } from '../../src/chat/reply.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { planDelivery } from '../../src/records/deliveries.js';
-import { composingWith } from '../../src/weekly/post.js';
+import { composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { anyChannel, openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;
@@ -42,7 +42,7 @@ async function tickAt(now: Date): Promise<void> {
   };
   const scheduler = startScheduler({
     db: talk.db,
-    compose: composingWith(talk.db),
+    contents: { weekly: weeklyPosts(composingWith(talk.db)) },
     outbox,
     application: TERMINAL,
     worker: 'one',
@@ -117,7 +117,6 @@ describe('/weekly post', () => {
         application: TERMINAL,
         channel: 'rendering',
         dueAt: SUNDAY,
-        nonce: about,
         state: 'due',
       });
     await tickAt(SUNDAY);

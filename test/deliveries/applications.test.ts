@@ -2,7 +2,7 @@ import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox } from '../../src/chat/platform.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
-import { composingWith } from '../../src/weekly/post.js';
+import { composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { NOW, openTalk, type Talk } from '../support/talk.js';
 
 const SUNDAY = new Date('2026-11-29T18:00:00Z');
@@ -42,7 +42,7 @@ async function sentBy(application: string, { isClosed = false, now = SUNDAY } = 
   };
   const scheduler = startScheduler({
     db: talk.db,
-    compose: composingWith(talk.db),
+    contents: { weekly: weeklyPosts(composingWith(talk.db)) },
     outbox,
     application,
     worker: 'one',

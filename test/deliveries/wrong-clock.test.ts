@@ -3,7 +3,7 @@ import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox } from '../../src/chat/platform.js';
 import { clockCheck } from '../../src/deliveries/clock-check.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
-import { composingWith } from '../../src/weekly/post.js';
+import { composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 const HOUR_MS = 3_600_000;
@@ -34,7 +34,7 @@ function schedulerAt(start: Date, mayWork?: () => Promise<boolean>) {
   };
   const scheduler = startScheduler({
     db: talk.db,
-    compose: composingWith(talk.db),
+    contents: { weekly: weeklyPosts(composingWith(talk.db)) },
     outbox,
     application: TERMINAL,
     worker: 'one',

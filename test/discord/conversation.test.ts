@@ -5,7 +5,7 @@ import { converse } from '../../src/chat/dispatch.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { composingWith } from '../../src/weekly/post.js';
+import { composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import type { Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';
@@ -164,7 +164,7 @@ describe('a conversation on Discord, from the first question to the weekly post'
     now = new Date('2026-11-30T00:00:05Z');
     const scheduler = startScheduler({
       db,
-      compose: composingWith(db),
+      contents: { weekly: weeklyPosts(composingWith(db)) },
       outbox: adapter.outbox,
       application: standin.world.applicationId,
       worker: 'test',

@@ -29,7 +29,7 @@ afterAll(async () => {
 async function plan(community: string, about: string, dueAt: Date, state: 'due' | 'folded' = 'due') {
   const key = { community, kind: 'weekly', about } as const;
   await rememberCommunity(db, community, NOW);
-  await planDelivery(db, { ...key, application: 'bot', channel: 'rendering', dueAt, nonce: about, state });
+  await planDelivery(db, { ...key, application: 'bot', channel: 'rendering', dueAt, state });
   return key;
 }
 

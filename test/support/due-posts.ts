@@ -1,6 +1,6 @@
-import { appointmentAt, nextAppointment } from '../../src/deliveries/appointments.js';
 import { saveWeekly } from '../../src/records/communities.js';
 import type { Records } from '../../src/records/database.js';
+import { appointmentAt, nextAppointment } from '../../src/weekly/appointments.js';
 
 const WEEK_MS = 7 * 86_400_000;
 

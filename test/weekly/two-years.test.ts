@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage } from '../../src/chat/platform.js';
 import { startScheduler } from '../../src/deliveries/scheduler.js';
-import { composingWith } from '../../src/weekly/post.js';
+import { composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 /** Both hemispheres, half-hour zones (one whose clocks change by half an hour), and one that suspends its summer time for Ramadan. */
@@ -53,7 +53,7 @@ describe('two years of the scheduler on virtual time', () => {
     };
     const scheduler = startScheduler({
       db: talk.db,
-      compose: composingWith(talk.db),
+      contents: { weekly: weeklyPosts(composingWith(talk.db)) },
       outbox,
       application: TERMINAL,
       worker: 'one',

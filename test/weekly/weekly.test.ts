@@ -5,7 +5,7 @@ import type { Reply } from '../../src/chat/reply.js';
 import { type Scheduler, startScheduler } from '../../src/deliveries/scheduler.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import { cautionById } from '../../src/safety/cautions.js';
-import { composeWeekly, composingWith } from '../../src/weekly/post.js';
+import { composeWeekly, composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { inOwnCommunity } from '../support/own-community.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
@@ -54,7 +54,7 @@ function channel() {
 function schedulerOf(outbox: Outbox, clock: () => Date, db: Records = talk.db, worker = 'one'): Scheduler {
   const scheduler = startScheduler({
     db,
-    compose: composingWith(db),
+    contents: { weekly: weeklyPosts(composingWith(db)) },
     outbox,
     application: TERMINAL,
     worker,
@@ -179,7 +179,7 @@ describe('its delivery', () => {
     const db = inOwnCommunity(openRecords(talk.connectionString, () => {}));
     closers.push(() => db.destroy());
     void startScheduler({
-      compose: composingWith(talk.db),
+      contents: { weekly: weeklyPosts(composingWith(talk.db)) },
       db,
       outbox: dying,
       application: TERMINAL,

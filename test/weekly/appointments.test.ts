@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
 import { describe, expect, it } from 'vitest';
-import { appointmentsUntil, nextAppointment } from '../../src/deliveries/appointments.js';
+import { appointmentsUntil, nextAppointment } from '../../src/weekly/appointments.js';
 
 const sundayEvening = (zone: string) => ({ day: 7, hour: 18, zone });
 const at = (iso: string) => new Date(iso);
