@@ -1,17 +1,20 @@
 import { DateTime } from 'luxon';
+import type { Call } from '../src/chat/call.js';
 import { command, subcommand } from '../src/chat/command.js';
 import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
-import { refusal, reply } from '../src/chat/reply.js';
+import type { Channel } from '../src/chat/platform.js';
+import { type Refusal, type Reply, refusal, reply } from '../src/chat/reply.js';
 import { suggestZones } from '../src/chat/when.js';
 import { channelToPostIn, unitSystem } from '../src/kitchen/options.js';
 import {
+  type CommunitySettings,
   communitySettings,
   saveWeekly,
+  setCountsOddBatches,
   stopWeekly,
   type WeeklySettings,
 } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
-import { countsOddBatches, setCountsOddBatches } from '../src/records/odd-batches.js';
 import { nextAppointment } from '../src/weekly/appointments.js';
 
 const DAYS = [
@@ -34,67 +37,7 @@ export function settings(db: Records) {
     who: 'managers',
     where: 'server',
     subcommands: {
-      weekly: subcommand({
-        description: 'When and where the weekly post goes out',
-        audience: 'only you',
-        stores: true,
-        options: {
-          channel: channelToPostIn(),
-          day: choice({ description: 'Day of the week', required: true, choices: DAYS }),
-          hour: wholeNumber({
-            description: 'Hour of the day, 0 to 23, local time',
-            required: true,
-            least: 0,
-            most: 23,
-            example: '18',
-          }),
-          zone: timeZone({ description: 'Time zone, by the name of a large city', required: true }),
-          'skip-quiet': yesOrNo({ description: 'No post in a week without a batch', required: false }),
-          units: unitSystem('the post'),
-        },
-        async run({ channel, day, hour, zone, 'skip-quiet': skipsQuiet = false, units }, call) {
-          const found = await call.platform.channel(call.community, channel);
-          if (!found) {
-            return refusal(
-              'No such channel',
-              'I cannot see that channel. Choose one that I can see and post in.',
-            );
-          }
-          if (found.missing.length > 0) {
-            return refusal(
-              `I cannot post in #${found.name}`,
-              `Give me these permissions there first: ${found.missing.join(', ')}.`,
-            );
-          }
-          const weekly: WeeklySettings = {
-            channel: found.id,
-            day: isoDay(day),
-            hour,
-            zone,
-            skipsQuiet,
-            units,
-          };
-          const first = nextAppointment(weekly, call.now);
-          await saveWeekly(db, call.community, weekly, call.application, first.at, call.now);
-          call.saved('The weekly post is set');
-          return reply({
-            title: 'The weekly post is set',
-            audience: 'only you',
-            lines: [
-              `${weeklyWords(weekly, found.name)}.`,
-              quietWords(skipsQuiet),
-              unitsWords(units),
-              `The first one: ${momentWords(first.at, weekly.zone)}. See it beforehand with /weekly preview.`,
-            ],
-            figures: { day: weekly.day, hour: weekly.hour, firstPostMs: first.at.getTime() },
-          });
-        },
-        suggest: async (option, typed) =>
-          option === 'zone'
-            ? suggestZones(typed, ZONES_SUGGESTED).map((name) => ({ value: name, label: name }))
-            : [],
-      }),
-
+      weekly: weeklySubcommand(db),
       'no-weekly': subcommand({
         description: 'Stop the weekly post',
         audience: 'only you',
@@ -110,79 +53,135 @@ export function settings(db: Records) {
           });
         },
       }),
-
-      'odd-batches': subcommand({
-        description: 'Whether batches that look like mistakes count in the figures',
-        audience: 'only you',
-        stores: true,
-        options: {
-          count: yesOrNo({
-            description: 'Count them; they are shown by /yield odd either way',
-            required: true,
-          }),
-        },
-        async run({ count }, call) {
-          await setCountsOddBatches(db, call.community, count, call.now);
-          call.saved(count ? 'Odd batches count' : 'Odd batches are left out');
-          return reply({
-            title: count ? 'Odd batches count' : 'Odd batches are left out',
-            audience: 'only you',
-            lines: [oddBatchesWords(count), 'They stay on record and /yield odd lists them either way.'],
-            figures: { countsOddBatches: count ? 1 : 0 },
-          });
-        },
-      }),
-
+      'odd-batches': oddBatchesSubcommand(db),
       show: subcommand({
         description: 'What is set now',
         audience: 'only you',
         options: {},
-        async run(_values, call) {
-          const { weekly, weeklyApplication, managersUnreachedAt } = await communitySettings(
-            db,
-            call.community,
-          );
-          const unreached = unreachedLines(managersUnreachedAt, weekly?.zone ?? 'UTC');
-          const count = await countsOddBatches(db, call.community);
-          const countsOdd = count ? 1 : 0;
-          if (!weekly) {
-            return reply({
-              title: 'Settings',
-              audience: 'only you',
-              lines: [
-                'Weekly post: not set. Set it with /settings weekly.',
-                oddBatchesWords(count),
-                ...unreached,
-              ],
-              figures: { countsOddBatches: countsOdd },
-            });
-          }
-          const channel = await call.platform.channel(call.community, weekly.channel);
-          const trouble = channel
-            ? channel.missing.length > 0
-              ? [`I may not post there; missing: ${channel.missing.join(', ')}.`]
-              : []
-            : ['I cannot see that channel any more. Choose another with /settings weekly.'];
-          return reply({
-            title: 'Settings',
-            audience: 'only you',
-            lines: [
-              `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
-              quietWords(weekly.skipsQuiet),
-              unitsWords(weekly.units),
-              ...(weeklyApplication !== undefined && weeklyApplication !== call.application
-                ? [SENT_BY_ANOTHER]
-                : []),
-              ...trouble,
-              oddBatchesWords(count),
-              ...unreached,
-            ],
-            figures: { day: weekly.day, hour: weekly.hour, countsOddBatches: countsOdd },
-          });
-        },
+        run: (_values, call) => show(db, call),
       }),
     },
   });
+}
+
+function weeklySubcommand(db: Records) {
+  return subcommand({
+    description: 'When and where the weekly post goes out',
+    audience: 'only you',
+    stores: true,
+    options: {
+      channel: channelToPostIn(),
+      day: choice({ description: 'Day of the week', required: true, choices: DAYS }),
+      hour: wholeNumber({
+        description: 'Hour of the day, 0 to 23, local time',
+        required: true,
+        least: 0,
+        most: 23,
+        example: '18',
+      }),
+      zone: timeZone({ description: 'Time zone, by the name of a large city', required: true }),
+      'skip-quiet': yesOrNo({ description: 'No post in a week without a batch', required: false }),
+      units: unitSystem('the post'),
+    },
+    async run({ channel, day, hour, zone, 'skip-quiet': skipsQuiet = false, units }, call) {
+      const found = await call.platform.channel(call.community, channel);
+      if (!found)
+        return refusal(
+          'No such channel',
+          'I cannot see that channel. Choose one that I can see and post in.',
+        );
+      if (found.missing.length > 0) return refuseMissing(found);
+      const weekly: WeeklySettings = { channel: found.id, day: isoDay(day), hour, zone, skipsQuiet, units };
+      const first = nextAppointment(weekly, call.now);
+      await saveWeekly(db, call.community, weekly, call.application, first.at, call.now);
+      call.saved('The weekly post is set');
+      return reply({
+        title: 'The weekly post is set',
+        audience: 'only you',
+        lines: [
+          `${weeklyWords(weekly, found.name)}.`,
+          quietWords(skipsQuiet),
+          unitsWords(units),
+          `The first one: ${momentWords(first.at, weekly.zone)}. See it beforehand with /weekly preview.`,
+        ],
+        figures: { day: weekly.day, hour: weekly.hour, firstPostMs: first.at.getTime() },
+      });
+    },
+    suggest: async (option, typed) =>
+      option === 'zone'
+        ? suggestZones(typed, ZONES_SUGGESTED).map((name) => ({ value: name, label: name }))
+        : [],
+  });
+}
+
+/** Of a channel that the weekly post may not go to yet. */
+export const refuseMissing = ({ name, missing }: Channel): Refusal =>
+  refusal(`I cannot post in #${name}`, `Give me these permissions there first: ${missing.join(', ')}.`);
+
+function oddBatchesSubcommand(db: Records) {
+  return subcommand({
+    description: 'Whether batches that look like mistakes count in the figures',
+    audience: 'only you',
+    stores: true,
+    options: {
+      count: yesOrNo({
+        description: 'Count them; they are shown by /yield odd either way',
+        required: true,
+      }),
+    },
+    async run({ count }, call) {
+      const title = count ? 'Odd batches count' : 'Odd batches are left out';
+      await setCountsOddBatches(db, call.community, count, call.now);
+      call.saved(title);
+      return reply({
+        title,
+        audience: 'only you',
+        lines: [oddBatchesWords(count), 'They stay on record and /yield odd lists them either way.'],
+        figures: { countsOddBatches: count ? 1 : 0 },
+      });
+    },
+  });
+}
+
+async function show(db: Records, call: Call): Promise<Reply> {
+  const settings = await communitySettings(db, call.community);
+  const { weekly, countsOddBatches } = settings;
+  return reply({
+    title: 'Settings',
+    audience: 'only you',
+    lines: [
+      ...(weekly
+        ? await weeklyLines(weekly, settings, call)
+        : ['Weekly post: not set. Set it with /settings weekly.']),
+      oddBatchesWords(countsOddBatches),
+      ...unreachedLines(settings.managersUnreachedAt, weekly?.zone ?? 'UTC'),
+    ],
+    figures: {
+      ...(weekly && { day: weekly.day, hour: weekly.hour }),
+      countsOddBatches: countsOddBatches ? 1 : 0,
+    },
+  });
+}
+
+async function weeklyLines(
+  weekly: WeeklySettings,
+  { weeklyApplication }: CommunitySettings,
+  { platform, community, application }: Call,
+): Promise<readonly string[]> {
+  const channel = await platform.channel(community, weekly.channel);
+  const isAnothers = weeklyApplication !== undefined && weeklyApplication !== application;
+  return [
+    `Weekly post: ${weeklyWords(weekly, channel?.name ?? 'a channel that is gone')}.`,
+    quietWords(weekly.skipsQuiet),
+    unitsWords(weekly.units),
+    ...(isAnothers ? [SENT_BY_ANOTHER] : []),
+    ...troubleLines(channel),
+  ];
+}
+
+function troubleLines(channel: Channel | undefined): readonly string[] {
+  if (!channel) return ['I cannot see that channel any more. Choose another with /settings weekly.'];
+  return channel.missing.length > 0 ? [`I may not post there; missing: ${channel.missing.join(', ')}.`] : [];
 }
 
 const SENT_BY_ANOTHER =

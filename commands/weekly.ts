@@ -16,6 +16,7 @@ import { countWords, dayWords } from '../src/words/amount-words.js';
 import { CUTS, type Cut, METHODS, type Method } from '../src/words/methods.js';
 import { dayWords } from '../src/words/moments.js';
 import { planFor } from './plan.js';
+import { refuseMissing } from './settings.js';
 
 const MOST_PAST = 10;
 /** More than the weekly post asks of anybody. */
@@ -70,11 +71,7 @@ function postSubcommand(db: Records) {
       const channel = settings && (await call.platform.channel(call.community, settings.channel));
       if (settings && !channel)
         return refusal('No such channel', 'I cannot see its channel. Choose another with /settings weekly.');
-      if (channel && channel.missing.length > 0)
-        return refusal(
-          `I cannot post in #${channel.name}`,
-          `Give me these permissions there first: ${channel.missing.join(', ')}.`,
-        );
+      if (channel && channel.missing.length > 0) return refuseMissing(channel);
       const requested = await requestWeekly(db, call, again);
       switch (requested.kind) {
         case 'not-set':

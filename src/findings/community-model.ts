@@ -1,8 +1,8 @@
 import type { Pictures } from '../pictures/pictures.js';
 import type { BatchMark } from '../records/batch-marks.js';
+import { communitySettings } from '../records/communities.js';
 import { keptWhileUnchanged } from '../records/kept.js';
 import { type CommunitySums, communitySums, memberSumsOf } from '../records/model-sums.js';
-import { countsOddBatches } from '../records/odd-batches.js';
 import type { PoolFilter } from '../records/pooled-sums.js';
 import { type Fit, type FitResult, fitMixedModel } from '../statistics/model/mixed-model.js';
 import { type ForecastModel, forecastModel } from '../statistics/questions/forecast.js';
@@ -54,8 +54,8 @@ export const communityModelOf = keptWhileUnchanged(async (db, name): Promise<Com
 /** Looks for odd batches only where they do not count: it takes longer than all the rest. */
 export const countedBatchesOf = keptWhileUnchanged(
   async (db, name): Promise<BatchModel & { readonly filter: PoolFilter }> => {
-    const [counted, all] = await Promise.all([countsOddBatches(db, name), allBatches(db, name)]);
-    if (counted) return { ...all, filter: {} };
+    const [settings, all] = await Promise.all([communitySettings(db, name), allBatches(db, name)]);
+    if (settings.countsOddBatches) return { ...all, filter: {} };
     const model = await communityModelOf(db, name);
     return { ...model, filter: model.scope.filter };
   },

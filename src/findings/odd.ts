@@ -1,26 +1,19 @@
 import { type Figures, type Reply, reply } from '../chat/reply.js';
 import { IMPOSSIBLE_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
-import {
-  countsOddBatches,
-  findOddBatches,
-  MOST_JUDGED,
-  type NumberedOddity,
-} from '../records/odd-batches.js';
+import { MOST_JUDGED, type NumberedOddity } from '../records/odd-batches.js';
 import { pooledSums } from '../records/pooled-sums.js';
 import { LEAST_FOR_OWN_SPREAD } from '../statistics/questions/modified-z.js';
 import { countWords } from '../words/lists.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../words/methods.js';
-import { finePercentWords, finePointsWords, percentWords } from '../words/yield-words.js';
+import { finePointsWords } from '../words/yield-words.js';
+import { oddBatchesOf } from './scope.js';
 
 const MOST_SHOWN = 10;
 
 /** Batches that are probably typing errors or wet discs. */
 export async function odd(db: Records, community: string): Promise<Reply> {
-  const [found, counted] = await Promise.all([
-    findOddBatches(db, community),
-    countsOddBatches(db, community),
-  ]);
+  const { found, counted } = await oddBatchesOf(db, community);
   if (found.kind === 'too-many') {
     return reply({
       title: 'Too many batches to look at one by one',

@@ -1,6 +1,7 @@
+import { communitySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { keptWhileUnchanged } from '../records/kept.js';
-import { countsOddBatches, findOddBatches, type NumberedOddity } from '../records/odd-batches.js';
+import { findOddBatches, type NumberedOddity } from '../records/odd-batches.js';
 import type { PoolFilter } from '../records/pooled-sums.js';
 import { countWords } from '../words/lists.js';
 
@@ -20,7 +21,7 @@ export interface Scope {
 
 /** The batches that count here: those of the filter, without the odd ones where the community leaves them out. */
 export async function scopeOf(db: Records, community: string, filter: PoolFilter = {}): Promise<Scope> {
-  const { counted, found } = await judged(db, community);
+  const { counted, found } = await oddBatchesOf(db, community);
   const own = { whose: 'This community’s batches', rest: 'the working' };
   if (found.kind === 'too-many') {
     const lines = counted ? [] : ['There are too many batches here to look for odd ones: all are counted.'];
@@ -31,9 +32,10 @@ export async function scopeOf(db: Records, community: string, filter: PoolFilter
   return { ...own, filter: { ...filter, exceptNumbers }, odd, counted, lines: oddLines(odd, counted) };
 }
 
-const judged = keptWhileUnchanged(async (db, community) => {
-  const [counted, found] = await Promise.all([
-    countsOddBatches(db, community),
+/** The odd batches of a community, and whether they count. */
+export const oddBatchesOf = keptWhileUnchanged(async (db, community) => {
+  const [{ countsOddBatches: counted }, found] = await Promise.all([
+    communitySettings(db, community),
     findOddBatches(db, community),
   ]);
   return { counted, found };

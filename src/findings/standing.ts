@@ -23,7 +23,7 @@ interface Batch {
 
 export async function standingOf(db: Records, community: string, batch: Batch): Promise<Standing> {
   const { method, cut, number } = batch;
-  const sums = await pooledSums(db, community, { method, cut, exceptNumber: number });
+  const sums = await pooledSums(db, community, { method, cut, exceptNumbers: [number] });
   const pooled = pooledYield(sums);
   return pooled.kind === 'no-batches'
     ? { batches: 0, members: 0, pooledYield: null }

@@ -20,10 +20,11 @@ export async function batchMarks(
   db: Records,
   community: string,
   filter: PoolFilter,
+  most = MOST_MARKS,
 ): Promise<readonly BatchMark[]> {
   return marksOf(db, community, filter)
     .select(['batches.method', 'batches.cut', 'batches.minutes'])
-    .limit(MOST_MARKS)
+    .limit(most)
     .execute();
 }
 

@@ -1,6 +1,8 @@
+import { type Selectable, sql } from 'kysely';
 import type { MeasureSystem } from '../words/amounts.js';
 import type { Records } from './database.js';
 import { isOwn } from './own-rows.js';
+import type { CommunitiesTable } from './schema.js';
 
 export interface WeeklySettings {
   readonly channel: string;
@@ -21,6 +23,8 @@ export interface CommunitySettings {
   readonly weeklyApplication: string | undefined;
   /** When managers were last sought without anybody being reached; undefined once somebody was. */
   readonly managersUnreachedAt: Date | undefined;
+  /** Whether batches that look like mistakes count in the figures. */
+  readonly countsOddBatches: boolean;
 }
 
 /** Makes sure that the community is known; its settings are left as they are. */
@@ -32,18 +36,33 @@ export async function rememberCommunity(db: Records, community: string, now: Dat
     .execute();
 }
 
-/** A community's settings; one not seen before has none. */
+/** A community's settings; those that nobody made are as they are at first. */
 export async function communitySettings(db: Records, community: string): Promise<CommunitySettings> {
   const row = await db
     .selectFrom('communities')
-    .select([...WEEKLY_COLUMNS, 'weekly_application', 'managers_unreached_at'])
+    .select([...WEEKLY_COLUMNS, 'weekly_application', 'managers_unreached_at', 'counts_odd_batches'])
     .where('community_id', '=', community)
     .executeTakeFirst();
   return {
     weekly: row && weeklyOf(row),
     weeklyApplication: row?.weekly_application ?? undefined,
     managersUnreachedAt: row?.managers_unreached_at ?? undefined,
+    countsOddBatches: row?.counts_odd_batches ?? true,
   };
+}
+
+export async function setCountsOddBatches(
+  db: Records,
+  community: string,
+  counts: boolean,
+  now: Date,
+): Promise<void> {
+  const changed = { counts_odd_batches: counts, revision: sql<number>`nextval('revisions')` };
+  await db
+    .insertInto('communities')
+    .values({ community_id: community, created_at: now, counts_odd_batches: counts })
+    .onConflict((c) => c.column('community_id').doUpdateSet(changed))
+    .execute();
 }
 
 /** Records that nobody could be reached at that moment, and so nobody was told of a closed channel, or that somebody was. */
@@ -114,40 +133,42 @@ export interface WeeklyAppointment {
 }
 
 /** Communities of this bot whose next weekly post has come due and has no delivery yet, locked until the transaction ends. */
-export function dueAppointments(
+export const dueAppointments = (
   tx: Records,
   application: string,
   now: Date,
   most: number,
-): Promise<readonly WeeklyAppointment[]> {
-  return locked(
-    appointments(tx, application).where('weekly_next', '<=', now).orderBy('weekly_next').limit(most),
+): Promise<readonly WeeklyAppointment[]> =>
+  lockedAppointments(tx, application, (q) =>
+    q.where('weekly_next', '<=', now).orderBy('weekly_next').limit(most),
   );
-}
 
 /** Communities of this bot whose next weekly post is later than a moment, the latest first, locked until the transaction ends. */
-export function appointmentsAfter(
+export const appointmentsAfter = (
   tx: Records,
   application: string,
   moment: Date,
   most: number,
-): Promise<readonly WeeklyAppointment[]> {
-  return locked(
-    appointments(tx, application)
-      .where('weekly_next', '>', moment)
-      .orderBy('weekly_next', 'desc')
-      .limit(most),
+): Promise<readonly WeeklyAppointment[]> =>
+  lockedAppointments(tx, application, (q) =>
+    q.where('weekly_next', '>', moment).orderBy('weekly_next', 'desc').limit(most),
   );
-}
 
 const appointments = (tx: Records, application: string) =>
   tx
     .selectFrom('communities')
     .select(['community_id', ...WEEKLY_COLUMNS, 'weekly_next'])
-    .where((e) => isOwn(e.ref('weekly_application'), application));
+    .where((e) => isOwn(e.ref('weekly_application'), application))
+    .forUpdate()
+    .skipLocked();
+type Appointments = ReturnType<typeof appointments>;
 
-async function locked(query: ReturnType<typeof appointments>): Promise<readonly WeeklyAppointment[]> {
-  const rows = await query.forUpdate().skipLocked().execute();
+async function lockedAppointments(
+  tx: Records,
+  application: string,
+  which: (query: Appointments) => Appointments,
+): Promise<readonly WeeklyAppointment[]> {
+  const rows = await which(appointments(tx, application)).execute();
   return rows.flatMap((row) => {
     const weekly = weeklyOf(row);
     return weekly && row.weekly_next ? [{ community: row.community_id, weekly, next: row.weekly_next }] : [];
@@ -172,24 +193,13 @@ const WEEKLY_COLUMNS = [
   'weekly_units',
 ] as const;
 
-function weeklyOf(row: {
-  weekly_channel: string | null;
-  weekly_day: number | null;
-  weekly_hour: number | null;
-  weekly_zone: string | null;
-  weekly_skips_quiet: boolean;
-  weekly_units: MeasureSystem | null;
-}): WeeklySettings | undefined {
+type WeeklyRow = Pick<Selectable<CommunitiesTable>, (typeof WEEKLY_COLUMNS)[number]>;
+
+function weeklyOf(row: WeeklyRow): WeeklySettings | undefined {
   const { weekly_channel: channel, weekly_day: day, weekly_hour: hour, weekly_zone: zone } = row;
   if (channel === null || day === null || hour === null || zone === null) return undefined;
-  return {
-    channel,
-    day,
-    hour,
-    zone,
-    skipsQuiet: row.weekly_skips_quiet,
-    units: row.weekly_units ?? undefined,
-  };
+  const { weekly_skips_quiet: skipsQuiet, weekly_units: units } = row;
+  return { channel, day, hour, zone, skipsQuiet, units: units ?? undefined };
 }
 
 /** Removes a community with everything it holds. */

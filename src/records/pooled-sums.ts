@@ -11,8 +11,6 @@ export interface PoolFilter {
   readonly from?: Date | undefined;
   /** Batches finished before this moment. */
   readonly until?: Date | undefined;
-  /** Leaves one batch out, to compare it with the others. */
-  readonly exceptNumber?: number | undefined;
   /** Leaves these batches out. */
   readonly exceptNumbers?: readonly number[] | undefined;
 }
@@ -33,18 +31,7 @@ export async function pooledSums(
   community: string,
   filter: PoolFilter,
 ): Promise<readonly PooledSums[]> {
-  return await countedBatches(db, community, filter)
-    .select([
-      'batches.member_id as member',
-      sql<number>`count(*)`.as('batches'),
-      sql<number>`sum(fat_g)`.as('fatG'),
-      sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
-      sql<number>`sum(tallow_g)`.as('tallowG'),
-      sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
-      sql<number>`sum((tallow_g / fat_g - ${sql.lit(YIELD_SHIFT)}) ^ 2)`.as('yieldSquares'),
-    ])
-    .groupBy('batches.member_id')
-    .execute();
+  return countedBatches(db, community, filter).select(SUMS).groupBy('batches.member_id').execute();
 }
 
 /** The pooled sums of each method that was used, by method. */
@@ -52,32 +39,32 @@ export async function pooledSumsByMethod(
   db: Records,
   community: string,
   filter: PoolFilter,
-): Promise<ReadonlyMap<Method, readonly MemberSums[]>> {
+): Promise<ReadonlyMap<Method, readonly PooledSums[]>> {
   const rows = await countedBatches(db, community, filter)
-    .select([
-      'batches.method as method',
-      'batches.member_id as member',
-      sql<number>`count(*)`.as('batches'),
-      sql<number>`sum(fat_g)`.as('fatG'),
-      sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
-      sql<number>`sum(tallow_g)`.as('tallowG'),
-      sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
-    ])
+    .select(['batches.method', ...SUMS])
     .groupBy(['batches.method', 'batches.member_id'])
     .execute();
-  const byMethod = new Map<Method, MemberSums[]>();
+  const byMethod = new Map<Method, PooledSums[]>();
   for (const { method, ...sums } of rows) {
     if (!isMethod(method)) throw new Error(`a stored batch has the method ${method}`);
-    const known = byMethod.get(method);
-    if (known) known.push(sums);
-    else byMethod.set(method, [sums]);
+    byMethod.set(method, [...(byMethod.get(method) ?? []), sums]);
   }
   return byMethod;
 }
 
+const SUMS = [
+  'batches.member_id as member',
+  sql<number>`count(*)`.as('batches'),
+  sql<number>`sum(fat_g)`.as('fatG'),
+  sql<number>`sum(fat_g * fat_g)`.as('fatG2'),
+  sql<number>`sum(tallow_g)`.as('tallowG'),
+  sql<number>`sum(tallow_g / fat_g)`.as('yieldSum'),
+  sql<number>`sum((tallow_g / fat_g - ${sql.lit(YIELD_SHIFT)}) ^ 2)`.as('yieldSquares'),
+] as const;
+
 /** Finished batches that were not removed, of members who share theirs. */
 export function countedBatches(db: Records, community: string, filter: PoolFilter) {
-  const { method, cut, from, until, exceptNumber, exceptNumbers = [] } = filter;
+  const { method, cut, from, until, exceptNumbers = [] } = filter;
   return db
     .selectFrom('batches')
     .where('batches.community_id', '=', community)
@@ -98,7 +85,6 @@ export function countedBatches(db: Records, community: string, filter: PoolFilte
     .$if(cut !== undefined, (q) => q.where('batches.cut', '=', cut ?? ''))
     .$if(from !== undefined, (q) => q.where('batches.finished_at', '>=', from ?? new Date(0)))
     .$if(until !== undefined, (q) => q.where('batches.finished_at', '<', until ?? new Date(0)))
-    .$if(exceptNumber !== undefined, (q) => q.where('batches.number', '<>', exceptNumber ?? 0))
     .$if(exceptNumbers.length > 0, (q) =>
       q.where(sql<boolean>`batches.number <> all(${[...exceptNumbers]}::integer[])`),
     );
