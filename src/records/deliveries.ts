@@ -172,8 +172,9 @@ export async function markSent(
   sent: { readonly at: Date; readonly message: string; readonly caution: string | undefined },
 ): Promise<void> {
   await db.transaction().execute(async (tx) => {
-    await release(tx, key)
+    await updateDue(tx, key)
       .set({
+        ...RELEASED,
         state: 'sent',
         sent_at: sent.at,
         message: sent.message,
@@ -187,12 +188,16 @@ export async function markSent(
 
 /** Records that the channel is gone or shut; it is not tried again by itself. */
 export async function markClosed(db: Records, key: DeliveryKey, why: string): Promise<void> {
-  await release(db, key).set({ state: 'closed', last_error: why }).execute();
+  await updateDue(db, key)
+    .set({ ...RELEASED, state: 'closed', last_error: why })
+    .execute();
 }
 
 /** Records that it came too late to be sent. */
 export async function markFolded(db: Records, key: DeliveryKey): Promise<void> {
-  await release(db, key).set({ state: 'folded' }).execute();
+  await updateDue(db, key)
+    .set({ ...RELEASED, state: 'folded' })
+    .execute();
 }
 
 /** Gives a claimed message back, to be tried again at `retryAt`. */
@@ -202,11 +207,13 @@ export async function postponeDelivery(
   why: string,
   retryAt: Date,
 ): Promise<void> {
-  await release(db, key).set({ claimed_until: retryAt, last_error: why }).execute();
+  await updateDue(db, key).set({ claimed_by: null, claimed_until: retryAt, last_error: why }).execute();
 }
 
-const release = (db: Records, key: DeliveryKey) =>
-  update(db, key).where('state', '=', 'due').set({ claimed_by: null, claimed_until: null });
+const RELEASED = { claimed_by: null, claimed_until: null };
+
+/** Of a message that is still to be sent. */
+const updateDue = (db: Records, key: DeliveryKey) => update(db, key).where('state', '=', 'due');
 
 const update = (db: Records, { community, kind, about }: DeliveryKey) =>
   db
