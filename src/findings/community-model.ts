@@ -30,7 +30,7 @@ export interface FittedModel extends CommunityModel {
 }
 
 /** What a comparison is drawn with: the single batches behind it, and who draws. */
-export interface Drawing {
+export interface Illustration {
   readonly marksOf: () => Promise<readonly BatchMark[]>;
   readonly pictures: Pictures;
 }

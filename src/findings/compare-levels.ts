@@ -16,7 +16,7 @@ import {
   moreOrLessWords,
   yieldRangeWords,
 } from '../words/yield-words.js';
-import type { Drawing, FittedModel } from './community-model.js';
+import type { FittedModel, Illustration } from './community-model.js';
 import {
   drawnRows,
   type EstimatedComparison,
@@ -43,7 +43,11 @@ import { oddFigures } from './scope.js';
 const MOST_COMPARISONS = 4;
 
 /** How the yield differs between methods or cuts, all else alike. */
-export async function compareLevels(by: ModelFactor, model: FittedModel, drawing: Drawing): Promise<Reply> {
+export async function compareLevels(
+  by: ModelFactor,
+  model: FittedModel,
+  drawing: Illustration,
+): Promise<Reply> {
   const { community, scope } = model;
   const fit = model.forecastModel.fit ?? model.fit;
   const comparisons = levelComparisons(by, community, fit);
@@ -157,7 +161,7 @@ async function pictureOf(
   by: ModelFactor,
   fit: Fit,
   community: CommunitySums,
-  { marksOf, pictures }: Drawing,
+  { marksOf, pictures }: Illustration,
 ): Promise<Picture> {
   const rows = levelRows(by, community, fit);
   const said = rows.map(({ label, mean, interval }) => {

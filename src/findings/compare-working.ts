@@ -19,7 +19,7 @@ import {
 } from '../words/yield-words.js';
 import type { FittedModel } from './community-model.js';
 import type { Compared } from './compare.js';
-import { EFFECTS, type Effect, isBelievable, judgedEffect } from './compare-effect.js';
+import { COVARIATES, type ComparedCovariate, isBelievable, judgedCovariate } from './compare-covariate.js';
 import { isClear, isEstimated, type LevelComparison, levelComparisons } from './level-comparisons.js';
 import { countFigures, NO_COOK_WORDS, untimedWords } from './model-words.js';
 import { oddFigures } from './scope.js';
@@ -39,7 +39,7 @@ export function comparisonWorking(by: Compared, model: FittedModel, marks: reado
     lines: [
       [modelWords(fit, community), ...untimedWords(community)].join(' '),
       spreadWords(fit),
-      ...(isFactor ? levelLines(by, community, fit) : effectLines(by, model, marks)),
+      ...(isFactor ? levelLines(by, community, fit) : covariateLines(by, model, marks)),
       ...scope.lines,
     ],
     sources: [`${scope.whose}: ${first}`, ...others, ...(isFactor ? LEVEL_SOURCES : [])],
@@ -130,28 +130,31 @@ function meansWords(by: ModelFactor, fit: Fit, over: readonly string[] | undefin
 }
 
 /** How an estimate and its interval are said, and whether they say anything. */
-interface Quantity {
+interface EstimateFormat {
   isPossible(estimate: number): boolean;
   isKnown(interval: Interval): boolean;
   words(estimate: number): string;
   range(interval: Interval): string;
 }
 
-const SHARE: Quantity = {
+const SHARE: EstimateFormat = {
   isPossible: isPossibleYield,
   isKnown: (interval) => !saysNothing(interval),
   words: finePercentWords,
   range: (interval) => yieldRangeWords(interval, 1),
 };
 
-const DIFFERENCE: Quantity = {
+const DIFFERENCE: EstimateFormat = {
   isPossible: (difference) => Math.abs(difference) <= 1,
   isKnown: (interval) => !isHardlyKnown(interval),
   words: (difference) => `${signedPointsWords(difference)} points`,
   range: (interval) => `${pointsIntervalWords(interval)} points`,
 };
 
-function estimateWords(estimate: LinearEstimate, { isPossible, isKnown, words, range }: Quantity): string {
+function estimateWords(
+  estimate: LinearEstimate,
+  { isPossible, isKnown, words, range }: EstimateFormat,
+): string {
   if (estimate.kind !== 'estimate') return 'not to be told apart from the rest';
   const interval = intervalOf(estimate);
   if (!isPossible(estimate.estimate)) return 'hardly known';
@@ -187,12 +190,16 @@ function clearWords({ verdict, verdictOfAll }: LevelComparison, comparisons: num
     : `clear alone, not with all ${comparisons} allowed for`;
 }
 
-function effectLines(by: Effect, model: FittedModel, marks: readonly BatchMark[]): readonly string[] {
-  const { effect, plain, verdict } = judgedEffect(by, model, marks);
+function covariateLines(
+  by: ComparedCovariate,
+  model: FittedModel,
+  marks: readonly BatchMark[],
+): readonly string[] {
+  const { effect, plain, verdict } = judgedCovariate(by, model, marks);
   const clear = verdict === undefined ? '' : `; ${VERDICT_WORDS[verdict]}`;
   const plainly = isBelievable(plain) ? DIFFERENCE.words(plain) : 'hardly known';
   return [
-    `${EFFECTS[by].step}: ${estimateWords(effect, DIFFERENCE)}${clear}.`,
+    `${COVARIATES[by].step}: ${estimateWords(effect, DIFFERENCE)}${clear}.`,
     `Through all batches, nothing allowed for: ${plainly}.`,
   ];
 }

@@ -6,8 +6,8 @@ import type { Records } from '../records/database.js';
 import { keptWhileUnchanged } from '../records/kept.js';
 import type { ModelFactor } from '../records/model-sums.js';
 import type { NoFit } from '../statistics/model/mixed-model.js';
-import { type CommunityModel, communityModelOf, type Drawing } from './community-model.js';
-import { compareEffect, type Effect, isInModel } from './compare-effect.js';
+import { type CommunityModel, communityModelOf, type Illustration } from './community-model.js';
+import { type ComparedCovariate, compareCovariate, isInModel } from './compare-covariate.js';
 import { compareLevels } from './compare-levels.js';
 import { comparisonWorking } from './compare-working.js';
 import { countFigures, leavesUntimedOut, untimedWords } from './model-words.js';
@@ -15,7 +15,7 @@ import { oddFigures } from './scope.js';
 
 /** What yields can be compared by. */
 export const COMPARED = ['method', 'cut', 'weight', 'time'] as const satisfies readonly Compared[];
-export type Compared = ModelFactor | Effect;
+export type Compared = ModelFactor | ComparedCovariate;
 
 /** Action of the button that shows how a comparison came about; its argument is what was compared. */
 export const COMPARISON_WORKING = 'yield.compare-working';
@@ -49,8 +49,8 @@ export async function showComparisonWorking(
 ): Promise<Reply | Refusal> {
   const model = await communityModelOf(db, name);
   const { community, fit } = model;
-  const isEffect = by === 'weight' || by === 'time';
-  if (fit.kind === 'none' || (isEffect && !isInModel(by, community)))
+  const isCovariate = by === 'weight' || by === 'time';
+  if (fit.kind === 'none' || (isCovariate && !isInModel(by, community)))
     return refusal('There is nothing to work out', 'Ask again with /yield compare.');
   return comparisonWorking(by, { ...model, fit }, await marksIn(db, name, model));
 }
@@ -59,7 +59,7 @@ export async function showComparisonWorking(
 export async function describeComparison(
   by: Compared,
   model: CommunityModel,
-  drawing: Drawing,
+  drawing: Illustration,
 ): Promise<Reply> {
   const { community, scope, fit } = model;
   if (fit.kind === 'none')
@@ -70,7 +70,7 @@ export async function describeComparison(
     });
   return by === 'method' || by === 'cut'
     ? compareLevels(by, { ...model, fit }, drawing)
-    : compareEffect(by, { ...model, fit }, drawing);
+    : compareCovariate(by, { ...model, fit }, drawing);
 }
 
 const NO_FIT_WORDS: Readonly<Record<NoFit, string>> = {

@@ -3,8 +3,7 @@ import { EXPECTED_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import { countWords } from '../words/lists.js';
 import type { Cut } from '../words/methods.js';
-import { percentWords } from '../words/yield-words.js';
-import { type ForecastRequest, forecastFor } from './forecast.js';
+import { type BatchToForecast, forecastFor } from './forecast.js';
 
 /** The share of raw fat that becomes tallow, as this community's batches forecast it for one member. */
 export interface ExpectedShare {
@@ -29,7 +28,7 @@ const DIGITS = 4;
 export async function expectedShareFor(
   db: Records,
   call: Call,
-  request: ForecastRequest,
+  request: BatchToForecast,
 ): Promise<ExpectedShare | undefined> {
   const { forecast, community, ownBatches } = await forecastFor(db, call.community, call.member.id, request);
   if (forecast.basis === 'common-practice') return undefined;

@@ -1,13 +1,24 @@
+import type { Call } from '../chat/call.js';
+import { type Reply, reply } from '../chat/reply.js';
 import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import type { CommunitySums } from '../records/model-sums.js';
+import { sourceLines } from '../safety/sources-shown.js';
 import { type Forecast, forecastYield } from '../statistics/questions/forecast.js';
-import { countWords } from '../words/lists.js';
-import { type Cut, cutLabel, type Method } from '../words/methods.js';
-import { percentRangeWords, percentWords } from '../words/yield-words.js';
+import {
+  countWords,
+  minutesWords,
+  percentRangeWords,
+  percentWords,
+  roundWeightWords,
+  weightRangeWords,
+  weightWords,
+} from '../words/amount-words.js';
+import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
 import { countedBatchesOf, ownSumsOf } from './community-model.js';
+import { oddFigures, scopeOf } from './scope.js';
 
-export interface ForecastRequest {
+export interface BatchToForecast {
   readonly method: Method;
   readonly cut: Cut;
   readonly fatG: number;
@@ -18,7 +29,7 @@ export interface ForecastRequest {
 }
 
 /** What a batch of one member will probably yield, with what that rests on. */
-export interface MemberForecast {
+interface MemberForecast {
   readonly forecast: Forecast;
   readonly community: CommunitySums;
   /** Batches of the member's own that are in it. */
@@ -34,7 +45,7 @@ export async function forecastFor(
   db: Records,
   name: string,
   member: string,
-  { method, cut, fatG, minutes, rawFat = 'trimmings' }: ForecastRequest,
+  { method, cut, fatG, minutes, rawFat = 'trimmings' }: BatchToForecast,
 ): Promise<MemberForecast> {
   const [{ community, forecastModel }, own] = await Promise.all([
     countedBatchesOf(db, name),
@@ -55,7 +66,7 @@ export async function forecastFor(
 }
 
 /** What a forecast rests on, in one sentence. */
-export function basisWords(known: MemberForecast, cut: Cut): string {
+function basisWords(known: MemberForecast, cut: Cut): string {
   const { forecast, community } = known;
   const { basis, trust } = forecast;
   const all = `${countWords(community.sums.total.batches, 'batch', 'batches')} of ${countWords(community.members, 'member', 'members')}`;
@@ -85,4 +96,82 @@ function ownWords({ forecast, community, ownBatches, cooksToldApart }: MemberFor
   return forecast.ownShare === 1
     ? ` Your own ${own} are all that there is by this method.`
     : ` Your own ${own} cannot be told apart from everyone’s yet.`;
+}
+
+/** How much tallow a member's next batch will probably give. */
+export async function nextYield(db: Records, call: Call, request: BatchToForecast): Promise<Reply> {
+  const { method, cut, fatG, minutes, rawFat = 'trimmings' } = request;
+  const [known, scope] = await Promise.all([
+    forecastFor(db, call.community, call.member.id, request),
+    scopeOf(db, call.community),
+  ]);
+  const { forecast, community, ownBatches } = known;
+  const { expected, low, high, level, basis } = forecast;
+  const timeless =
+    minutes !== undefined && !known.allowsForTime
+      ? ['How long it renders makes no difference to this: the batches do not tell it apart.']
+      : [];
+  return reply({
+    title: `Expect about ${roundWeightWords(expected * fatG)} of tallow`,
+    lines: [
+      `${percentWords(expected)} of ${weightWords(fatG)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
+      `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fatG, high * fatG)}, ${percentRangeWords(low, high)}.`,
+      basisWords(known, cut),
+      ...beyondLines(known, { fatG, minutes }),
+      ...(high === FAT_CONTENT[rawFat].typical ? [heldWords(rawFat)] : []),
+      ...timeless,
+      ...scope.lines,
+    ],
+    sources: [
+      ...(basis === 'common-practice'
+        ? []
+        : [
+            `This community’s batches: ${known.cooksToldApart ? 'mixed model' : 'least squares'}, 80 % prediction interval`,
+          ]),
+      ...(basis === 'common-practice' || basis === 'blend' ? sourceLines(['practice-yield']) : []),
+    ],
+    figures: {
+      fatG,
+      expectedYield: expected,
+      expectedYieldLow: low,
+      expectedYieldHigh: high,
+      tallowG: expected * fatG,
+      tallowLowG: low * fatG,
+      tallowHighG: high * fatG,
+      level,
+      trust: forecast.trust,
+      ownShare: forecast.ownShare,
+      ownBatches,
+      batches: community.sums.total.batches,
+      members: community.members,
+      ...oddFigures(scope),
+    },
+  });
+}
+
+const heldWords = (rawFat: RawFat): string =>
+  rawFat === 'suet'
+    ? `No more than the ${percentWords(FAT_CONTENT.suet.typical)} that suet holds.`
+    : `No more than the ${percentWords(FAT_CONTENT.trimmings.typical)} that trimmings hold; if it is suet, say kind:suet.`;
+
+/** Nobody knows what lies beyond what was logged. */
+function beyondLines(
+  { forecast: { beyond }, allowsForTime }: MemberForecast,
+  asked: { readonly fatG: number; readonly minutes: number | undefined },
+): readonly string[] {
+  const { log_fat_kg: logFatKg, hours } = beyond;
+  const said: string[] = [];
+  if (logFatKg !== undefined) {
+    const fatG = 1000 * Math.exp(logFatKg);
+    said.push(`${asked.fatG > fatG ? 'heaviest' : 'lightest'} so far, ${roundWeightWords(fatG)} of fat`);
+  }
+  if (hours !== undefined && allowsForTime) {
+    const minutes = 60 * hours;
+    said.push(`${(asked.minutes ?? 0) > minutes ? 'longest' : 'shortest'}, ${minutesWords(minutes)}`);
+  }
+  return said.length === 0
+    ? []
+    : [
+        `Beyond what is logged here it is reckoned like the ${said.join(' and the ')}; it may be further off.`,
+      ];
 }

@@ -193,9 +193,9 @@ const WEEKLY_COLUMNS = [
   'weekly_units',
 ] as const;
 
-type WeeklyRow = Pick<Selectable<CommunitiesTable>, (typeof WEEKLY_COLUMNS)[number]>;
+type WeeklyColumns = Pick<Selectable<CommunitiesTable>, (typeof WEEKLY_COLUMNS)[number]>;
 
-function weeklyOf(row: WeeklyRow): WeeklySettings | undefined {
+function weeklyOf(row: WeeklyColumns): WeeklySettings | undefined {
   const { weekly_channel: channel, weekly_day: day, weekly_hour: hour, weekly_zone: zone } = row;
   if (channel === null || day === null || hour === null || zone === null) return undefined;
   const { weekly_skips_quiet: skipsQuiet, weekly_units: units } = row;

@@ -5,12 +5,12 @@ import { openRecords } from '../records/database.js';
 import { patientLimits } from '../records/pool/limits.js';
 import { answerQuestions } from '../threads/answer-questions.js';
 import { composeWeekly } from './post.js';
-import type { Assignment, Outcome, Surroundings } from './writer.js';
+import type { Assignment, WriterData, Writing } from './writer.js';
 
-const { connectionString, limits }: Surroundings = workerData;
+const { connectionString, limits }: WriterData = workerData;
 const db = openRecords(connectionString, () => {}, patientLimits(limits));
 
-answerQuestions<Assignment, Outcome>(async ({ community, until, now }) => {
+answerQuestions<Assignment, Writing>(async ({ community, until, now }) => {
   try {
     return { kind: 'composed', composed: await composeWeekly(db, community, until, now) };
   } catch (error) {

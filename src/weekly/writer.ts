@@ -5,7 +5,7 @@ import { threadOf } from '../threads/thread.js';
 import type { Compose } from './post.js';
 
 /** What the thread is given when it starts. */
-export interface Surroundings {
+export interface WriterData {
   readonly connectionString: string;
   readonly limits: DatabaseLimits;
 }
@@ -16,7 +16,7 @@ export interface Assignment {
   readonly now: Date;
 }
 
-export type Outcome =
+export type Writing =
   | { readonly kind: 'composed'; readonly composed: Composed }
   /** The records could not be used. */
   | { readonly kind: 'unavailable'; readonly why: Unavailable['why']; readonly cause: Error };
@@ -33,10 +33,10 @@ export interface WeeklyWriter {
  * @param entry the file the thread runs
  */
 export function startWeeklyWriter(
-  surroundings: Surroundings,
+  surroundings: WriterData,
   entry: URL = new URL('./worker.js', import.meta.url),
 ): WeeklyWriter {
-  const thread = threadOf<Assignment, Outcome>(entry, surroundings);
+  const thread = threadOf<Assignment, Writing>(entry, surroundings);
   return {
     async compose(community, until, now) {
       const outcome = await thread.ask({ community, until, now });

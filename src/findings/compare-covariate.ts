@@ -28,7 +28,7 @@ import {
   moreOrLessWords,
   yieldRangeWords,
 } from '../words/yield-words.js';
-import type { Drawing, FittedModel } from './community-model.js';
+import type { FittedModel, Illustration } from './community-model.js';
 import { verdictWords } from './level-comparisons.js';
 import {
   allowedForWords,
@@ -42,9 +42,9 @@ import {
 } from './model-words.js';
 import { oddFigures } from './scope.js';
 
-export type Effect = 'weight' | 'time';
+export type ComparedCovariate = 'weight' | 'time';
 
-interface EffectKind {
+interface CovariateKind {
   readonly covariate: string;
   readonly title: string;
   /** What is done more of, by one step. */
@@ -64,7 +64,7 @@ interface EffectKind {
 }
 
 /** The two covariates of the model. */
-export const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
+export const COVARIATES: Readonly<Record<ComparedCovariate, CovariateKind>> = {
   weight: {
     covariate: 'log_fat_kg',
     title: 'Yield and starting weight',
@@ -94,13 +94,17 @@ export const EFFECTS: Readonly<Record<Effect, EffectKind>> = {
 };
 
 /** Whether the model allows for it: times are left out while most batches do not say theirs. */
-export const isInModel = (by: Effect, { sums }: CommunitySums): boolean =>
-  sums.design.covariates.some(({ name }) => name === EFFECTS[by].covariate);
+export const isInModel = (by: ComparedCovariate, { sums }: CommunitySums): boolean =>
+  sums.design.covariates.some(({ name }) => name === COVARIATES[by].covariate);
 
 /** How the yield goes with starting weight or time, all else alike. */
-export async function compareEffect(by: Effect, model: FittedModel, drawing: Drawing): Promise<Reply> {
+export async function compareCovariate(
+  by: ComparedCovariate,
+  model: FittedModel,
+  drawing: Illustration,
+): Promise<Reply> {
   const { community, scope, fit } = model;
-  const kind = EFFECTS[by];
+  const kind = COVARIATES[by];
   const counts = { ...countFigures(community), ...oddFigures(scope) };
   if (!isInModel(by, community)) {
     return reply({
@@ -113,10 +117,14 @@ export async function compareEffect(by: Effect, model: FittedModel, drawing: Dra
     });
   }
   const marks = await drawing.marksOf();
-  const judged = judgedEffect(by, model, marks);
+  const judged = judgedCovariate(by, model, marks);
   return reply({
     title: kind.title,
-    lines: [effectLine(kind, model, judged), allowedForWords(community, fit, kind.covariate), ...scope.lines],
+    lines: [
+      covariateLine(kind, model, judged),
+      allowedForWords(community, fit, kind.covariate),
+      ...scope.lines,
+    ],
     picture: await pictureOf(by, { fit, marks, verdict: judged.verdict }, drawing),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: { ...counts, effect: differenceFigures(judged.effect, judged.plain) },
@@ -124,7 +132,7 @@ export async function compareEffect(by: Effect, model: FittedModel, drawing: Dra
 }
 
 /** What one step of a covariate does. */
-interface JudgedEffect {
+interface JudgedCovariate {
   readonly effect: LinearEstimate;
   /** The same of a straight line through all batches, nothing allowed for. */
   readonly plain: number;
@@ -135,12 +143,12 @@ interface JudgedEffect {
 }
 
 /** @param marks single batches that the fit rests on, or the newest of them */
-export function judgedEffect(
-  by: Effect,
+export function judgedCovariate(
+  by: ComparedCovariate,
   { community, fit }: FittedModel,
   marks: readonly BatchMark[],
-): JudgedEffect {
-  const kind = EFFECTS[by];
+): JudgedCovariate {
+  const kind = COVARIATES[by];
   const effect = covariateEffect(fit, kind.covariate, kind.stepSize);
   const plain = kind.stepSize * plainSlope(community.sums, kind.covariate);
   const apart = areApart(kind, community, marks);
@@ -149,10 +157,10 @@ export function judgedEffect(
   return { effect, plain, apart, verdict: apart ? verdictOf(effect, [side, side]) : 'too-few' };
 }
 
-function effectLine(
-  kind: EffectKind,
+function covariateLine(
+  kind: CovariateKind,
   { community: { members }, fit }: FittedModel,
-  { effect, plain, apart, verdict }: JudgedEffect,
+  { effect, plain, apart, verdict }: JudgedCovariate,
 ): string {
   if (verdict === undefined || effect.kind !== 'estimate')
     return `${kind.step}: ${effect.kind === 'estimate' ? '' : whyNot(kind, effect)}.`;
@@ -169,7 +177,7 @@ function effectLine(
 const TENTH = 1.28;
 
 /** Where there are more batches than marks their spread tells: one among so many cannot make it wide. */
-function areApart(kind: EffectKind, { sums }: CommunitySums, marks: readonly BatchMark[]): boolean {
+function areApart(kind: CovariateKind, { sums }: CommunitySums, marks: readonly BatchMark[]): boolean {
   const { covariate, stepSize } = kind;
   if (marks.length < sums.total.batches) return 2 * TENTH * spreadIn(sums, covariate).sd >= stepSize;
   return spanAStep(
@@ -179,7 +187,7 @@ function areApart(kind: EffectKind, { sums }: CommunitySums, marks: readonly Bat
 }
 
 function tooFewWords(
-  { apart: others }: EffectKind,
+  { apart: others }: CovariateKind,
   effect: Estimate,
   { members, apart }: { readonly members: number; readonly apart: boolean },
 ): string {
@@ -192,7 +200,7 @@ function tooFewWords(
 }
 
 /** What it always changed together with, if it changed at all. */
-function whyNot({ covariate, name, alike }: EffectKind, effect: NotEstimable): string {
+function whyNot({ covariate, name, alike }: CovariateKind, effect: NotEstimable): string {
   const columns =
     effect.kind === 'confounded' ? effect.aliases.flatMap((alias) => [alias.column, ...alias.with]) : [];
   const terms = columns.flatMap((column) =>
@@ -205,7 +213,7 @@ function whyNot({ covariate, name, alike }: EffectKind, effect: NotEstimable): s
 }
 
 /** Where a plain line says something else by half of what is worth knowing or more, what explains it. */
-function plainWords({ covariate }: EffectKind, fit: Fit, adjusted: number, plain: number): string {
+function plainWords({ covariate }: CovariateKind, fit: Fit, adjusted: number, plain: number): string {
   const terms = modelTerms(fit, covariate);
   if (Math.abs(plain - adjusted) < WORTH_KNOWING / 2 || !isBelievable(plain) || terms.length === 0) return '';
   return explainedWords(`Without allowing for anything: ${moreOrLessWords(plain)}`, terms);
@@ -249,11 +257,11 @@ interface Drawn {
 }
 
 async function pictureOf(
-  by: Effect,
+  by: ComparedCovariate,
   { fit, marks, verdict }: Drawn,
-  { pictures }: Drawing,
+  { pictures }: Illustration,
 ): Promise<Picture | undefined> {
-  const kind = EFFECTS[by];
+  const kind = COVARIATES[by];
   const dots = marks.flatMap((batch): readonly Dot[] => {
     const value = kind.valueOf(batch);
     return value === undefined ? [] : [{ ...batch, value, x: kind.toAxis(value) }];
@@ -280,7 +288,7 @@ async function pictureOf(
 }
 
 /** What is expected from the smallest to the largest value of the covariate, as far as a yield can be that. */
-function lineThrough({ covariate, toAxis }: EffectKind, fit: Fit, dots: readonly Dot[]) {
+function lineThrough({ covariate, toAxis }: CovariateKind, fit: Fit, dots: readonly Dot[]) {
   const values = dots.map(({ value }) => value);
   const [from, to] = [Math.min(...values), Math.max(...values)];
   return Array.from({ length: POINTS_ON_LINE }, (_, k) => {
@@ -292,7 +300,7 @@ function lineThrough({ covariate, toAxis }: EffectKind, fit: Fit, dots: readonly
   }).flat();
 }
 
-function endsOf({ words }: EffectKind, line: ReturnType<typeof lineThrough>): string {
+function endsOf({ words }: CovariateKind, line: ReturnType<typeof lineThrough>): string {
   return [line[0], line.at(-1)]
     .flatMap((point) => {
       if (point === undefined) return [];
