@@ -1,13 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { rememberCommunity } from '../../src/records/communities.js';
+import { noteManagersUnreached, rememberCommunity } from '../../src/records/communities.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import {
+  claimUntoldClosed,
   type DeliveryKey,
   deliveriesDue,
   markClosed,
   markSent,
   planDelivery,
   reopenDelivery,
+  untellClosed,
 } from '../../src/records/deliveries.js';
 import { inOwnCommunity } from '../support/own-community.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
@@ -86,5 +88,57 @@ describe('a post that managers ask for', () => {
     const key = await plan('asking', 'kept', minutesAgo(30));
     await markClosed(db, key, 'the channel is gone');
     expect(await reopenDelivery(db, key, { ...asked, application: 'another bot' })).toBe(false);
+
+describe('that a channel is closed', () => {
+  const close = async (community: string, about: string) => {
+    const key = await plan(community, about, NOW);
+    await markClosed(db, key, 'the channel is gone');
+    return key;
+  };
+  /** Whose managers are to be told, of which posts. */
+  const untold = async (application = 'bot') =>
+    (await claimUntoldClosed(db, application, NOW)).map(({ community, about }) => `${community} ${about}`);
+
+  it('is told to the managers once, by the bot whose post it was, in one community and the other', async () => {
+    await close('one', 'w1');
+    await close('other', 'w1');
+    expect(await untold('another bot')).toEqual([]);
+    expect((await untold()).sort()).toEqual(['one w1', 'other w1']);
+    await close('one', 'w2');
+    expect(await untold()).toEqual([]);
+  });
+
+  it('is told again once something has gone out there, but not because it has elsewhere', async () => {
+    await close('gone out', 'w1');
+    await untold();
+    const elsewhere = await plan('somewhere else', 'w2', NOW);
+    await markSent(db, elsewhere, { at: NOW, message: '1', caution: undefined });
+    await close('gone out', 'w3');
+    expect(await untold()).toEqual([]);
+    await markSent(db, await plan('gone out', 'w2', NOW), { at: NOW, message: '1', caution: undefined });
+    expect(await untold()).toEqual(['gone out w3']);
+  });
+
+  it('is told of the next post where nobody could be reached of the last', async () => {
+    await close('unreached', 'w1');
+    await untold();
+    await noteManagersUnreached(db, 'unreached', NOW);
+    expect(await untold()).toEqual([]);
+    await close('unreached', 'w2');
+    expect(await untold()).toEqual(['unreached w2']);
+  });
+
+  it('is told after all where telling failed', async () => {
+    await close('failed', 'w1');
+    await untellClosed(db, await claimUntoldClosed(db, 'bot', NOW));
+    expect(await untold()).toEqual(['failed w1']);
+  });
+
+  it('is told again of a post that was let go out and met it again', async () => {
+    const key = await close('again', 'w1');
+    await untold();
+    expect(await reopenDelivery(db, key, { at: NOW, channel: 'rendering', application: 'bot' })).toBe(true);
+    await markClosed(db, key, 'the channel is gone');
+    expect(await untold()).toEqual(['again w1']);
   });
 });

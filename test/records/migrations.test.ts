@@ -51,6 +51,52 @@ describe('the migrations', () => {
     expect(await shape()).toEqual(before);
   });
 
+  it('know whose managers were told that a channel is closed, and for whom that is over', async () => {
+    const migrator = new Migrator({ db, provider: { getMigrations: async () => migrations } });
+    await migrator.migrateTo('0007_applications');
+    const [told, later] = [new Date('2026-11-01T12:00:00Z'), new Date('2026-11-08T12:00:00Z')];
+    const known = { created_at: told, managers_unreached_at: null };
+    const closed = {
+      kind: 'weekly',
+      about: 'w1',
+      channel: 'c',
+      due_at: told,
+      nonce: 'n',
+      managers_told_at: told,
+    };
+    const communities = ['told', 'sent since', 'nobody reached'];
+    for (const community_id of communities) {
+      const managers_unreached_at = community_id === 'nobody reached' ? later : null;
+      await db
+        .insertInto('communities')
+        .values({ ...known, community_id, managers_unreached_at })
+        .execute();
+      await db
+        .insertInto('deliveries')
+        .values({ ...closed, kind: 'weekly', community_id, state: 'closed' })
+        .execute();
+    }
+    const sent = {
+      ...closed,
+      kind: 'weekly',
+      community_id: 'sent since',
+      about: 'w2',
+      state: 'sent',
+    } as const;
+    await db
+      .insertInto('deliveries')
+      .values({ ...sent, managers_told_at: null, sent_at: later, message: '1' })
+      .execute();
+    await migrator.migrateToLatest();
+    const rows = await db
+      .selectFrom('communities')
+      .select('community_id')
+      .where('closed_told_at', '=', told)
+      .execute();
+    expect(rows.map(({ community_id }) => community_id)).toEqual(['told']);
+    await db.deleteFrom('communities').where('community_id', 'in', communities).execute();
+  });
+
   it('wait for one another without a limit, whatever limits the database has, and are gone through once', async () => {
     const server = inject('postgres');
     const name = `empty_${randomBytes(8).toString('hex')}`;
