@@ -12,7 +12,7 @@ import { newestWeekly, type WeeklyRow } from '../src/records/deliveries.js';
 import { countTakers, takeOn } from '../src/records/taken-on.js';
 import { requestWeekly } from '../src/weekly/on-request.js';
 import { type Compose, TAKE_ON } from '../src/weekly/post.js';
-import { countWords, dayWords } from '../src/words/amount-words.js';
+import { countWords } from '../src/words/lists.js';
 import { CUTS, type Cut, METHODS, type Method } from '../src/words/methods.js';
 import { dayWords } from '../src/words/moments.js';
 import { planFor } from './plan.js';

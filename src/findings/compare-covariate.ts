@@ -20,11 +20,12 @@ import {
   verdictOf,
   WORTH_KNOWING,
 } from '../statistics/questions/verdict.js';
-import { finePercentWords, minutesWords, roundWeightWords } from '../words/amount-words.js';
+import { minutesWords, roundWeightWords } from '../words/amounts.js';
+import { listWords } from '../words/lists.js';
 import {
   aroundNoneWords,
+  finePercentWords,
   isPossibleYield,
-  listWords,
   moreOrLessWords,
   yieldRangeWords,
 } from '../words/yield-words.js';

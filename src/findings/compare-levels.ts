@@ -7,15 +7,9 @@ import { marginalMeans } from '../statistics/questions/pairwise.js';
 import { batchesToShow } from '../statistics/questions/power.js';
 import { plannedSpread } from '../statistics/questions/spread.js';
 import { type Verdict, WORTH_KNOWING } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords } from '../words/amount-words.js';
-import {
-  capitalised,
-  finePointsWords,
-  levelWords,
-  listWords,
-  moreOrLessWords,
-  yieldRangeWords,
-} from '../words/yield-words.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
+import { levelWords } from '../words/methods.js';
+import { finePercentWords, finePointsWords, moreOrLessWords, yieldRangeWords } from '../words/yield-words.js';
 import type { FittedModel, Illustration } from './community-model.js';
 import {
   drawnRows,
@@ -116,14 +110,14 @@ interface Basis {
 
 function comparisonLine(one: LevelComparison, basis: Basis): string {
   const [a, b] = [levelWords(one.first), levelWords(one.second)];
-  const name = `${capitalised(a)} and ${b}`;
+  const name = `${capitalise(a)} and ${b}`;
   if (one.verdict === undefined || !isEstimated(one))
     return `${name}: not to be told apart: ${whyNot(one, basis.community)}.`;
   const { verdict, verdictOfAll, difference } = one;
   const [up, down] = verdict === 'more' ? [a, b] : [b, a];
   const words = verdictWords(verdict, difference, {
     name,
-    clear: `${capitalised(up)} gave ${finePointsWords(difference.estimate)} more than ${down}`,
+    clear: `${capitalise(up)} gave ${finePointsWords(difference.estimate)} more than ${down}`,
     whose: `${a} `,
     explained: plainWords(one, basis.fit),
     tooFew: () => `too few to say${neededWords(one, basis.fit)}`,

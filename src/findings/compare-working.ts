@@ -5,13 +5,13 @@ import { type Interval, intervalOf, type LinearEstimate } from '../statistics/mo
 import type { Fit } from '../statistics/model/mixed-model.js';
 import { comparableMeans, comparedLevels } from '../statistics/questions/pairwise.js';
 import { isHardlyKnown, type Verdict } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords, minutesWords, roundWeightWords } from '../words/amount-words.js';
+import { minutesWords, roundWeightWords } from '../words/amounts.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
+import { levelWords } from '../words/methods.js';
 import {
-  capitalised,
+  finePercentWords,
   finePointsWords,
   isPossibleYield,
-  levelWords,
-  listWords,
   pointsIntervalWords,
   saysNothing,
   signedPointsWords,
@@ -100,7 +100,7 @@ function levelLines(by: ModelFactor, community: CommunitySums, fit: Fit): readon
   const { means, over } = comparableMeans(fit, by);
   return [
     meansWords(by, fit, over),
-    ...means.map(({ level, mean }) => `${capitalised(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
+    ...means.map(({ level, mean }) => `${capitalise(levelWords(level))}: ${estimateWords(mean, SHARE)}.`),
     `Differences in points, each with its 95 % interval, beside the difference of plain averages:`,
     ...comparisons.map((one) => differenceWords(one, comparisons.length)),
   ];
@@ -164,7 +164,7 @@ function estimateWords(
 }
 
 function differenceWords(one: LevelComparison, comparisons: number): string {
-  const names = `${capitalised(levelWords(one.first))} less ${levelWords(one.second)}`;
+  const names = `${capitalise(levelWords(one.first))} less ${levelWords(one.second)}`;
   const plainly = `plain ${signedPointsWords(one.plain)}`;
   if (!isEstimated(one)) return `${names}: not to be told apart, ${plainly}.`;
   const { estimate } = one.difference;

@@ -3,6 +3,7 @@ import { EXPECTED_YIELD } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import { countWords } from '../words/lists.js';
 import type { Cut } from '../words/methods.js';
+import { percentWords } from '../words/yield-words.js';
 import { type BatchToForecast, forecastFor } from './forecast.js';
 
 /** The share of raw fat that becomes tallow, as this community's batches forecast it for one member. */

@@ -5,16 +5,10 @@ import type { Records } from '../records/database.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import { sourceLines } from '../safety/sources-shown.js';
 import { type Forecast, forecastYield } from '../statistics/questions/forecast.js';
-import {
-  countWords,
-  minutesWords,
-  percentRangeWords,
-  percentWords,
-  roundWeightWords,
-  weightRangeWords,
-  weightWords,
-} from '../words/amount-words.js';
+import { minutesWords, roundWeightWords, weightRangeWords, weightWords } from '../words/amounts.js';
+import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
+import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import { countedBatchesOf, ownSumsOf } from './community-model.js';
 import { oddFigures, scopeOf } from './scope.js';
 

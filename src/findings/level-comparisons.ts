@@ -11,14 +11,12 @@ import {
   pairwiseContrasts,
 } from '../statistics/questions/pairwise.js';
 import { SIGNIFICANCE, type Verdict, verdictOf } from '../statistics/questions/verdict.js';
-import { countWords } from '../words/amount-words.js';
-import { isMethod, methodLabel } from '../words/methods.js';
+import { capitalise, countWords } from '../words/lists.js';
+import { isMethod, levelWords, methodLabel } from '../words/methods.js';
 import {
   aroundNoneWords,
-  capitalised,
   clampYield,
   isPossibleYield,
-  levelWords,
   pointsIntervalWords,
   withoutSign,
 } from '../words/yield-words.js';
@@ -137,7 +135,7 @@ export function levelRows(
     const members = community.membersByLevel[by].get(level) ?? 0;
     return {
       level,
-      label: isMethod(level) ? methodLabel(level) : capitalised(levelWords(level)),
+      label: isMethod(level) ? methodLabel(level) : capitalise(levelWords(level)),
       note: `${countWords(batches, 'batch', 'batches')}, ${countWords(members, 'cook', 'cooks')}`,
       mean: mean?.estimate,
       interval: mean && finiteInterval(mean),

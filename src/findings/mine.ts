@@ -18,7 +18,7 @@ import { isHardlyKnown } from '../statistics/questions/verdict.js';
 import { capitalise, countWords, listWords } from '../words/lists.js';
 import {
   aroundNoneWords,
-  capitalised,
+  finePercentWords,
   finePointsWords,
   moreOrLessWords,
   percentWords,
@@ -101,7 +101,7 @@ function standingWords(
 ): readonly string[] {
   const terms = modelTerms(fit, 'cook').filter((term) => term !== 'cook');
   const allowed =
-    terms.length === 0 ? 'As far as can be told' : `${capitalised(listWords(terms))} allowed for`;
+    terms.length === 0 ? 'As far as can be told' : `${capitalise(listWords(terms))} allowed for`;
   const said = (words: string) => [`${allowed}, ${words}.`, ...untimedWords(community)].join(' ');
   if (fit.singular)
     return [said('no difference between cooks is detected so far; that does not prove there is none')];

@@ -8,8 +8,7 @@ import {
 } from '../statistics/model/linear-estimate.js';
 import type { Fit, NoMemberTerm } from '../statistics/model/mixed-model.js';
 import { comparedLevels } from '../statistics/questions/pairwise.js';
-import { countWords } from '../words/amount-words.js';
-import { capitalised, listWords } from '../words/yield-words.js';
+import { capitalise, countWords, listWords } from '../words/lists.js';
 
 export const countFigures = ({ sums, members, withoutTime }: CommunitySums): Figures => ({
   batches: sums.total.batches,
@@ -67,7 +66,7 @@ export const NO_COOK_WORDS: Readonly<Record<NoMemberTerm, string>> = {
 export function allowedForWords(community: CommunitySums, fit: Fit, compared: string): string {
   const terms = modelTerms(fit, compared);
   const allowed =
-    terms.length === 0 ? 'Nothing else allowed for' : `${capitalised(listWords(terms))} allowed for`;
+    terms.length === 0 ? 'Nothing else allowed for' : `${capitalise(listWords(terms))} allowed for`;
   const timeless =
     !community.timeAllowedFor && community.withoutTime > 0
       ? `, ${terms.length === 0 ? 'nor' : 'but not'} time, which most batches do not say`

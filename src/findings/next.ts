@@ -19,9 +19,10 @@ import { openQuestion } from '../statistics/questions/open-question.js';
 import { type BatchPlan, batchesToShow } from '../statistics/questions/power.js';
 import { plannedSpread, spreadOf } from '../statistics/questions/spread.js';
 import { LEAST_BATCHES, LEAST_MEMBERS, WORTH_KNOWING } from '../statistics/questions/verdict.js';
-import { countWords, finePercentWords, percentWords, roundWeightWords } from '../words/amount-words.js';
-import { CUTS, METHODS, type Method } from '../words/methods.js';
-import { capitalised, finePointsWords, levelWords } from '../words/yield-words.js';
+import { roundWeightWords } from '../words/amounts.js';
+import { capitalise, countWords } from '../words/lists.js';
+import { CUTS, levelWords, METHODS, type Method } from '../words/methods.js';
+import { finePercentWords, finePointsWords, percentWords } from '../words/yield-words.js';
 import { type BatchModel, communityModelOf } from './community-model.js';
 import { allComparisons, comparisonKey, FACTORS } from './level-comparisons.js';
 import { oddFigures } from './scope.js';
@@ -89,7 +90,7 @@ export async function nextBatch(db: Records, call: Call, request: NextBatchReque
       `${comparisonWords(question.comparison)} ${first?.standardError === undefined ? 'cannot be compared yet' : 'is what the community knows worst of what you can help with'}. ${methods === undefined ? EMPTY_KIT : THESE_CAN_BE_COOKED}`,
       ...shown.map(
         (batch, at) =>
-          `${at + 1}. ${capitalised(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
+          `${at + 1}. ${capitalise(batchWords(batch.candidate))}: ${gainWords(batch, widen)}; ${REASON_WORDS[batch.reason]}.`,
       ),
       planWords(plan, difference, known?.verdict === 'too-few'),
       ...scope.lines,
@@ -178,7 +179,7 @@ function batchWords(candidate: BatchCandidate): string {
 }
 
 const comparisonWords = ({ first, second }: Comparison): string =>
-  `${capitalised(levelWords(first))} against ${levelWords(second)}`;
+  `${capitalise(levelWords(first))} against ${levelWords(second)}`;
 
 /** An interval that reaches further says next to nothing. */
 const HARDLY_KNOWN = 0.5;

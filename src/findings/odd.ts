@@ -6,7 +6,7 @@ import { pooledSums } from '../records/pooled-sums.js';
 import { LEAST_FOR_OWN_SPREAD } from '../statistics/questions/modified-z.js';
 import { countWords } from '../words/lists.js';
 import { cutLabel, isCut, isMethod, methodLabel } from '../words/methods.js';
-import { finePointsWords } from '../words/yield-words.js';
+import { finePercentWords, finePointsWords, percentWords } from '../words/yield-words.js';
 import { oddBatchesOf } from './scope.js';
 
 const MOST_SHOWN = 10;

@@ -13,7 +13,14 @@ import { type TypicalYield, typicalYield } from '../statistics/questions/typical
 import { roundWeightWords } from '../words/amounts.js';
 import { countWords } from '../words/lists.js';
 import { type Cut, cutLabel, type Method, methodLabel } from '../words/methods.js';
-import { intervalWords, isPossibleYield, saysNothing } from '../words/yield-words.js';
+import { dayWords } from '../words/moments.js';
+import {
+  finePercentWords,
+  intervalWords,
+  isPossibleYield,
+  percentWords,
+  saysNothing,
+} from '../words/yield-words.js';
 import { fitSource } from './model-words.js';
 import { oddFigures, type Scope, scopeOf } from './scope.js';
 

@@ -288,21 +288,30 @@ export async function claimUntoldClosed(
   application: string,
   now: Date,
 ): Promise<readonly ClosedDelivery[]> {
-  return db.transaction().execute(async (tx) => {
-    const rows = await tx
-      .updateTable('deliveries')
-      .from('communities')
-      .set({ managers_told_at: now })
-      .whereRef('communities.community_id', '=', 'deliveries.community_id')
-      .where('communities.closed_told_at', 'is', null)
-      .where('deliveries.state', '=', 'closed')
-      .where('deliveries.managers_told_at', 'is', null)
-      .where((e) => isOwn(e.ref('deliveries.application'), application))
-      .returning(['deliveries.community_id as community', 'kind', 'about', 'channel', 'last_error as why'])
-      .execute();
-    for (const { community } of rows) await setClosedTold(tx, community, now);
-    return rows.map((row) => ({ ...row, why: row.why ?? 'the channel is closed to the bot' }));
-  });
+  const rows = await db
+    .with('untold', (q) =>
+      q
+        .updateTable('deliveries')
+        .from('communities')
+        .set({ managers_told_at: now })
+        .whereRef('communities.community_id', '=', 'deliveries.community_id')
+        .where('communities.closed_told_at', 'is', null)
+        .where('deliveries.state', '=', 'closed')
+        .where('deliveries.managers_told_at', 'is', null)
+        .where((e) => isOwn(e.ref('deliveries.application'), application))
+        .returning(['deliveries.community_id as community', 'kind', 'about', 'channel', 'last_error as why']),
+    )
+    .with('told', (q) =>
+      q
+        .updateTable('communities')
+        .from('untold')
+        .set({ closed_told_at: now })
+        .whereRef('communities.community_id', '=', 'untold.community'),
+    )
+    .selectFrom('untold')
+    .selectAll()
+    .execute();
+  return rows.map((row) => ({ ...row, why: row.why ?? 'the channel is closed to the bot' }));
 }
 
 /** Takes back what `claimUntoldClosed` marked in one community, to be tried again. */
@@ -313,12 +322,10 @@ export async function untellClosed(db: Records, closed: readonly ClosedDelivery[
   }
 }
 
-const forgetClosedTold = (db: Records, community: string) => setClosedTold(db, community, null);
-
-async function setClosedTold(db: Records, community: string, at: Date | null): Promise<void> {
+async function forgetClosedTold(db: Records, community: string): Promise<void> {
   await db
     .updateTable('communities')
-    .set({ closed_told_at: at })
+    .set({ closed_told_at: null })
     .where('community_id', '=', community)
     .execute();
 }

@@ -10,9 +10,8 @@ import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/caution
 import { seasonAt } from '../safety/season.js';
 import { briefCitation, weightiestFirst } from '../safety/sources.js';
 import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
-import { percentWords } from '../words/amount-words.js';
 import { type Method, methodLabel } from '../words/methods.js';
-import { yieldRangeWords } from '../words/yield-words.js';
+import { percentWords, yieldRangeWords } from '../words/yield-words.js';
 import { LATEST_MS } from './appointments.js';
 import { gatherWeek, isQuiet, type MethodYields, type WeeklyFacts } from './facts.js';
 import { planWeekly } from './plan.js';

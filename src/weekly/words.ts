@@ -2,17 +2,13 @@ import { DateTime } from 'luxon';
 import type { EstimatedComparison } from '../findings/level-comparisons.js';
 import { NO_INTERVAL_WORDS } from '../findings/pooled.js';
 import type { PooledYield } from '../statistics/questions/pooled-yield.js';
+import { roundWeightWords, type Units } from '../words/amounts.js';
+import { countWords, listWords } from '../words/lists.js';
+import { levelWords } from '../words/methods.js';
 import {
-  countWords,
   percentWords,
-  pointsWords,
-  roundWeightWords,
-  type Units,
-} from '../words/amount-words.js';
-import {
-  levelWords,
-  listWords,
   pointsRangeWords,
+  pointsWords,
   withoutSign,
   yieldRangeWords,
 } from '../words/yield-words.js';

@@ -1,22 +1,37 @@
-import { formatPercentRange } from './amounts.js';
-import { cutLabel, isCut, isMethod, methodLabel } from './methods.js';
+import { countWords } from './lists.js';
+import { clamp, withDecimals } from './numbers.js';
 
 interface Interval {
   readonly low: number;
   readonly high: number;
 }
 
-/** Into what a yield can be, as a fraction. */
-export const clampYield = (fraction: number): number => Math.min(1, Math.max(0, fraction));
+/** A fraction of one: "48 %". */
+export function percentWords(fraction: number, decimals = 0): string {
+  return `${percent(fraction, decimals)} %`;
+}
+
+/** "36 to 60 %". Throws RangeError when they are not in order. */
+export function percentRangeWords(low: number, high: number, decimals = 0): string {
+  if (!(low <= high)) throw new RangeError(`a range must run from low to high, not from ${low} to ${high}`);
+  const [from, to] = [percent(low, decimals), percent(high, decimals)];
+  return from === to ? `${to} %` : `${from} to ${to} %`;
+}
+
+/** With one decimal, where two are compared: "47.6 %". */
+export const finePercentWords = (fraction: number): string => percentWords(fraction, 1);
+
+/** A yield is never below nothing or above everything. */
+export const clampYield = (fraction: number): number => clamp(fraction, 0, 1);
 
 export const isPossibleYield = (fraction: number): boolean => fraction >= 0 && fraction <= 1;
 
-/** "44.1 to 53.2 %", as far as a yield can be that. */
-export const yieldRangeWords = ({ low, high }: Interval, decimals = 0): string =>
-  formatPercentRange(clampYield(low), clampYield(high), decimals);
-
 /** Whether an interval of a yield leaves anything out at all. */
 export const saysNothing = ({ low, high }: Interval): boolean => !(low > 0 || high < 1);
+
+/** "44.1 to 53.2 %", as far as a yield can be that. */
+export const yieldRangeWords = ({ low, high }: Interval, decimals = 0): string =>
+  percentRangeWords(clampYield(low), clampYield(high), decimals);
 
 /** "95 % interval 44.1 to 53.2 %." */
 export function intervalWords(interval: Interval): string {
@@ -58,7 +73,7 @@ export function pointsIntervalWords({ low, high }: Interval): string {
 export const withoutSign = (difference: number, { low, high }: Interval): Interval =>
   difference < 0 ? { low: -high, high: -low } : { low, high };
 
-/** A difference with its direction: "7.5 points more", "no difference". */
+/** With its direction: "7.5 points more", "no difference". */
 export function moreOrLessWords(difference: number): string {
   if (difference === 0) return 'no difference';
   return `${finePointsWords(difference)} ${difference > 0 ? 'more' : 'less'}`;
@@ -76,16 +91,7 @@ export function pointsRangeWords({ low, high }: Interval): string {
   return `${short(low)} points less to ${short(high)} points more`;
 }
 
-/** "a", "a and b", "a, b and c". */
-export function listWords(items: readonly string[], last = 'and'): string {
-  if (items.length < 2) return items.join('');
-  return `${items.slice(0, -1).join(', ')} ${last} ${items.at(-1)}`;
+function percent(fraction: number, decimals: number): string {
+  if (!Number.isFinite(fraction)) throw new RangeError(`a fraction must be finite, not ${fraction}`);
+  return withDecimals(fraction * 100, decimals);
 }
-
-/** A method or a cut inside a sentence: "pressure cooker", "ground". */
-export function levelWords(level: string): string {
-  if (isMethod(level)) return (methodLabel(level).split(',')[0] ?? level).toLowerCase();
-  return isCut(level) ? cutLabel(level).toLowerCase() : level;
-}
-
-export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
