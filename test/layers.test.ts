@@ -27,6 +27,15 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/pictures',
   ],
   'src/kitchen': ['src/words', 'src/chat', 'src/safety', 'src/cooking', 'src/records', 'src/findings'],
+  'src/batches': [
+    'src/words',
+    'src/chat',
+    'src/safety',
+    'src/cooking',
+    'src/records',
+    'src/findings',
+    'src/kitchen',
+  ],
   'src/deliveries': ['src/words', 'src/chat', 'src/records'],
   'src/weekly': [
     'src/words',

@@ -88,6 +88,8 @@ describe('a post that managers ask for', () => {
     const key = await plan('asking', 'kept', minutesAgo(30));
     await markClosed(db, key, 'the channel is gone');
     expect(await reopenDelivery(db, key, { ...asked, application: 'another bot' })).toBe(false);
+  });
+});
 
 describe('that a channel is closed', () => {
   const close = async (community: string, about: string) => {
