@@ -100,6 +100,8 @@ describe('that a channel is closed', () => {
   /** Whose managers are to be told, of which posts. */
   const untold = async (application = 'bot') =>
     (await claimUntoldClosed(db, application, NOW)).map(({ community, about }) => `${community} ${about}`);
+  // Of what was closed before.
+  beforeAll(() => untold());
 
   it('is told to the managers once, by the bot whose post it was, in one community and the other', async () => {
     await close('one', 'w1');
