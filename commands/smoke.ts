@@ -1,6 +1,6 @@
 import { command } from '../src/chat/command.js';
 import type { ValuesOf } from '../src/chat/option.js';
-import { reply } from '../src/chat/reply.js';
+import { figuresOf, reply } from '../src/chat/reply.js';
 import { LONGEST_SMOKE_HOURS, smokeOf } from '../src/cooking/blends/smoke.js';
 import { pouringMl, TALLOW_DENSITY_G_PER_ML } from '../src/cooking/blends/tallow.js';
 import { type Asked, calculation, inputFrom } from '../src/kitchen/asked.js';
@@ -53,17 +53,11 @@ function answer(asked: Asked<ValuesOf<typeof OPTIONS>>): Answer {
       figures: {
         tallowG,
         tallowMl: pouringMl(tallowG),
-        hours,
-        hoursLow,
-        hoursHigh,
+        ...figuresOf(plan, 'hours', 'hoursLow', 'hoursHigh', 'depthCm', 'areaCm2', 'panDepthCm'),
+        ...figuresOf(plan, 'pans', 'holdAboveC'),
         longestHours: LONGEST_SMOKE_HOURS,
-        depthCm,
-        areaCm2: plan.areaCm2,
-        panDepthCm,
         panWidthCm: pan.widthCm,
         panLengthCm: pan.lengthCm,
-        pans,
-        holdAboveC,
       },
     }),
     inputs: [input('Tallow', 'tallow', amount), input('Strength', 'strength', strength)],

@@ -1,7 +1,7 @@
 import { oneLine } from '../../src/chat/clean.js';
 import { type Option, parsed, shorten, unreadable, type ValuesOf } from '../../src/chat/option.js';
 import { choice, percentage } from '../../src/chat/options.js';
-import { isRefusal, type Refusal, refusal, reply } from '../../src/chat/reply.js';
+import { type Figures, figuresOf, isRefusal, type Refusal, refusal, reply } from '../../src/chat/reply.js';
 import {
   BUTTER_DENSITY_G_PER_ML,
   type ButterBlend,
@@ -18,7 +18,7 @@ import * as option from '../../src/kitchen/options.js';
 import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amounts.js';
-import { contentWords, keepsWords, shareWords } from './words.js';
+import { contentFigures, contentWords, keepsWords, shareWords } from './words.js';
 
 const MOST_RATIO = 100;
 
@@ -98,7 +98,7 @@ export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
         ],
         cautions: shownCautions({ activity: 'butter-blend' }),
         sources: sourceLines(['practice-butter-blend', BUTTER[butter].source, 'foodkeeper']),
-        figures: figuresOf(blend, butter),
+        figures: butterFigures(blend, butter),
       }),
       inputs: inputsOf(asked, blend),
       parts: [{ title: 'Blend', calculation: blend.calculation }],
@@ -183,20 +183,21 @@ function inputsOf(asked: Asked<Values>, blend: ButterBlend): readonly WorkingInp
   ];
 }
 
-function figuresOf(blend: ButterBlend, kind: ButterKind) {
-  const { ok: _ok, keeps, allergens: _allergens, cautions: _cautions, calculation: _, ...figures } = blend;
+function butterFigures(blend: ButterBlend, kind: ButterKind): Figures {
+  const { refrigerator, freezer } = blend.keeps;
   const fatMl = (blend.butterG * BUTTER[kind].fat + blend.tallowG) / TALLOW_DENSITY_G_PER_ML.pouring;
   return {
-    ...figures,
+    ...contentFigures(blend),
+    ...figuresOf(blend, 'butterG', 'butterMl', 'addedSaltG', 'meltBelowC'),
     /** Of the melted blend, its fat as dense as poured tallow. */
     fatVolumeFraction: Math.min(1, fatMl / blend.totalMl),
     /** There is no gum in it. */
     xanthanOfWater: 0,
     tallowMeltsLowC: TALLOW_MELTS_C.low,
     tallowMeltsHighC: TALLOW_MELTS_C.high,
-    keepsDaysLow: keeps.refrigerator.daysLow,
-    keepsDaysHigh: keeps.refrigerator.daysHigh,
-    keepsFrozenDaysLow: keeps.freezer.daysLow,
-    keepsFrozenDaysHigh: keeps.freezer.daysHigh,
+    keepsDaysLow: refrigerator.daysLow,
+    keepsDaysHigh: refrigerator.daysHigh,
+    keepsFrozenDaysLow: freezer.daysLow,
+    keepsFrozenDaysHigh: freezer.daysHigh,
   };
 }

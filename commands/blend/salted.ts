@@ -1,5 +1,5 @@
 import type { ValuesOf } from '../../src/chat/option.js';
-import { reply } from '../../src/chat/reply.js';
+import { type Figures, figuresOf, reply } from '../../src/chat/reply.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
 import {
   BLEND_SECONDS,
@@ -19,7 +19,7 @@ import { shownCautions } from '../../src/safety/cautions-shown.js';
 import { sourceLines } from '../../src/safety/sources-shown.js';
 import { roundWeightWords, type Units, volumeWords } from '../../src/words/amounts.js';
 import { ML_PER_US_TSP } from '../../src/words/units.js';
-import { contentWords, keepsWords, shareWords } from './words.js';
+import { contentFigures, contentWords, keepsWords, shareWords } from './words.js';
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Tallow, by weight or volume'),
@@ -64,7 +64,7 @@ export const SALTED_BLEND: CalculationSpec<typeof OPTIONS> = {
         ],
         cautions: shownCautions({ activity: 'salted-blend' }),
         sources: sourceLines(['practice-salted-blend', 'usda-salt', 'xanthan-range']),
-        figures: figuresOf(blend),
+        figures: saltedFigures(blend),
       }),
       inputs: inputsOf(asked, blend),
       parts: [{ title: 'Blend', calculation: blend.calculation }],
@@ -136,26 +136,21 @@ function inputsOf(asked: Asked<Values>, blend: SaltedBlend): readonly WorkingInp
   ];
 }
 
-function figuresOf(blend: SaltedBlend) {
-  const {
-    effects: _effects,
-    cautions: _cautions,
-    calculation: _,
-    preservedBySalt: _preserved,
-    ...rest
-  } = blend;
-  const { keeps, saltTsp, xanthanTsp, xanthanLowG: _low, xanthanHighG: _high, ...figures } = rest;
+function saltedFigures(blend: SaltedBlend): Figures {
+  const { refrigerator, freezer } = blend.keeps;
   return {
-    ...figures,
-    saltMl: saltTsp * ML_PER_US_TSP,
-    xanthanMl: xanthanTsp * ML_PER_US_TSP,
+    ...contentFigures(blend),
+    ...figuresOf(blend, 'waterMl', 'saltG', 'xanthanG', 'fatVolumeFraction', 'xanthanOfWater'),
+    ...figuresOf(blend, 'usualWaterMl', 'leastWaterMl'),
+    saltMl: blend.saltTsp * ML_PER_US_TSP,
+    xanthanMl: blend.xanthanTsp * ML_PER_US_TSP,
     fatVolumeLimit: CLOSEST_PACKING,
     xanthanUsefulLow: XANTHAN_USEFUL.low,
     xanthanUsefulHigh: XANTHAN_USEFUL.high,
     saltInWaterLimit: SALT_IN_BRINE_AT_MOST,
     blendSeconds: BLEND_SECONDS,
-    keepsDays: keeps.refrigerator.daysHigh,
-    keepsFrozenDaysLow: keeps.freezer.daysLow,
-    keepsFrozenDaysHigh: keeps.freezer.daysHigh,
+    keepsDays: refrigerator.daysHigh,
+    keepsFrozenDaysLow: freezer.daysLow,
+    keepsFrozenDaysHigh: freezer.daysHigh,
   };
 }

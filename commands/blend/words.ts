@@ -1,3 +1,6 @@
+import { type Figures, figuresOf } from '../../src/chat/reply.js';
+import type { ButterBlend } from '../../src/cooking/blends/butter-blend.js';
+import type { SaltedBlend } from '../../src/cooking/blends/salted-blend.js';
 import type { Keeping, KeepingTime } from '../../src/safety/storage.js';
 import { countWords } from '../../src/words/lists.js';
 import { inFewDigits } from '../../src/words/numbers.js';
@@ -5,15 +8,18 @@ import { inFewDigits } from '../../src/words/numbers.js';
 /** A share of one: "64 %", "0.85 %". */
 export const shareWords = (fraction: number): string => `${inFewDigits(fraction * 100)} %`;
 
+type Blend = ButterBlend | SaltedBlend;
+
 /** What a blend holds, by weight. */
-export function contentWords(blend: {
-  readonly fatFraction: number;
-  readonly waterFraction: number;
-  readonly saltFraction: number;
-  readonly sodiumMgPerTbsp: number;
-}): string {
-  return `By weight ${shareWords(blend.fatFraction)} fat, ${shareWords(blend.waterFraction)} water, ${shareWords(blend.saltFraction)} salt; ${inFewDigits(blend.sodiumMgPerTbsp)} mg of sodium in a tablespoon.`;
-}
+export const contentWords = ({ fatFraction, waterFraction, saltFraction, sodiumMgPerTbsp }: Blend): string =>
+  `By weight ${shareWords(fatFraction)} fat, ${shareWords(waterFraction)} water, ${shareWords(saltFraction)} salt; ${inFewDigits(sodiumMgPerTbsp)} mg of sodium in a tablespoon.`;
+
+/** What every blend tells of itself. */
+export const contentFigures = (blend: Blend): Figures => ({
+  ...figuresOf(blend, 'tallowG', 'tallowMl', 'totalG', 'totalMl'),
+  ...figuresOf(blend, 'fatFraction', 'waterFraction', 'saltFraction'),
+  ...figuresOf(blend, 'saltInWater', 'undissolvedSaltG', 'sodiumMgPerTbsp'),
+});
 
 /** "Keeps 7 days in the refrigerator, 1 to 2 months in the freezer. …" */
 export function keepsWords({ refrigerator, freezer, note }: Keeping): string {

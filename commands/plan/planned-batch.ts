@@ -3,6 +3,7 @@ import { isRefusal, type Refusal, refusal } from '../../src/chat/reply.js';
 import { readMomentAhead } from '../../src/chat/when.js';
 import { SMOKE_HOURS } from '../../src/cooking/blends/smoke.js';
 import { jarsFor } from '../../src/cooking/blends/tallow.js';
+import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { type CoolingPlan, coolingPlanOf } from '../../src/cooking/cooling/cooling-plan.js';
 import { boilingAt } from '../../src/cooking/heat/boiling.js';
 import type { Burner } from '../../src/cooking/heat/burner.js';
@@ -148,9 +149,12 @@ function coolingOf({ method, water, pot, tallow, heat }: Render): CoolingPlan | 
     startC: boiling.boilC,
     lateMinutes: minutesUntilStrained(method),
   });
+  const { firstMinutes, lastMinutes } = FOOD_CODE_COOLING;
   return cooling.ok
     ? cooling
-    : refuseCooling('So much fat and broth is not cold within 2 hours and 4 more in any way known here.');
+    : refuseCooling(
+        `So much fat and broth is not cold within ${firstMinutes / 60} hours and ${(lastMinutes - firstMinutes) / 60} more in any way known here.`,
+      );
 }
 
 const refuseCooling = (why: string): Refusal =>
@@ -181,11 +185,13 @@ function refuseTimeline(
   );
 }
 
+const hourWords = (hour: number): string => `${String(hour).padStart(2, '0')}:00`;
+
 /** The calculations of a plan that its render does not have. */
 export function scheduleParts({ render, frozen, heating, cooling }: PlannedBatch): readonly Part[] {
   const { pot, minutes, method } = render;
   const release = releaseMinutes(method);
-  const night = `Nobody stands at the stove from ${NIGHT.fromHour}:00 to 0${NIGHT.toHour}:00 if it can be helped.`;
+  const night = `Nobody stands at the stove from ${hourWords(NIGHT.fromHour)} to ${hourWords(NIGHT.toHour)} if it can be helped.`;
   const times: Calculation = {
     formula:
       'counted back from when it must be ready, or on from now; loads follow one another, each cools as soon as it is strained, and the disc waits in the refrigerator',

@@ -1,4 +1,4 @@
-import { type Figures, type Reply, reply } from '../../src/chat/reply.js';
+import { type Figures, figuresOf, type Reply, reply } from '../../src/chat/reply.js';
 import { pouringMl } from '../../src/cooking/blends/tallow.js';
 import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { type CoolingPlan, PAN } from '../../src/cooking/cooling/cooling-plan.js';
@@ -127,7 +127,7 @@ const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
   'stirred-ice-bath': 'in an ice bath, stirring',
 };
 
-const PAN_WORDS = '9 by 13 in (23 by 33 cm)';
+const PAN_WORDS = `9 by 13 in (${PAN.widthCm} by ${PAN.lengthCm} cm)`;
 
 /** How it gets cold in time, and a warning where the pot alone would not. */
 function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): readonly string[] {
@@ -163,15 +163,12 @@ function planFigures(planned: PlannedBatch): Figures {
     heatUpMinutes: heating.minutes,
     jars,
     jarMl,
-    startMs: timeline.startMs,
-    finishMs: timeline.finishMs,
+    ...figuresOf(timeline, 'startMs', 'finishMs'),
     byMs: byMs ?? null,
     ...(cooling === undefined ? {} : coolingFigures(cooling)),
-    steps: timeline.steps.map(({ load, startMs, endMs, byMs: stepByMs }) => ({
-      load,
-      startMs,
-      endMs,
-      byMs: stepByMs ?? null,
+    steps: timeline.steps.map((step) => ({
+      ...figuresOf(step, 'load', 'startMs', 'endMs'),
+      byMs: step.byMs ?? null,
     })),
   };
 }

@@ -106,6 +106,10 @@ export function reply(parts: ReplyParts): Reply {
   };
 }
 
+/** Some of what was worked out, as figures under the names that it has there. */
+export const figuresOf = <T extends object, const K extends keyof T>(of: T, ...names: readonly K[]) =>
+  Object.fromEntries(names.map((name) => [name, of[name]])) as Pick<T, K>;
+
 /** A refusal: `text` says what was wrong and what would have worked. */
 export function refusal(title: string, text: string, actions: readonly Action[] = []): Refusal {
   return { kind: 'refusal', title, text, actions };

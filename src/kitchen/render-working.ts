@@ -1,3 +1,4 @@
+import { type Figures, figuresOf } from '../chat/reply.js';
 import { EXPECTED_YIELD, fatInRawG, recoveryOf } from '../cooking/blends/tallow.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
 import { LB_PER_8_CUPS, type Water } from '../cooking/water/water.js';
@@ -143,27 +144,21 @@ function tallowCalculation({ fat, tallow }: Render): Calculation {
 }
 
 /** The figures of a render, for any reply that rests on one. */
-export function renderFigures({ method, minutes, fat, pot, water, heat, tallow }: Render) {
+export function renderFigures({ method, minutes, fat, pot, water, heat, tallow }: Render): Figures {
   const { boilOff, topUps } = water;
-  const { boiling, heatUp, use } = heat;
+  const { heatUp, use } = heat;
   const [first, second] = topUps?.ok ? topUps.topUps : [];
   const release = method === 'pressure' ? RELEASE_MINUTES : undefined;
   return {
-    fatG: fat.fatG,
-    leanFraction: fat.leanFraction,
-    waterMl: water.waterMl,
-    waterLowMl: water.waterLowMl,
-    waterHighMl: water.waterHighMl,
+    ...figuresOf(fat, 'fatG', 'leanFraction'),
+    ...figuresOf(water, 'waterMl', 'waterLowMl', 'waterHighMl', 'minutesLow'),
     vesselMl: pot.need.vesselMl,
     potMl: pot.vesselMl,
-    minutesLow: water.minutesLow,
     minutes,
     releaseLowMinutes: release?.low ?? null,
     releaseHighMinutes: release?.high ?? null,
     altitudeM: heat.altitudeM,
-    boilC: boiling.boilC,
-    boilLowC: boiling.boilLowC,
-    boilHighC: boiling.boilHighC,
+    ...figuresOf(heat.boiling, 'boilC', 'boilLowC', 'boilHighC'),
     boilOffMlPerHour: boilOff?.mlPerHour ?? null,
     boilOffLowMlPerHour: boilOff?.mlPerHourLow ?? null,
     boilOffHighMlPerHour: boilOff?.mlPerHourHigh ?? null,
@@ -171,24 +166,18 @@ export function renderFigures({ method, minutes, fat, pot, water, heat, tallow }
     dryAtMinutes: topUps?.dryAtMinutes ?? null,
     dryAtLowMinutes: topUps?.dryAtLowMinutes ?? null,
     dryAtHighMinutes: topUps?.dryAtHighMinutes ?? null,
-    topUps: topUps?.ok ? topUps.topUps.map(({ atMinutes, ml }) => ({ atMinutes, ml })) : [],
+    topUps: topUps?.ok ? topUps.topUps.map((one) => figuresOf(one, 'atMinutes', 'ml')) : [],
     topUpEveryMinutes: first && second ? second.atMinutes - first.atMinutes : null,
     topUpsMl: topUps?.ok ? topUps.topUpsMl : null,
     biggerStartMl: topUps?.biggerStartMl ?? null,
-    loads: pot.loads.loads,
-    fatGEach: pot.loads.fatGEach,
-    waterMlEach: pot.loads.waterMlEach,
+    ...figuresOf(pot.loads, 'loads', 'fatGEach', 'waterMlEach'),
     heatUpMinutes: heatUp?.ok ? heatUp.minutes : null,
     burnerW: heat.burner?.powerW ?? null,
     energyKWh: use?.energyKWh ?? null,
     cost: use?.cost ?? null,
-    tallowLowG: tallow.tallowLowG,
-    tallowHighG: tallow.tallowHighG,
-    tallowLowMl: tallow.tallowLowMl,
-    tallowHighMl: tallow.tallowHighMl,
+    ...figuresOf(tallow, 'tallowLowG', 'tallowHighG', 'tallowLowMl', 'tallowHighMl'),
     tallowExpectedG: tallow.tallowExpectedG ?? null,
     trust: tallow.share?.trust ?? 0,
-    recoveryLow: tallow.recoveryLow,
-    recoveryHigh: tallow.recoveryHigh,
+    ...figuresOf(tallow, 'recoveryLow', 'recoveryHigh'),
   };
 }

@@ -73,15 +73,12 @@ export async function withKit(
   if (named !== undefined && said.method !== undefined && !KINDS_FOR[said.method].includes(named.kind))
     return refuseVesselFor(said.method, named, kit.vessels);
   const method = said.method ?? (named && METHOD_IN[named.kind]);
-  const kitchen = { ...kitchenFor(kit, said, method ?? ASSUMED.method), method };
+  const batch = { method: method ?? ASSUMED.method, cut: said.cut ?? ASSUMED.cut, fatG };
+  const kitchen = { ...kitchenFor(kit, said, batch.method), method };
   const unsaid = { ...rest, vessel: undefined };
   if (named !== undefined) return filledIn(unsaid, { ...kitchen, ...inUse(named, true) });
   if (wanted === undefined) {
-    const chosen = suitable(kit.vessels, {
-      method: said.method ?? ASSUMED.method,
-      cut: said.cut ?? ASSUMED.cut,
-      fatG,
-    });
+    const chosen = suitable(kit.vessels, batch);
     return filledIn(unsaid, { ...kitchen, ...(chosen && inUse(chosen, false)) });
   }
   const size = vesselVolume.parse(wanted);

@@ -1,13 +1,17 @@
 import type { Method } from '../../words/methods.js';
 import type { Calculation } from '../working.js';
 
+const SLOW_COOKER = { appliance: 'a slow cooker', minutes: 120 } as const;
+const OVEN = { appliance: 'an oven', minutes: 30 } as const;
+const SMOKER = { appliance: 'a smoker', minutes: 45 } as const;
+
 /** What brings its own heat, and how long it takes to get hot. Assumed. */
 export const OWN_HEAT: Readonly<
   Partial<Record<Method, { readonly appliance: string; readonly minutes: number }>>
 > = {
-  'slow-cooker': { appliance: 'a slow cooker', minutes: 120 },
-  oven: { appliance: 'an oven', minutes: 30 },
-  smoker: { appliance: 'a smoker', minutes: 45 },
+  'slow-cooker': SLOW_COOKER,
+  oven: OVEN,
+  smoker: SMOKER,
 };
 
 /** Whether a method stands on a burner; the others bring their own heat. */
@@ -18,7 +22,7 @@ export const ownHeatCalculation = (minutes: number): Calculation => ({
   constants: [],
   assumptions: [
     {
-      text: 'A slow cooker takes about 2 h to get hot, an oven with its pan 30 min, a smoker 45 min.',
+      text: `A slow cooker takes about ${SLOW_COOKER.minutes / 60} h to get hot, an oven with its pan ${OVEN.minutes} min, a smoker ${SMOKER.minutes} min.`,
       sources: [],
     },
   ],
