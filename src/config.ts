@@ -75,39 +75,30 @@ export const SETTINGS: readonly string[] = Object.keys(settings.shape);
 /** Every command and every server is heard of on one shard; `auto` leaves their number to Discord. */
 export type Shards = 'auto' | { readonly ids: readonly number[]; readonly count: number };
 
-export interface Config {
-  /** With a token the bot talks on Discord, without one in the terminal. */
-  readonly discordToken: string | undefined;
-  readonly discordApi: string | undefined;
-  /** The shards of this process. */
-  readonly shards: Shards;
-  /** A Postgres to use, with how to protect the way to it; without one the bot starts its own in `dataDir`. */
-  readonly databaseUrl: string | undefined;
-  /** What is set of the limits to the database; the others stay as they are. */
-  readonly databaseLimits: ReturnType<typeof limitsSet>;
-  readonly dataDir: string;
-  /** Where `/healthz` and `/metrics` are answered; nowhere without a port. */
-  readonly health: { readonly host: string; readonly port: number } | undefined;
-  /** Unless set: `info` on Discord, `warn` in the terminal. */
-  readonly logLevel: (typeof LOG_LEVELS)[number] | undefined;
-}
-
-const config = settings.transform((set, context): Config => {
+const config = settings.transform((set, context) => {
   const refuse = (problem: string): undefined => {
     context.addIssue({ code: 'custom', message: problem });
   };
-  const { DISCORD_TOKEN, DISCORD_API, DATA_DIR, LOG_LEVEL, HEALTH_HOST, HEALTH_PORT } = set;
+  const shards: Shards = shardsOf(set) ?? refuse(`SHARDS ${SHARDS_WORDS}`) ?? 'auto';
+  const { HEALTH_HOST: host, HEALTH_PORT: port } = set;
   return {
-    discordToken: DISCORD_TOKEN,
-    discordApi: DISCORD_API,
-    shards: shardsOf(set) ?? refuse(`SHARDS ${SHARDS_WORDS}`) ?? 'auto',
+    /** With a token the bot talks on Discord, without one in the terminal. */
+    discordToken: set.DISCORD_TOKEN,
+    discordApi: set.DISCORD_API,
+    /** Those of this process. */
+    shards,
+    /** A Postgres to use, with how to protect the way to it; without one the bot starts its own in `dataDir`. */
     databaseUrl: addressOf(set, refuse),
+    /** What is set of the limits to the database; the others stay as they are. */
     databaseLimits: limitsSet(set),
-    dataDir: DATA_DIR,
-    health: HEALTH_PORT === undefined ? undefined : { host: HEALTH_HOST, port: HEALTH_PORT },
-    logLevel: LOG_LEVEL,
+    dataDir: set.DATA_DIR,
+    /** Where `/healthz` and `/metrics` are answered; nowhere without a port. */
+    health: port === undefined ? undefined : { host, port },
+    /** Unless set: `info` on Discord, `warn` in the terminal. */
+    logLevel: set.LOG_LEVEL,
   };
 });
+export type Config = Readonly<z.output<typeof config>>;
 
 export type ReadConfig =
   | { readonly ok: true; readonly config: Config }

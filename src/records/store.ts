@@ -1,5 +1,6 @@
 import type { BaseLogger } from 'pino';
 import { connectionTo, type Records, recordsIn } from './database.js';
+import type { EmbeddedOptions } from './embedded/embedded-postgres.js';
 import { migrate } from './migrate.js';
 import type { DatabaseLimits } from './pool/limits.js';
 import { type HearOfDatabase, openPool, type Pool } from './pool/pool.js';
@@ -9,20 +10,14 @@ import { type Place, placeOf, StartRefused, startMayPass, startProblem } from '.
 /** Where events are written down. */
 export type StoreLog = Pick<BaseLogger, 'debug' | 'info' | 'warn'>;
 
-export interface StoreOptions {
+export interface StoreOptions extends Required<Pick<EmbeddedOptions, 'announce' | 'onLockLost' | 'passing'>> {
   /** A Postgres to use; without one the bot starts its own in `dataDir`. */
   readonly databaseUrl: string | undefined;
   readonly limits: DatabaseLimits;
   readonly dataDir: string;
   /** This machine's time, to be held against the database's; undefined where another is pretended. */
   readonly now: Date | undefined;
-  /** Whether the bot ends by itself soon. */
-  readonly passing: boolean;
   readonly log: StoreLog;
-  /** Told to the person who waits. */
-  readonly announce: (line: string) => void;
-  /** The hold on the data folder is lost: the bot must end. */
-  readonly onLockLost: () => void;
 }
 
 export interface Store {

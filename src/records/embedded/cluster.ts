@@ -16,22 +16,25 @@ export interface Cluster {
   readonly dataDir: string;
   readonly clusterDir: string;
   readonly programs: Programs;
-  /** False only in tests: a crash of the machine may then lose data. */
   readonly durable: boolean;
+}
+
+export interface ClusterOptions {
+  /** As whoever started the bot wrote it. */
+  readonly dataDir: string;
+  /** Told to the person who waits, when the wait is longer than a moment. */
+  readonly announce?: (line: string) => void;
+  /** Whether it is only read: nothing is made where nothing is, and another copy of the bot may go on using it. */
+  readonly forReading?: boolean;
+  /** False only in tests: a crash of the machine may then lose data. */
+  readonly durable?: boolean;
 }
 
 /**
  * The cluster in a data folder; it is made where there is none yet, and so is the folder.
- * @param options.dataDir as whoever started the bot wrote it
  * @throws StartRefused
  */
-export async function findCluster(options: {
-  readonly dataDir: string;
-  readonly announce?: (line: string) => void;
-  /** Whether nothing is to be made. */
-  readonly forReading?: boolean;
-  readonly durable?: boolean;
-}): Promise<Cluster> {
+export async function findCluster(options: ClusterOptions): Promise<Cluster> {
   const { announce, forReading = false, durable = true } = options;
   if (forReading && !existsSync(join(options.dataDir, 'postgres')))
     throw new StartRefused(`There is no database in ${options.dataDir}. Name the folder of one with --data.`);

@@ -1,25 +1,18 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type pg from 'pg';
 import { DataFolderBusy, StartRefused } from '../start-problems.js';
-import { findCluster, readPassword } from './cluster.js';
+import { type ClusterOptions, findCluster, readPassword } from './cluster.js';
 import { connectionStringOf, holdFolder } from './folder-hold.js';
 import { findProcesses, type RunningPostgres, waitUntilGone } from './processes.js';
 import { hasItsPidFile, type StartedServer, startServer, stopServer } from './server.js';
 import { serverLogOf } from './server-log.js';
 
-export interface EmbeddedOptions {
-  readonly dataDir: string;
+export interface EmbeddedOptions extends ClusterOptions {
   readonly log: (line: string) => void;
-  /** Told to the person who waits, when the wait is longer than a moment. */
-  readonly announce?: (line: string) => void;
   /** Called when the hold on the folder is lost while running: the bot must end. */
   readonly onLockLost: () => void;
   /** Whether the bot ends by itself soon: others then wait for it instead of giving up. */
   readonly passing?: boolean;
-  /** Whether it is only read: nothing is made where nothing is, and another copy of the bot may go on using it. */
-  readonly forReading?: boolean;
-  /** False only in tests: a crash of the machine may then lose data. */
-  readonly durable?: boolean;
 }
 
 export interface EmbeddedPostgres {
