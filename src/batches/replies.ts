@@ -98,6 +98,6 @@ export const describeToCook = (title: string, batch: Batch, lines: readonly stri
 export const refuseChanged = (number: number): Refusal =>
   refusal(
     `Batch ${number} was changed meanwhile`,
-    'Somebody corrected it after you began. Look at it as it is now.',
+    'It was corrected after you began. Look at it as it is now.',
     [button('Correct it', actionId('batch.correct', number), 'main')],
   );
