@@ -56,6 +56,11 @@ export async function planFor(db: Records, values: PlanValues, call: Call): Prom
     zone: values.zone ?? communityTimeZone,
   });
   if (isRefusal(planned)) return planned;
-  const answer = { reply: planReply(planned), inputs: planInputs(planned), parts: planParts(planned) };
+  const answer = {
+    reply: planReply(planned),
+    usesKit: asked.kit.length > 0,
+    inputs: planInputs(planned),
+    parts: planParts(planned),
+  };
   return withWorking(db, 'plan', answer, call);
 }

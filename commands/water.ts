@@ -72,6 +72,7 @@ function answer(render: Render): Answer | Refusal {
       sources: [...sourceLines(weightiestSources(render)), ...(tallow.share ? [SHARE_SOURCE] : [])],
       figures: renderFigures(render),
     }),
+    usesKit: asked.kit.length > 0,
     inputs: [{ name: 'Raw fat', value: fatWords, origin: 'said' }, ...renderInputs(render)],
     parts: renderParts(render).map((part) =>
       part.title === 'Heat-up' ? { ...part, alsoIn: '/plan' } : part,

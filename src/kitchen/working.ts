@@ -10,6 +10,8 @@ import { findDraft, saveDraft } from '../records/drafts.js';
 /** A reply and how it came about. */
 export interface Answer {
   readonly reply: Reply;
+  /** It rests on something that only the cook's kit says: the working is for the cook alone. */
+  readonly usesKit?: boolean;
   readonly inputs: readonly WorkingInput[];
   readonly parts: readonly Part[];
 }
@@ -35,7 +37,7 @@ export async function withWorking(
   const id = `${DRAFT}${call.interaction}`;
   const { community, member, now } = call;
   const body: WorkingDraft = {
-    usesKit: answer.inputs.some(({ origin }) => origin === 'kit'),
+    usesKit: answer.usesKit ?? false,
     working: fittingWorking(answer),
   };
   const saving = saveDraft(db, { community, id, memberId: member.id, body, now }).then(() => id);

@@ -66,6 +66,14 @@ describe('what others see of a cook’s kit', () => {
     expect(read(own)).toContain('From the kit: ');
   });
 
+  it('is not in the working of a plan that assumes a burner, which still goes by how cold their fat is', async () => {
+    const cook = { as: 'Lovage' };
+    await talk.ask('/kit add fat-temperature:"39 °F"', cook);
+    const [id] = workingIds(await talk.ask('/plan fat:"5 lb"', cook));
+    expect((await talk.refuse(`press:${id}`, OTHER)).title).toBe('Only for whoever asked');
+    expect((await talk.ask(`press:${id}`, cook)).audience).toBe('only you');
+  });
+
   it('cannot be had by way of another command’s working', async () => {
     const [id = ''] = workingIds(await talk.ask('/water fat:"5 lb"', COOK));
     for (const name of ['plan', 'smoke', 'blend-butter', 'blend-salted'])
