@@ -3,14 +3,13 @@ import { type Option, parsed, shorten, unreadable, type ValuesOf } from '../../s
 import { choice, percentage } from '../../src/chat/options.js';
 import { type Figures, figuresOf, isRefusal, type Refusal, refusal, reply } from '../../src/chat/reply.js';
 import {
-  BUTTER_DENSITY_G_PER_ML,
   type ButterBlend,
   type ButterBlendTarget,
   butterBlendFor,
   butterBlendOf,
   TALLOW_MELTS_C,
 } from '../../src/cooking/blends/butter-blend.js';
-import { BUTTER, type ButterKind } from '../../src/cooking/blends/composition.js';
+import { BUTTER, BUTTER_DENSITY_G_PER_ML, type ButterKind } from '../../src/cooking/blends/composition.js';
 import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';

@@ -140,13 +140,11 @@ function heatingOf(render: Render): Heating | Refusal {
 /** What is strained is the broth and, at the most, all the tallow; it starts at the boiling point without pressure. */
 function coolingOf({ method, water, pot, tallow, heat }: Render): CoolingPlan | undefined | Refusal {
   if (water.kind !== 'wet') return undefined;
-  const boiling = boilingAt({ altitudeM: heat.altitudeM });
-  if (!boiling.ok) throw new RangeError(`the options let through ${heat.altitudeM} m`);
   const cooling = coolingPlanOf({
     contentsMl: pot.loads.waterMlEach + tallow.mostMl / pot.loads.loads,
     vesselMl: pot.vesselMl,
     potDiameterCm: pot.potDiameterCm,
-    startC: boiling.boilC,
+    startC: boilingAt({ altitudeM: heat.altitudeM }).boilC,
     lateMinutes: minutesUntilStrained(method),
   });
   const { firstMinutes, lastMinutes } = FOOD_CODE_COOLING;

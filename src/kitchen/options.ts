@@ -4,8 +4,8 @@ import { channel, choice, percentage, quantity, words } from '../chat/options.js
 import { formatQuantityProblem, parseQuantity } from '../chat/quantity.js';
 import { SMOKE_STRENGTHS } from '../cooking/blends/smoke.js';
 import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
+import { HIGHEST_GAUGE_KPA } from '../cooking/heat/boiling.js';
 import { START_C } from '../cooking/heat/heat-up.js';
-import { HIGHEST_GAUGE_KPA } from '../cooking/heat/steam.js';
 import { LARGEST_VESSEL_ML, SMALLEST_VESSEL_ML } from '../cooking/water/vessel.js';
 import { capitalise } from '../words/lists.js';
 import { CUTS, METHODS } from '../words/methods.js';

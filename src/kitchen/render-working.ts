@@ -1,5 +1,5 @@
 import { type Figures, figuresOf } from '../chat/reply.js';
-import { EXPECTED_YIELD, fatInRawG, recoveryOf } from '../cooking/blends/tallow.js';
+import { EXPECTED_YIELD, fatInRawG, recoveryAssumptions } from '../cooking/blends/tallow.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
 import { LB_PER_8_CUPS, type Water } from '../cooking/water/water.js';
 import type { Calculation, Part, WorkingInput } from '../cooking/working.js';
@@ -102,9 +102,7 @@ function waterCalculation({ kind, waterMl, waterLowMl, waterHighMl, assumptions 
         ? { name: '8 cups go with', value: LB_PER_8_CUPS.suggested, unit: 'lb', source }
         : { name: 'A cup', value: ML_PER_US_CUP, unit: 'mL', source: 'nist-hb44' },
     ],
-    assumptions: assumptions.filter(({ sources }) =>
-      sources.some((id) => id === source || id === 'practice-time'),
-    ),
+    assumptions,
     steps: [
       { name: 'Water', value: waterMl, unit: 'mL' },
       { name: 'at least', value: waterLowMl, unit: 'mL' },
@@ -129,11 +127,7 @@ function tallowCalculation({ fat, tallow }: Render): Calculation {
           { name: 'Least share', value: low, ...ofTheCut },
           { name: 'Most', value: high, ...ofTheCut },
         ],
-    assumptions: [
-      ...(share ? [spread] : []),
-      ...assumptions,
-      ...recoveryOf({ ...fat, tallowG: tallowHighG }).assumptions,
-    ],
+    assumptions: [...(share ? [spread] : []), ...assumptions, ...recoveryAssumptions(fat)],
     steps: [
       { name: 'Fat in the raw piece', value: fatInRawG(fat), unit: 'g' },
       { name: 'Tallow at least', value: tallowLowG, unit: 'g' },

@@ -6,8 +6,7 @@ import type { Burner } from '../cooking/heat/burner.js';
 import { type BurnerUse, burnerUse } from '../cooking/heat/burner-use.js';
 import { type HeatUp, type HeatUpProblem, heatUp } from '../cooking/heat/heat-up.js';
 import { standsOnBurner } from '../cooking/heat/own-heat.js';
-import { isPossiblePot, potShape } from '../cooking/heat/pot-shape.js';
-import { releaseMinutes } from '../cooking/planning/timeline-steps.js';
+import { isPossiblePot, potShape } from '../cooking/heat/pot.js';
 import { type Loads, loadsFor } from '../cooking/water/loads.js';
 import { type BoilsAwayTooFast, type TopUps, topUps } from '../cooking/water/top-ups.js';
 import {
@@ -122,12 +121,10 @@ function boilingOf({ asked, method }: Begun): Boiling | Refusal {
     return refusal('Only a pressure cooker has a gauge', 'Leave gauge out, or say method:pressure.');
   const altitudeM = altitude ?? ASSUMED.altitudeM;
   const gaugeKPa = method === 'pressure' ? (gauge ?? ASSUMED.gaugeKPa) : 0;
-  const boiling = boilingAt({ altitudeM, gaugeKPa });
-  if (!boiling.ok) throw new RangeError(`the options let through ${altitudeM} m at ${gaugeKPa} kPa`);
-  return boiling;
+  return boilingAt({ altitudeM, gaugeKPa });
 }
 
-function potOf({ asked, method, minutes, fat }: Begun, { waterMl }: Water): Pot | Refusal {
+function potOf({ asked, method, fat }: Begun, { waterMl }: Water): Pot | Refusal {
   const { vessel, unit, diameter, lid = method === 'slow-cooker' ? 'on' : 'off' } = asked.values;
   const load = { fatG: fat.fatG, cut: fat.cut, waterMl };
   const need = vesselFor(load, method);
@@ -142,10 +139,8 @@ function potOf({ asked, method, minutes, fat }: Begun, { waterMl }: Water): Pot 
       `${impossible} Measure the width inside,${size} or leave diameter out.`,
     );
   }
-  const loads = loadsFor({ ...load, method, vesselMl, minutesPerLoad: minutes + releaseMinutes(method) });
+  const loads = loadsFor(load, method, vesselMl);
   if (loads.ok) return { vesselMl, potDiameterCm, lid, need, loads };
-  if (loads.problem !== 'too-many-loads')
-    throw new RangeError(`the options let through a vessel of ${vesselMl} mL`);
   return refusal(
     'Too much for that vessel',
     `${weightWords(fat.fatG, unit)} of fat in ${capacityWords(vesselMl, unit)} would be ${loads.loads} loads, and ${loads.mostLoads} are more than a day’s work. Take a vessel of ${capacityWords(loads.vesselMl, unit)} or larger, or less fat.`,

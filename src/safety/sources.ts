@@ -21,6 +21,8 @@ export interface Assumption {
   readonly sources: readonly SourceId[];
 }
 
+export const assumed = (text: string, ...sources: readonly SourceId[]): Assumption => ({ text, sources });
+
 const COMMON_PRACTICE = { body: 'Home cooks', known: 'common practice, no source' } as const;
 
 export const SOURCES = {

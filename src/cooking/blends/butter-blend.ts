@@ -1,17 +1,19 @@
 /** Butter and tallow melted together. */
 
+import { assumed } from '../../safety/sources.js';
 import { KEEPING, type Keeping } from '../../safety/storage.js';
+import { assertNotNegative, assertPositive } from '../../words/numbers.js';
 import { celsiusFromFahrenheit, ML_PER_US_TBSP } from '../../words/units.js';
 import type { Calculation } from '../working.js';
 import {
   BUTTER,
+  BUTTER_DENSITY_G_PER_ML,
   type ButterKind,
-  householdDensityGPerMl,
+  mostSaltG,
   SALT,
   SALT_G_PER_SODIUM_MG,
-  SALT_IN_BRINE_AT_MOST,
 } from './composition.js';
-import { TALLOW_DENSITY_G_PER_ML } from './tallow.js';
+import { POURING_CONSTANT, pouringMl, TALLOW_DENSITY_G_PER_ML } from './tallow.js';
 
 /** Common practice melts it below 100 °F. */
 export const BUTTER_BLEND_CAP_C = celsiusFromFahrenheit(100);
@@ -19,7 +21,7 @@ export const BUTTER_BLEND_CAP_C = celsiusFromFahrenheit(100);
 /** 100 °F is no hotter than where tallow melts, and inside 40 to 140 °F: be brief, then chill at once. */
 export const TALLOW_MELTS_C = { low: 40, high: 50 } as const;
 
-export interface ButterBlendAmounts {
+interface ButterBlendAmounts {
   readonly butterG: number;
   readonly butter: ButterKind;
   readonly tallowG: number;
@@ -58,13 +60,11 @@ export interface ButterBlend {
   readonly sodiumMgPerTbsp: number;
   readonly meltBelowC: number;
   readonly keeps: Keeping;
-  readonly allergens: readonly 'milk'[];
-  readonly cautions: readonly string[];
   readonly calculation: Calculation;
 }
 
 /** Salted butter alone brings more salt than was asked for; unsalted butter can do it. */
-export interface TooLittleSaltAsked {
+interface TooLittleSaltAsked {
   readonly ok: false;
   readonly problem: 'butter-is-saltier';
   readonly askedSaltFraction: number;
@@ -72,15 +72,13 @@ export interface TooLittleSaltAsked {
 }
 
 /** The water in the butter cannot take up so much salt. */
-export interface TooMuchSaltAsked {
+interface TooMuchSaltAsked {
   readonly ok: false;
   readonly problem: 'salt-will-not-dissolve';
   readonly askedSaltFraction: number;
   readonly mostSaltFraction: number;
 }
 
-/** From the weight of a cup in the record. */
-export const BUTTER_DENSITY_G_PER_ML = householdDensityGPerMl(BUTTER.salted, 'cup');
 const SALT_DENSITY_G_PER_ML = 2.16;
 
 /**
@@ -89,18 +87,15 @@ const SALT_DENSITY_G_PER_ML = 2.16;
  * Throws RangeError when a weight is negative or not finite, or butter or tallow is 0.
  */
 export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: ButterBlendAmounts): ButterBlend {
-  for (const [name, value] of Object.entries({ butterG, tallowG }))
-    if (!(Number.isFinite(value) && value > 0))
-      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
-  if (!(Number.isFinite(addedSaltG) && addedSaltG >= 0))
-    throw new RangeError(`addedSaltG must be a finite number from 0 up, not ${addedSaltG}`);
-  const { fat, water, sodiumMgPerG } = BUTTER[butter];
+  assertPositive({ butterG, tallowG });
+  assertNotNegative({ addedSaltG });
+  const { fat, water, sodiumMgPerG, source } = BUTTER[butter];
   const totalG = butterG + tallowG + addedSaltG;
   const waterG = butterG * water;
   const saltG = butterG * saltShare(butter) + addedSaltG;
   const sodiumMg = butterG * sodiumMgPerG + addedSaltG * SALT.sodiumMgPerG;
   const butterMl = butterG / BUTTER_DENSITY_G_PER_ML;
-  const tallowMl = tallowG / TALLOW_DENSITY_G_PER_ML.pouring;
+  const tallowMl = pouringMl(tallowG);
   const totalMl = butterMl + tallowMl + addedSaltG / SALT_DENSITY_G_PER_ML;
   const fatFraction = (butterG * fat + tallowG) / totalG;
   const sodiumMgPerTbsp = (sodiumMg / totalMl) * ML_PER_US_TBSP;
@@ -121,42 +116,25 @@ export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: Butt
     sodiumMgPerTbsp,
     meltBelowC: BUTTER_BLEND_CAP_C,
     keeps: KEEPING['butter-blend'],
-    allergens: ['milk'],
-    cautions: ['butter-blend-brief', 'milk-allergen'],
     calculation: {
       formula: 'each share = what butter, tallow and salt bring ÷ the weight of the blend',
       constants: [
-        { name: 'Fat in butter', value: fat, unit: 'g/g', source: BUTTER[butter].source },
-        { name: 'Water in butter', value: water, unit: 'g/g', source: BUTTER[butter].source },
-        { name: 'Sodium in butter', value: sodiumMgPerG, unit: 'mg/g', source: BUTTER[butter].source },
+        { name: 'Fat in butter', value: fat, unit: 'g/g', source },
+        { name: 'Water in butter', value: water, unit: 'g/g', source },
+        { name: 'Sodium in butter', value: sodiumMgPerG, unit: 'mg/g', source },
         { name: 'Sodium in salt', value: SALT.sodiumMgPerG, unit: 'mg/g', source: SALT.source },
-        {
-          name: 'Butter weighs',
-          value: BUTTER_DENSITY_G_PER_ML,
-          unit: 'g/mL',
-          source: BUTTER[butter].source,
-        },
-        {
-          name: 'Tallow weighs, as poured,',
-          value: TALLOW_DENSITY_G_PER_ML.pouring,
-          unit: 'g/mL',
-          source: 'pouring-density',
-        },
+        { name: 'Butter weighs', value: BUTTER_DENSITY_G_PER_ML, unit: 'g/mL', source },
+        POURING_CONSTANT,
       ],
       assumptions: [
-        { text: 'Equal volumes of salted butter and tallow are usual.', sources: ['practice-butter-blend'] },
-        {
-          text: 'Salted butter differs by maker: 580 to 714 mg of sodium in 100 g (from memory).',
-          sources: [],
-        },
-        {
-          text: 'Salt stays in the water of the butter and does not dissolve in fat.',
-          sources: ['salt-in-fat'],
-        },
-        {
-          text: '100 °F is below where tallow melts, 40 to 50 °C, and in the danger zone: it may stay grainy, and it has to be brief.',
-          sources: ['tallow-melting-range', 'fsis-danger-zone'],
-        },
+        assumed('Equal volumes of salted butter and tallow are usual.', 'practice-butter-blend'),
+        assumed('Salted butter differs by maker: 580 to 714 mg of sodium in 100 g (from memory).'),
+        assumed('Salt stays in the water of the butter and does not dissolve in fat.', 'salt-in-fat'),
+        assumed(
+          `100 °F is below where tallow melts, ${TALLOW_MELTS_C.low} to ${TALLOW_MELTS_C.high} °C, and in the danger zone: it may stay grainy, and it has to be brief.`,
+          'tallow-melting-range',
+          'fsis-danger-zone',
+        ),
       ],
       steps: [
         { name: 'Blend', value: totalG, unit: 'g' },
@@ -175,9 +153,7 @@ export function butterBlendFor(
   target: ButterBlendTarget,
 ): ButterBlend | TooLittleSaltAsked | TooMuchSaltAsked {
   const { total, butter, butterToTallow = 1, saltFraction } = target;
-  for (const [name, value] of Object.entries({ ...total, butterToTallow }))
-    if (!(Number.isFinite(value) && value > 0))
-      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
+  assertPositive({ ...total, butterToTallow });
   if (saltFraction !== undefined && !(saltFraction >= 0 && saltFraction < 1))
     throw new RangeError(`saltFraction must be from 0 to less than 1, not ${saltFraction}`);
   const butterWeight = butterToTallow * BUTTER_DENSITY_G_PER_ML;
@@ -195,7 +171,7 @@ export function butterBlendFor(
         mostSaltFraction,
       };
   }
-  const ofOneGram = sharesOf({ butterShare, butter, saltFraction });
+  const ofOneGram = sharesOf(butterShare, butter, saltFraction);
   const totalG = 'g' in total ? total.g : total.ml / butterBlendOf(ofOneGram).totalMl;
   return butterBlendOf({
     butterG: ofOneGram.butterG * totalG,
@@ -205,14 +181,8 @@ export function butterBlendFor(
   });
 }
 
-interface Shares {
-  readonly butterShare: number;
-  readonly butter: ButterKind;
-  readonly saltFraction: number | undefined;
-}
-
 /** Of one gram of blend. The salt of the butter counts; x more makes up s: (natural (1 − x) + x) = s. */
-function sharesOf({ butterShare, butter, saltFraction }: Shares) {
+function sharesOf(butterShare: number, butter: ButterKind, saltFraction: number | undefined) {
   const natural = butterShare * saltShare(butter);
   const addedSaltG = saltFraction === undefined ? 0 : Math.max(0, (saltFraction - natural) / (1 - natural));
   return {
@@ -225,10 +195,6 @@ function sharesOf({ butterShare, butter, saltFraction }: Shares) {
 
 function saltShare(butter: ButterKind): number {
   return BUTTER[butter].sodiumMgPerG * SALT_G_PER_SODIUM_MG;
-}
-
-function mostSaltG(waterG: number): number {
-  return (waterG * SALT_IN_BRINE_AT_MOST) / (1 - SALT_IN_BRINE_AT_MOST);
 }
 
 /** All the salt that the water of the butter takes up, as a share of the blend. */

@@ -1,5 +1,8 @@
-import { type Assumption, type SourceId, sourcesOf } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
 import type { Cut } from '../../words/methods.js';
+import { assertPositive } from '../../words/numbers.js';
+import { percentRangeWords, percentWords } from '../../words/yield-words.js';
+import type { WorkingConstant } from '../working.js';
 import { RAW_FAT } from './composition.js';
 
 /** Tallow as a share of the weight of raw fat. Common practice, no source; minced has no figure of its own. */
@@ -18,7 +21,14 @@ export const TALLOW_DENSITY_G_PER_ML = { pouring: 0.89, set: 0.93 } as const;
 /** No raw fat holds more: suet, the fattest, is 94 % fat (USDA). */
 export const IMPOSSIBLE_YIELD = 0.95;
 /** Average trimmings are 71 % fat (USDA), so more than this has water or solids in it. */
-export const UNLIKELY_YIELD = 0.75;
+const UNLIKELY_YIELD = 0.75;
+
+export const POURING_CONSTANT: WorkingConstant = {
+  name: 'Tallow weighs, as poured,',
+  value: TALLOW_DENSITY_G_PER_ML.pouring,
+  unit: 'g/mL',
+  source: 'pouring-density',
+};
 
 /** The share of a jar that is filled. Common practice, no source. */
 const JAR_FILL = 0.95;
@@ -31,11 +41,7 @@ export interface ExpectedTallow {
   /** Liquid, at pouring temperature. */
   readonly tallowLowMl: number;
   readonly tallowHighMl: number;
-  /** Set, near room temperature. */
-  readonly setLowMl: number;
-  readonly setHighMl: number;
   readonly assumptions: readonly Assumption[];
-  readonly sources: readonly SourceId[];
 }
 
 /** A share of the weight of raw fat that becomes tallow. */
@@ -45,7 +51,7 @@ export interface YieldShare {
   readonly high: number;
 }
 
-export interface ExpectedTallowRequest extends Omit<RawPiece, 'rawFat'> {
+interface ExpectedTallowRequest extends Omit<RawPiece, 'rawFat'> {
   /** Trimmings unless said. */
   readonly rawFat?: RawFat;
   readonly cut: Cut;
@@ -56,8 +62,7 @@ export interface ExpectedTallowRequest extends Omit<RawPiece, 'rawFat'> {
 /**
  * The tallow to expect from raw fat, by weight and by volume.
  * Example: 1000 g ground give 360 to 600 g, 404 to 674 mL when poured; half of it lean, 199 to 331 g.
- * @throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
- *   outside 0 to less than 1.
+ * Throws as shareOfPiece.
  */
 export function expectedTallow({
   fatG,
@@ -72,17 +77,13 @@ export function expectedTallow({
     leanFraction,
   });
   const [tallowLowG, tallowHighG] = [fatG * low, fatG * high];
-  const assumptions = [...(share ? [] : [yieldAssumption(cut)]), DENSITY_ASSUMPTION];
   return {
     tallowLowG,
     tallowHighG,
     tallowExpectedG: expected === undefined ? undefined : fatG * expected,
     tallowLowMl: pouringMl(tallowLowG),
     tallowHighMl: pouringMl(tallowHighG),
-    setLowMl: tallowLowG / TALLOW_DENSITY_G_PER_ML.set,
-    setHighMl: tallowHighG / TALLOW_DENSITY_G_PER_ML.set,
-    assumptions,
-    sources: sourcesOf(assumptions),
+    assumptions: [...(share ? [] : [yieldAssumption(cut)]), DENSITY_ASSUMPTION],
   };
 }
 
@@ -97,7 +98,7 @@ export function expectedTallow({
  *
  * Suet by itself changes nothing: no figure tells what it gives from what trimmings give, and to count on more because
  * it holds more would let a cook gather too little.
- * @throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
+ * Throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
  *   outside 0 to less than 1.
  */
 export function shareOfPiece({ low, expected, high }: YieldShare, piece: RawPiece): YieldShare {
@@ -119,15 +120,14 @@ export function pouringMl(tallowG: number): number {
 
 /** Jars of one size to have ready for some tallow, each filled to 95 %. */
 export function jarsFor({ tallowG, jarMl }: { readonly tallowG: number; readonly jarMl: number }): number {
-  checkAboveZero(tallowG, 'tallowG');
-  checkAboveZero(jarMl, 'jarMl');
+  assertPositive({ tallowG, jarMl });
   return Math.ceil(pouringMl(tallowG) / (jarMl * JAR_FILL) - 1e-9);
 }
 
 /** Half of what cubed fat gives at the least; less is mostly a weight in the wrong unit (a choice of ours, no source). */
-export const SCANT_YIELD = EXPECTED_YIELD.cubed.low / 2;
+const SCANT_YIELD = EXPECTED_YIELD.cubed.low / 2;
 
-export type Plausibility = 'plausible' | 'unlikely' | 'scant' | 'impossible' | 'not positive';
+type Plausibility = 'plausible' | 'unlikely' | 'scant' | 'impossible' | 'not positive';
 
 /** Whether some raw fat can have given so much tallow. Both in grams. */
 export function plausibilityOf(fatG: number, tallowG: number): Plausibility {
@@ -141,28 +141,11 @@ export function plausibilityOf(fatG: number, tallowG: number): Plausibility {
 /** What the raw fat was: hard fat from around the kidney, or fat trimmed from cuts. */
 export type RawFat = keyof typeof RAW_FAT;
 
-interface FatContent {
-  readonly low: number;
-  readonly typical: number;
-  readonly high: number;
-  readonly sources: readonly SourceId[];
-}
-
 /** Fat as a share of the weight of the raw piece. USDA SR Legacy; the leanest record of trimmings is NDB 23296. */
-export const FAT_CONTENT: Readonly<Record<RawFat, FatContent>> = {
-  suet: {
-    low: RAW_FAT.suet.fat,
-    typical: RAW_FAT.suet.fat,
-    high: RAW_FAT.suet.fat,
-    sources: [RAW_FAT.suet.source],
-  },
-  trimmings: {
-    low: 0.5136,
-    typical: RAW_FAT.trimmings.fat,
-    high: RAW_FAT.trimmings.fat,
-    sources: [RAW_FAT.trimmings.source, 'usda-external-fat'],
-  },
-};
+export const FAT_CONTENT = {
+  suet: { typical: RAW_FAT.suet.fat },
+  trimmings: { low: 0.5136, typical: RAW_FAT.trimmings.fat },
+} as const;
 
 /** Raw lean of brisket. USDA SR Legacy, NDB 13023. */
 const FAT_IN_LEAN = 0.0737;
@@ -174,89 +157,52 @@ export interface RawPiece {
   readonly leanFraction?: number;
 }
 
-/** The fat actually in a raw piece, in grams: the most tallow it can give. */
-export function fatInRawG(piece: RawPiece): number {
-  return piece.fatG * fatFraction(piece, FAT_CONTENT[piece.rawFat].typical);
-}
-
-export interface Recovery {
-  /** Tallow ÷ fat in the raw piece. */
-  readonly recovery: number;
-  /** If the piece was as fat as the fattest record of its kind, and as lean as the leanest. */
-  readonly recoveryLow: number;
-  readonly recoveryHigh: number;
-  /** More tallow than the fat the piece is taken to hold: a wet disc, a weighing error, or a fatter piece. */
-  readonly exceedsFat: boolean;
-  readonly assumptions: readonly Assumption[];
-  readonly sources: readonly SourceId[];
-}
-
 /**
- * How much of the fat in the raw piece became tallow.
- * Example: 602.6 g from 1000 g of trimmings is a recovery of 0.85.
- * @throws RangeError when a weight is not above 0 or leanFraction is outside 0 to less than 1.
+ * The fat actually in a raw piece, in grams: the most tallow it can give.
+ * Throws RangeError when fatG is not above 0 or leanFraction is outside 0 to less than 1.
  */
-export function recoveryOf(piece: RawPiece & { readonly tallowG: number }): Recovery {
-  checkAboveZero(piece.tallowG, 'tallowG');
-  const recovery = piece.tallowG / fatInRawG(piece);
-  const { low, high } = FAT_CONTENT[piece.rawFat];
-  const assumptions = recoveryAssumptions(piece);
-  return {
-    recovery,
-    recoveryLow: piece.tallowG / (piece.fatG * fatFraction(piece, high)),
-    recoveryHigh: piece.tallowG / (piece.fatG * fatFraction(piece, low)),
-    exceedsFat: recovery > 1,
-    assumptions,
-    sources: sourcesOf(assumptions),
-  };
+export function fatInRawG({ fatG, rawFat, leanFraction = 0 }: RawPiece): number {
+  assertPositive({ fatG });
+  if (!(leanFraction >= 0 && leanFraction < 1))
+    throw new RangeError(`leanFraction must be from 0 to less than 1, not ${leanFraction}`);
+  return fatG * (FAT_CONTENT[rawFat].typical * (1 - leanFraction) + FAT_IN_LEAN * leanFraction);
 }
 
-const DENSITY_ASSUMPTION: Assumption = {
-  text: 'Tallow weighs about 0.89 g per mL when poured and 0.93 when set; published densities differ by 4 %.',
-  sources: ['pouring-density', 'solid-tallow-density', 'codex-211', 'usda-tallow'],
-};
+const DENSITY_ASSUMPTION: Assumption = assumed(
+  `Tallow weighs about ${TALLOW_DENSITY_G_PER_ML.pouring} g per mL when poured and ${TALLOW_DENSITY_G_PER_ML.set} when set; published densities differ by 4 %.`,
+  'pouring-density',
+  'solid-tallow-density',
+  'codex-211',
+  'usda-tallow',
+);
 
 function yieldAssumption(cut: Cut): Assumption {
-  const sources = ['practice-yield'] as const;
-  switch (cut) {
-    case 'ground':
-      return { text: 'Ground fat gives 36 to 60 % of its raw weight.', sources };
-    case 'minced':
-      return {
-        text: 'Minced fat has no figure of its own; that of ground fat, a close neighbour, is 36 to 60 % of its raw weight.',
-        sources,
-      };
-    case 'cubed':
-      return { text: 'Coarse cubes give 12 to 28 % of their raw weight.', sources };
-  }
+  const share = percentRangeWords(EXPECTED_YIELD[cut].low, EXPECTED_YIELD[cut].high);
+  const words: Readonly<Record<Cut, string>> = {
+    ground: `Ground fat gives ${share} of its raw weight.`,
+    minced: `Minced fat has no figure of its own; that of ground fat, a close neighbour, is ${share} of its raw weight.`,
+    cubed: `Coarse cubes give ${share} of their raw weight.`,
+  };
+  return assumed(words[cut], 'practice-yield');
 }
 
-function recoveryAssumptions({ rawFat, leanFraction = 0 }: RawPiece): readonly Assumption[] {
-  const content: Assumption =
+/** What the share of the fat in the raw piece that becomes tallow takes as given. */
+export function recoveryAssumptions({ rawFat, leanFraction = 0 }: RawPiece): readonly Assumption[] {
+  const { suet, trimmings } = FAT_CONTENT;
+  const content =
     rawFat === 'suet'
-      ? { text: 'Raw suet is 94 % fat.', sources: FAT_CONTENT.suet.sources }
-      : {
-          text: 'Trimmings are about 71 % fat on average; leaner pieces hold down to 51 %.',
-          sources: FAT_CONTENT.trimmings.sources,
-        };
+      ? assumed(`Raw suet is ${percentWords(suet.typical)} fat.`, RAW_FAT.suet.source)
+      : assumed(
+          `Trimmings are about ${percentWords(trimmings.typical)} fat on average; leaner pieces hold down to ${percentWords(trimmings.low)}.`,
+          RAW_FAT.trimmings.source,
+          'usda-external-fat',
+        );
   if (leanFraction === 0) return [content];
   return [
     content,
-    {
-      text: `${Math.round(leanFraction * 100)} % of the weight is lean meat, which is 7 % fat.`,
-      sources: ['usda-brisket-lean'],
-    },
+    assumed(
+      `${percentWords(leanFraction)} of the weight is lean meat, which is ${percentWords(FAT_IN_LEAN)} fat.`,
+      'usda-brisket-lean',
+    ),
   ];
-}
-
-function fatFraction({ fatG, leanFraction = 0 }: RawPiece, fatContent: number): number {
-  checkAboveZero(fatG, 'fatG');
-  if (!(leanFraction >= 0 && leanFraction < 1))
-    throw new RangeError(`leanFraction must be from 0 to less than 1, not ${leanFraction}`);
-  return fatContent * (1 - leanFraction) + FAT_IN_LEAN * leanFraction;
-}
-
-function checkAboveZero(value: number, name: string): void {
-  if (!(Number.isFinite(value) && value > 0))
-    throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
 }

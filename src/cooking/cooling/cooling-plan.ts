@@ -1,17 +1,23 @@
 /** How to get a full pot cold in time: as it stands, or in shallow containers. */
 
-import { depthM, potShape } from '../heat/pot-shape.js';
+import { assertNotNegative, assertPositive, clamp } from '../../words/numbers.js';
+import { depthM, type Pot, potShape } from '../heat/pot.js';
 import type { Calculation } from '../working.js';
-import { type CoolingWay, coolingOf, FOOD_CODE_COOLING, SHALLOW_CM, waysThatCoolInTime } from './cooling.js';
+import {
+  CONTAINER_CM,
+  type CoolingWay,
+  coolingOf,
+  FOOD_CODE_COOLING,
+  SHALLOW_CM,
+  waysThatCoolInTime,
+} from './cooling.js';
 
 /** A shallow pan of the size most kitchens have, 9 by 13 inches; common size, from memory. */
 export const PAN = { widthCm: 23, lengthCm: 33 } as const;
 
-export interface CoolingPlanRequest {
+export interface CoolingPlanRequest extends Pot {
   /** Strained fat and broth, in one vessel. */
   readonly contentsMl: number;
-  readonly vesselMl: number;
-  readonly potDiameterCm?: number | undefined;
   readonly startC: number;
   /** Gone since the end of the render, for straining. */
   readonly lateMinutes: number;
@@ -19,7 +25,6 @@ export interface CoolingPlanRequest {
 
 export interface CoolingPlan {
   readonly ok: true;
-  readonly potDepthCm: number;
   /** The pot is too deep to cool in time by standing in the refrigerator: worth a warning. */
   readonly potTooDeep: boolean;
   readonly where: 'pot' | 'shallow pans';
@@ -47,41 +52,35 @@ export interface TooLateToCool {
  */
 export function coolingPlanOf(request: CoolingPlanRequest): CoolingPlan | TooLateToCool {
   const { contentsMl, vesselMl, potDiameterCm, startC, lateMinutes } = request;
-  if (!(Number.isFinite(contentsMl) && contentsMl > 0))
-    throw new RangeError(`contentsMl must be a finite number above 0, not ${contentsMl}`);
-  if (!(lateMinutes >= 0)) throw new RangeError(`lateMinutes must be from 0 up, not ${lateMinutes}`);
+  assertPositive({ contentsMl });
+  assertNotNegative({ lateMinutes });
   const shape = potShape(vesselMl, potDiameterCm);
-  const potDepthCm = within(100 * depthM(shape, contentsMl));
-  const pot = { depthCm: potDepthCm, widthCm: within(100 * shape.diameterM), startC };
   const panMl = PAN.widthCm * PAN.lengthCm * SHALLOW_CM;
-  const pans = Math.ceil(contentsMl / panMl - 1e-9);
-  const pan = {
-    depthCm: within(contentsMl / pans / (PAN.widthCm * PAN.lengthCm)),
-    widthCm: PAN.widthCm,
-    startC,
-  };
+  const containers = Math.ceil(contentsMl / panMl - 1e-9);
+  const panDepthCm = contentsMl / containers / (PAN.widthCm * PAN.lengthCm);
+  const pot = container(100 * depthM(shape, contentsMl), 100 * shape.diameterM, startC);
+  const pan = container(panDepthCm, PAN.widthCm, startC);
+  const inPot = waysThatCoolInTime(pot);
   const choices = [
-    ...waysThatCoolInTime(pot).map((way) => ({ where: 'pot' as const, containers: 1, ...pot, way })),
+    ...inPot.map((way) => ({ where: 'pot' as const, containers: 1, request: { ...pot, way } })),
     ...waysThatCoolInTime(pan).map((way) => ({
       where: 'shallow pans' as const,
-      containers: pans,
-      ...pan,
-      way,
+      containers,
+      request: { ...pan, way },
     })),
   ];
-  for (const { where, containers, depthCm, widthCm, way } of choices) {
-    const { firstMinutes, lastMinutes, calculation } = coolingOf({ depthCm, widthCm, startC, way });
+  for (const choice of choices) {
+    const { firstMinutes, lastMinutes, calculation } = coolingOf(choice.request);
     if (firstMinutes === null || lastMinutes === null) continue;
     if (lateMinutes + firstMinutes > FOOD_CODE_COOLING.firstMinutes) continue;
     if (lateMinutes + lastMinutes > FOOD_CODE_COOLING.lastMinutes) continue;
     return {
       ok: true,
-      potDepthCm,
-      potTooDeep: !waysThatCoolInTime(pot).includes('refrigerator'),
-      where,
-      containers,
-      depthCm,
-      way,
+      potTooDeep: !inPot.includes('refrigerator'),
+      where: choice.where,
+      containers: choice.containers,
+      depthCm: choice.request.depthCm,
+      way: choice.request.way,
       firstMinutes,
       lastMinutes,
       calculation,
@@ -90,7 +89,7 @@ export function coolingPlanOf(request: CoolingPlanRequest): CoolingPlan | TooLat
   return { ok: false, problem: 'too-late-to-cool', lateMinutes };
 }
 
-/** What the cooling estimate accepts; beyond it a pot is as good as bottomless. */
-function within(cm: number): number {
-  return Math.min(150, Math.max(0.5, cm));
+function container(depthCm: number, widthCm: number, startC: number) {
+  const { low, high } = CONTAINER_CM;
+  return { depthCm: clamp(depthCm, low, high), widthCm: clamp(widthCm, low, high), startC };
 }

@@ -1,6 +1,7 @@
 /** Cooling a moist render in time, by the two stages of the Food Code. */
 
-import type { Assumption } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
+import { assertWithin } from '../../words/numbers.js';
 import type { Calculation } from '../working.js';
 
 /** FDA Food Code 3-501.14(A): from 135 °F to 70 °F within 2 hours, and on to 41 °F within 6 hours in all. */
@@ -11,35 +12,11 @@ export const FOOD_CODE_COOLING = {
   lastMinutes: 360,
 } as const;
 
-export interface CoolingDeadlines {
-  /** 70 °F or below. */
-  readonly firstByMs: number;
-  /** 41 °F or below. */
-  readonly lastByMs: number;
-}
-
-/**
- * When a render must have cooled, from the instant it ended, in epoch milliseconds. The Food Code starts its clock at
- * 135 °F, a little later than the end of a render: this errs on the safe side.
- * Throws RangeError when the instant is not finite.
- */
-export function coolingDeadlines(renderEndMs: number): CoolingDeadlines {
-  if (!Number.isFinite(renderEndMs)) throw new RangeError(`renderEndMs must be finite, not ${renderEndMs}`);
-  return {
-    firstByMs: renderEndMs + FOOD_CODE_COOLING.firstMinutes * 60_000,
-    lastByMs: renderEndMs + FOOD_CODE_COOLING.lastMinutes * 60_000,
-  };
-}
+/** The least work first. */
+const COOLING_WAYS = ['counter', 'refrigerator', 'ice-bath', 'stirred-ice-bath'] as const;
 
 /** Where the container stands. An ice bath reaches as high as the food, and its ice is renewed. */
-export type CoolingWay = 'counter' | 'refrigerator' | 'ice-bath' | 'stirred-ice-bath';
-
-export const COOLING_WAYS: readonly CoolingWay[] = [
-  'counter',
-  'refrigerator',
-  'ice-bath',
-  'stirred-ice-bath',
-];
+export type CoolingWay = (typeof COOLING_WAYS)[number];
 
 interface Surroundings {
   readonly name: string;
@@ -53,35 +30,14 @@ interface Surroundings {
 }
 
 /** Usual figures of heat transfer, from memory: still air 8 to 10, stirred ice water 100 to 200 W/(m² K). */
+const STILL_AIR = { surfaceWPerM2K: 9, withinWPerMK: 0.5, coolsTop: true };
+const ICE_WATER = { temperatureC: 0, surfaceWPerM2K: 150, coolsTop: false };
+
 const SURROUNDINGS: Readonly<Record<CoolingWay, Surroundings>> = {
-  counter: {
-    name: 'On the counter',
-    temperatureC: 22,
-    surfaceWPerM2K: 9,
-    withinWPerMK: 0.5,
-    coolsTop: true,
-  },
-  refrigerator: {
-    name: 'In a refrigerator',
-    temperatureC: 3,
-    surfaceWPerM2K: 9,
-    withinWPerMK: 0.5,
-    coolsTop: true,
-  },
-  'ice-bath': {
-    name: 'In an ice bath',
-    temperatureC: 0,
-    surfaceWPerM2K: 150,
-    withinWPerMK: 0.5,
-    coolsTop: false,
-  },
-  'stirred-ice-bath': {
-    name: 'Stirred in an ice bath',
-    temperatureC: 0,
-    surfaceWPerM2K: 150,
-    withinWPerMK: 3,
-    coolsTop: false,
-  },
+  counter: { ...STILL_AIR, name: 'On the counter', temperatureC: 22 },
+  refrigerator: { ...STILL_AIR, name: 'In a refrigerator', temperatureC: 3 },
+  'ice-bath': { ...ICE_WATER, name: 'In an ice bath', withinWPerMK: 0.5 },
+  'stirred-ice-bath': { ...ICE_WATER, name: 'Stirred in an ice bath', withinWPerMK: 3 },
 };
 
 /** Fat and broth together: heat held by each cubic metre and degree, the setting of the fat spread over the whole way. */
@@ -90,8 +46,8 @@ const HEAT_KJ_PER_M3_K = 3600;
 /** Depth that is usually meant by a shallow container: 2 inches. */
 export const SHALLOW_CM = 5;
 
-/** Deeper than this no kitchen container is. */
-const DEEPEST_CM = 60;
+/** Depths and widths that the estimate takes; beyond them a pot is as good as bottomless. */
+export const CONTAINER_CM = { low: 0.5, high: 150 } as const;
 
 export interface CoolingRequest {
   readonly depthCm: number;
@@ -105,9 +61,6 @@ export interface Cooling {
   /** Minutes to 70 °F and to 41 °F; null when it never gets there. */
   readonly firstMinutes: number | null;
   readonly lastMinutes: number | null;
-  readonly meetsFoodCode: boolean;
-  /** The greatest depth of this width that meets both limits in this way, in whole centimetres up to 60; 0 when none does. */
-  readonly deepestCm: number;
   readonly calculation: Calculation;
 }
 
@@ -119,17 +72,12 @@ export interface Cooling {
  */
 export function coolingOf(request: CoolingRequest): Cooling {
   const { depthCm, widthCm, startC, way } = request;
-  for (const [name, value] of Object.entries({ depthCm, widthCm }))
-    if (!(value >= 0.5 && value <= 150))
-      throw new RangeError(`${name} must be from 0.5 to 150, not ${value}`);
-  if (!(startC >= FOOD_CODE_COOLING.firstC && startC <= 130))
-    throw new RangeError(`startC ${startC} °C is outside ${FOOD_CODE_COOLING.firstC} to 130 °C`);
+  assertWithin({ depthCm, widthCm }, CONTAINER_CM.low, CONTAINER_CM.high);
+  assertWithin({ startC }, FOOD_CODE_COOLING.firstC, 130);
   const { firstMinutes, lastMinutes } = timesOf(request);
   return {
     firstMinutes,
     lastMinutes,
-    meetsFoodCode: meets({ firstMinutes, lastMinutes }),
-    deepestCm: deepest(request),
     calculation: {
       formula:
         'time = heat held by the food × (resistance of its surface + resistance of the food itself) × logarithm of the temperature differences at start and end',
@@ -200,31 +148,18 @@ function meets({ firstMinutes, lastMinutes }: CoolingTimes): boolean {
   );
 }
 
-/** Time grows with depth, so the search may halve. */
-function deepest(request: CoolingRequest): number {
-  let [fits, fails] = [0, DEEPEST_CM + 1];
-  while (fails - fits > 1) {
-    const depthCm = Math.floor((fits + fails) / 2);
-    if (meets(timesOf({ ...request, depthCm }))) fits = depthCm;
-    else fails = depthCm;
-  }
-  return fits;
-}
-
 function assumptionsOf(way: CoolingWay): readonly Assumption[] {
   const { name, temperatureC, surfaceWPerM2K, withinWPerMK } = SURROUNDINGS[way];
   return [
-    {
-      text: `${name}, ${temperatureC} °C around the container, ${surfaceWPerM2K} W for each square metre and degree at its surface.`,
-      sources: [],
-    },
-    {
-      text: `Heat moves through the food at ${withinWPerMK} W for each metre and degree, and a cubic metre holds ${HEAT_KJ_PER_M3_K} kJ for each degree, the setting of the fat included.`,
-      sources: [],
-    },
-    {
-      text: 'The clock starts at the end of the render, though the rule starts it at 135 °F.',
-      sources: ['food-code-cooling'],
-    },
+    assumed(
+      `${name}, ${temperatureC} °C around the container, ${surfaceWPerM2K} W for each square metre and degree at its surface.`,
+    ),
+    assumed(
+      `Heat moves through the food at ${withinWPerMK} W for each metre and degree, and a cubic metre holds ${HEAT_KJ_PER_M3_K} kJ for each degree, the setting of the fat included.`,
+    ),
+    assumed(
+      'The clock starts at the end of the render, though the rule starts it at 135 °F.',
+      'food-code-cooling',
+    ),
   ];
 }

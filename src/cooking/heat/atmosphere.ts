@@ -3,7 +3,9 @@
  * Source: ISO 2533:1975 and the U.S. Standard Atmosphere, 1976 (same constants below 11 km).
  */
 
-const SEA_LEVEL_KPA = 101.325;
+import { assertWithin } from '../../words/numbers.js';
+
+export const SEA_LEVEL_KPA = 101.325;
 const SEA_LEVEL_K = 288.15;
 const LAPSE_K_PER_M = -0.0065;
 const EARTH_RADIUS_M = 6_356_766;
@@ -16,13 +18,6 @@ const EXPONENT = (-GRAVITY * AIR_KG_PER_MOL) / (GAS_CONSTANT * LAPSE_K_PER_M);
 /** Heights at which people cook, with some room on both sides. A command refuses what lies outside. */
 export const KITCHEN_ALTITUDE_M = { low: -500, high: 6000 } as const;
 
-/** Local weather moves the pressure by about this share, and the boiling point by about 0.8 °C. */
-export const WEATHER_PRESSURE_SHARE = 0.03;
-
-export function isKitchenAltitude(altitudeM: number): boolean {
-  return altitudeM >= KITCHEN_ALTITUDE_M.low && altitudeM <= KITCHEN_ALTITUDE_M.high;
-}
-
 /**
  * Standard pressure in kPa at a height above sea level in metres. The height is geometric, as on a map, and is turned
  * into geopotential height first.
@@ -30,8 +25,7 @@ export function isKitchenAltitude(altitudeM: number): boolean {
  * Throws RangeError outside −2,000 to 11,000 m.
  */
 export function ambientPressureKPa(altitudeM: number): number {
-  if (!(altitudeM >= -2000 && altitudeM <= 11_000))
-    throw new RangeError(`altitude ${altitudeM} m is outside -2000 to 11000 m`);
+  assertWithin({ altitudeM }, -2000, 11_000);
   const geopotentialM = (EARTH_RADIUS_M * altitudeM) / (EARTH_RADIUS_M + altitudeM);
   return SEA_LEVEL_KPA * (1 + (LAPSE_K_PER_M * geopotentialM) / SEA_LEVEL_K) ** EXPONENT;
 }

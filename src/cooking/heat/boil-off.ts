@@ -1,16 +1,14 @@
 /** How fast water leaves a simmering pot. */
 
-import type { Assumption } from '../../safety/sources.js';
-import type { Calculation, WorkingConstant } from '../working.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
+import { assertNotNegative, assertPositive } from '../../words/numbers.js';
+import type { Calculation } from '../working.js';
 import { type Burner, efficiencyAssumption, efficiencyOf, simmerPowerW } from './burner.js';
-import { DRY_LOSS_ASSUMPTION, dryLossW } from './pot-loss.js';
-import { potShape } from './pot-shape.js';
+import { DRY_LOSS_ASSUMPTION, dryLossW, type Pot, potShape } from './pot.js';
 import { boilingPointC } from './steam.js';
-import { latentHeatKJPerKg, liquidWaterDensityGPerMl } from './water-properties.js';
+import { latentHeatConstant, latentHeatKJPerKg, liquidWaterDensityGPerMl } from './water-properties.js';
 
 export type Lid = 'on' | 'ajar' | 'off';
-
-export const LIDS: readonly Lid[] = ['on', 'ajar', 'off'];
 
 /** An earlier render in the same vessel whose water was measured at the end. */
 export interface MeasuredRender {
@@ -20,13 +18,11 @@ export interface MeasuredRender {
   readonly minutes: number;
 }
 
-export interface BoilOffRequest {
+export interface BoilOffRequest extends Pot {
   readonly altitudeM: number;
   readonly lid: Lid;
   readonly measured?: readonly MeasuredRender[] | undefined;
   readonly burner?: Burner | undefined;
-  readonly vesselMl: number;
-  readonly potDiameterCm?: number | undefined;
 }
 
 export interface BoilOff {
@@ -35,8 +31,6 @@ export interface BoilOff {
   readonly mlPerHour: number;
   readonly mlPerHourLow: number;
   readonly mlPerHourHigh: number;
-  /** All the burner can turn to steam at full power; null when its power is not known. */
-  readonly upperBoundMlPerHour: number | null;
   readonly calculation: Calculation;
 }
 
@@ -61,13 +55,9 @@ const SPREAD_OF_FEW = 0.25;
  * Throws RangeError for an altitude outside −2,000 to 11,000 m, and for sizes that are not positive.
  */
 export function boilOff(request: BoilOffRequest): BoilOff {
-  const upperBoundMlPerHour =
-    request.burner === undefined ? null : upperBound(request.burner, request.altitudeM);
-  if (request.measured !== undefined && request.measured.length > 0)
-    return { ...fromMeasured(request.measured), upperBoundMlPerHour };
-  if (request.burner !== undefined && upperBoundMlPerHour !== null)
-    return { ...fromBurner(request.burner, request, upperBoundMlPerHour), upperBoundMlPerHour };
-  return { ...fromLid(request), upperBoundMlPerHour };
+  const { measured = [], burner } = request;
+  if (measured.length > 0) return fromMeasured(measured);
+  return burner === undefined ? fromLid(request) : fromBurner(burner, request);
 }
 
 /**
@@ -84,9 +74,7 @@ export function steamingW(mlPerHour: number, boilC: number): number {
   return (mlPerHour * liquidWaterDensityGPerMl(TAP_WATER_C) * latentHeatKJPerKg(boilC)) / 3600;
 }
 
-type Estimate = Omit<BoilOff, 'upperBoundMlPerHour'>;
-
-function fromMeasured(renders: readonly MeasuredRender[]): Estimate {
+function fromMeasured(renders: readonly MeasuredRender[]): BoilOff {
   const rates = renders.map(measuredRate);
   const lostMl = renders.reduce((sum, render) => sum + lost(render), 0);
   const minutes = renders.reduce((sum, render) => sum + render.minutes, 0);
@@ -100,12 +88,7 @@ function fromMeasured(renders: readonly MeasuredRender[]): Estimate {
     calculation: {
       formula: 'boil-off = (water in − water left) ÷ hours, over the earlier renders in this vessel',
       constants: [],
-      assumptions: [
-        {
-          text: 'The next render simmers as hard and under the same lid as the earlier ones.',
-          sources: [],
-        },
-      ],
+      assumptions: [assumed('The next render simmers as hard and under the same lid as the earlier ones.')],
       steps: [
         { name: 'Earlier renders', value: renders.length, unit: '' },
         { name: 'Water lost in them', value: lostMl, unit: 'mL' },
@@ -118,10 +101,8 @@ function fromMeasured(renders: readonly MeasuredRender[]): Estimate {
 
 function measuredRate(render: MeasuredRender): number {
   const { waterMl, waterLeftMl, minutes } = render;
-  if (!(Number.isFinite(minutes) && minutes > 0))
-    throw new RangeError(`minutes must be a finite number above 0, not ${minutes}`);
-  if (!(waterMl >= 0 && waterLeftMl >= 0 && Number.isFinite(waterMl + waterLeftMl)))
-    throw new RangeError(`water must be finite and from 0 up, not ${waterMl} and ${waterLeftMl} mL`);
+  assertPositive({ minutes });
+  assertNotNegative({ waterMl, waterLeftMl });
   return (60 * lost(render)) / minutes;
 }
 
@@ -130,16 +111,13 @@ function lost({ waterMl, waterLeftMl }: MeasuredRender): number {
   return Math.max(0, waterMl - waterLeftMl);
 }
 
-function upperBound(burner: Burner, altitudeM: number): number {
-  return steamingMlPerHour(burner.powerW * efficiencyOf(burner).high, boilingPointC(altitudeM));
-}
-
-function fromBurner(burner: Burner, request: BoilOffRequest, boundMlPerHour: number): Estimate {
+function fromBurner(burner: Burner, request: BoilOffRequest): BoilOff {
   const boilC = boilingPointC(request.altitudeM);
   const simmer = gentleSimmer(request);
   const lossW = dryLossW({ ...request, boilC });
   const efficiency = efficiencyOf(burner);
   const mostWith = (share: number) => steamingMlPerHour(Math.max(0, burner.powerW * share - lossW), boilC);
+  const boundMlPerHour = steamingMlPerHour(burner.powerW * efficiency.high, boilC);
   const mlPerHour = Math.min(simmer.mlPerHour, mostWith(efficiency.typical));
   const steamW = steamingW(mlPerHour, boilC);
   return {
@@ -150,7 +128,7 @@ function fromBurner(burner: Burner, request: BoilOffRequest, boundMlPerHour: num
     calculation: {
       formula:
         'boil-off = open top of the pot × loss for each square metre; the steam that the burner can make is an upper bound',
-      constants: [latentHeat(boilC)],
+      constants: [latentHeatConstant(boilC)],
       assumptions: [...simmer.assumptions, DRY_LOSS_ASSUMPTION, efficiencyAssumption(burner)],
       steps: [
         { name: 'Width of the pot', value: simmer.widthCm, unit: 'cm' },
@@ -162,7 +140,7 @@ function fromBurner(burner: Burner, request: BoilOffRequest, boundMlPerHour: num
   };
 }
 
-function fromLid(request: BoilOffRequest): Estimate {
+function fromLid(request: BoilOffRequest): BoilOff {
   const { mlPerHour, mlPerHourLow, mlPerHourHigh, widthCm, assumptions } = gentleSimmer(request);
   return {
     basis: 'lid',
@@ -186,11 +164,10 @@ function gentleSimmer({ lid, vesselMl, potDiameterCm }: BoilOffRequest) {
   const { diameterM, topM2 } = potShape(vesselMl, potDiameterCm);
   const { low, typical, high } = LITRES_PER_M2_HOUR[lid];
   const assumptions: readonly Assumption[] = [
-    {
-      text: `A gentle simmer with the lid ${lid} loses about ${typical} L an hour for each square metre of open top, ${low} to ${high} L.`,
-      sources: [],
-    },
-    ...(potDiameterCm === undefined ? [{ text: 'The pot is as tall as it is wide.', sources: [] }] : []),
+    assumed(
+      `A gentle simmer with the lid ${lid} loses about ${typical} L an hour for each square metre of open top, ${low} to ${high} L.`,
+    ),
+    ...(potDiameterCm === undefined ? [assumed('The pot is as tall as it is wide.')] : []),
   ];
   return {
     mlPerHour: 1000 * typical * topM2,
@@ -198,14 +175,5 @@ function gentleSimmer({ lid, vesselMl, potDiameterCm }: BoilOffRequest) {
     mlPerHourHigh: 1000 * high * topM2,
     widthCm: diameterM * 100,
     assumptions,
-  };
-}
-
-function latentHeat(boilC: number): WorkingConstant {
-  return {
-    name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
-    value: latentHeatKJPerKg(boilC),
-    unit: 'kJ/kg',
-    source: 'iapws-sr1-86',
   };
 }

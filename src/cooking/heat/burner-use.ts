@@ -1,22 +1,18 @@
 /** What a render costs in burner time, energy and money. */
 
-import { inFewDigits, roundTo } from '../../words/numbers.js';
+import { assertNotNegative, inFewDigits, roundTo } from '../../words/numbers.js';
 import type { Calculation } from '../working.js';
 import { steamingW } from './boil-off.js';
 import { type Burner, efficiencyAssumption, simmerPowerW } from './burner.js';
 import type { HeatUp } from './heat-up.js';
-import { DRY_LOSS_ASSUMPTION } from './pot-loss.js';
-import { latentHeatKJPerKg } from './water-properties.js';
+import { DRY_LOSS_ASSUMPTION } from './pot.js';
+import { latentHeatConstant } from './water-properties.js';
 
 export interface BurnerUse {
-  /** Minutes the burner is on. */
-  readonly burnerMinutes: number;
   /** Fuel or electricity as rated, in kWh. */
   readonly energyKWh: number;
   /** In the money of the price, to its hundredth, for the energy in the digits it is shown in; null without a price. */
   readonly cost: number | null;
-  /** Average power while simmering, in watts. */
-  readonly simmerW: number;
   readonly calculation: Calculation;
 }
 
@@ -38,34 +34,18 @@ export interface BurnerUseRequest {
  */
 export function burnerUse(request: BurnerUseRequest): BurnerUse {
   const { burner, heatUp, renderMinutes, boilC, boilOffMlPerHour, pricePerKWh, loads = 1 } = request;
-  for (const [name, value] of Object.entries({
-    renderMinutes,
-    boilOffMlPerHour,
-    loads,
-    price: pricePerKWh ?? 0,
-  }))
-    if (!(Number.isFinite(value) && value >= 0))
-      throw new RangeError(`${name} must be a finite number from 0 up, not ${value}`);
+  assertNotNegative({ renderMinutes, boilOffMlPerHour, loads, price: pricePerKWh ?? 0 });
   const steamW = steamingW(boilOffMlPerHour, boilC);
   const simmerW = simmerPowerW(burner, { steamW, lossW: heatUp.lossW });
   const burnerMinutes = loads * (heatUp.minutes + renderMinutes);
   const energyKWh = (loads * (burner.powerW * heatUp.minutes + simmerW * renderMinutes)) / 60 / 1000;
   const cost = pricePerKWh === undefined ? null : roundTo(inFewDigits(energyKWh) * pricePerKWh, 0.01);
   return {
-    burnerMinutes,
     energyKWh,
     cost,
-    simmerW,
     calculation: {
       formula: `energy = full power × time to boil + simmering power × time of the render; simmering power = (steam + loss of the pot) ÷ share that reaches the pot${cost === null ? '' : '; cost = energy × price'}`,
-      constants: [
-        {
-          name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
-          value: latentHeatKJPerKg(boilC),
-          unit: 'kJ/kg',
-          source: 'iapws-sr1-86',
-        },
-      ],
+      constants: [latentHeatConstant(boilC)],
       assumptions: [DRY_LOSS_ASSUMPTION, efficiencyAssumption(burner)],
       steps: [
         { name: 'Burner on', value: burnerMinutes, unit: 'min' },

@@ -1,6 +1,8 @@
 /** How much of a burner's heat ends up in the pot. */
 
-import type { Assumption } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
+import { assertPositive } from '../../words/numbers.js';
+import { percentRangeWords, percentWords } from '../../words/yield-words.js';
 
 export type BurnerKind = 'gas' | 'electric' | 'induction' | 'outdoor gas';
 
@@ -10,7 +12,7 @@ export interface Burner {
   readonly kind?: BurnerKind;
 }
 
-export interface Efficiency {
+interface Efficiency {
   readonly low: number;
   readonly typical: number;
   readonly high: number;
@@ -28,8 +30,7 @@ const OF_ANY_KIND: Efficiency = { low: 0.25, typical: 0.5, high: 0.9 };
 
 /** Throws RangeError when the power is not a finite number above 0. */
 export function efficiencyOf({ powerW, kind }: Burner): Efficiency {
-  if (!(Number.isFinite(powerW) && powerW > 0))
-    throw new RangeError(`powerW must be a finite number above 0, not ${powerW}`);
+  assertPositive({ powerW });
   return kind === undefined ? OF_ANY_KIND : EFFICIENCY[kind];
 }
 
@@ -46,10 +47,8 @@ export function simmerPowerW(
 
 export function efficiencyAssumption(burner: Burner): Assumption {
   const { low, typical, high } = efficiencyOf(burner);
-  const percent = (share: number) => Math.round(share * 100);
   const name = burner.kind === undefined ? 'A burner of unknown kind' : `A burner (${burner.kind})`;
-  return {
-    text: `${name} puts about ${percent(typical)} % of its heat into the pot, ${percent(low)} to ${percent(high)} %.`,
-    sources: [],
-  };
+  return assumed(
+    `${name} puts about ${percentWords(typical)} of its heat into the pot, ${percentRangeWords(low, high)}.`,
+  );
 }

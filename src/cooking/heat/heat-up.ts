@@ -1,16 +1,16 @@
 /** How long fat and water take to come to the boil. */
 
-import type { Assumption } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
+import { assertNotNegative, assertWithin, clamp } from '../../words/numbers.js';
 import { RAW_FAT } from '../blends/composition.js';
 import type { Calculation } from '../working.js';
 import type { Lid } from './boil-off.js';
 import { type Burner, efficiencyAssumption, efficiencyOf } from './burner.js';
-import { DRY_LOSS_W_PER_M2_K, dryLossW, ROOM_C } from './pot-loss.js';
-import { potShape } from './pot-shape.js';
+import { DRY_LOSS_W_PER_M2_K, dryLossW, outsideM2, type Pot, ROOM_C } from './pot.js';
 import { liquidWaterDensityGPerMl, waterHeatKJPerKg } from './water-properties.js';
 
 /** Nobody waits longer for a pot to boil. */
-export const LONGEST_HEAT_UP_MINUTES = 12 * 60;
+const LONGEST_HEAT_UP_MINUTES = 12 * 60;
 
 /** Starting temperatures that are accepted, in °C: from a freezer to hot from the tap or a first melt. */
 export const START_C = { low: -30, high: 95 } as const;
@@ -27,7 +27,7 @@ const LOSS_W_PER_M2_K: Readonly<Record<Lid, number>> = {
 };
 const MEASURED_AT_C = 20;
 
-export interface HeatUpRequest {
+export interface HeatUpRequest extends Pot {
   readonly fatG: number;
   readonly rawFat?: keyof typeof RAW_FAT | undefined;
   readonly fatStartC: number;
@@ -37,18 +37,11 @@ export interface HeatUpRequest {
   readonly boilC: number;
   readonly burner: Burner;
   readonly lid: Lid;
-  readonly vesselMl: number;
-  readonly potDiameterCm?: number | undefined;
 }
 
 export interface HeatUp {
   readonly ok: true;
   readonly minutes: number;
-  readonly minutesLow: number;
-  /** Null when a poor burner of the kind would never get there. */
-  readonly minutesHigh: number | null;
-  /** What fat, water and pot take up. */
-  readonly heatKJ: number;
   /** What leaves the pot at the boil through its outside, apart from steam. */
   readonly lossW: number;
   readonly calculation: Calculation;
@@ -77,19 +70,22 @@ export type HeatUpProblem =
  */
 export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
   const { burner, boilC, lid } = request;
-  const heat = heatOf(request);
+  const { waterKJ, fatKJ, potKJ } = heatOf(request);
   const lossWPerK = LOSS_W_PER_M2_K[lid] * outsideM2(request);
   const warmingLossW = lossWPerK * (boilC - ROOM_C);
-  const efficiency = efficiencyOf(burner);
-  const minutesWith = (share: number) =>
-    warmingMinutes({ heatKJ: heat.totalKJ, powerW: burner.powerW * share, lossWPerK, boilC });
-  const minutes = minutesWith(efficiency.typical);
+  const efficiency = efficiencyOf(burner).typical;
+  const minutes = warmingMinutes({
+    heatKJ: waterKJ + fatKJ + potKJ,
+    powerW: burner.powerW * efficiency,
+    lossWPerK,
+    boilC,
+  });
   if (minutes === null)
     return {
       ok: false,
       problem: 'power-too-low',
       powerW: burner.powerW,
-      neededW: warmingLossW / efficiency.typical,
+      neededW: warmingLossW / efficiency,
     };
   if (minutes > LONGEST_HEAT_UP_MINUTES)
     return {
@@ -102,9 +98,6 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
   return {
     ok: true,
     minutes,
-    minutesLow: minutesWith(efficiency.high) ?? minutes,
-    minutesHigh: minutesWith(efficiency.low),
-    heatKJ: heat.totalKJ,
     lossW: dryLossW(request),
     calculation: {
       formula:
@@ -125,9 +118,9 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
       ],
       assumptions: [...assumptions(request), efficiencyAssumption(burner)],
       steps: [
-        { name: 'Heat for the water', value: heat.waterKJ, unit: 'kJ' },
-        { name: 'Heat for the raw fat', value: heat.fatKJ, unit: 'kJ' },
-        { name: 'Heat for the pot', value: heat.potKJ, unit: 'kJ' },
+        { name: 'Heat for the water', value: waterKJ, unit: 'kJ' },
+        { name: 'Heat for the raw fat', value: fatKJ, unit: 'kJ' },
+        { name: 'Heat for the pot', value: potKJ, unit: 'kJ' },
         { name: 'Lost with the steam', value: warmingLossW, unit: 'W' },
         { name: 'Time to boil', value: minutes, unit: 'min' },
       ],
@@ -135,25 +128,13 @@ export function heatUp(request: HeatUpRequest): HeatUp | HeatUpProblem {
   };
 }
 
-interface Heat {
-  readonly waterKJ: number;
-  readonly fatKJ: number;
-  readonly potKJ: number;
-  readonly totalKJ: number;
-}
-
-function heatOf(request: HeatUpRequest): Heat {
+/** What each takes up, in kJ. */
+function heatOf(request: HeatUpRequest) {
   const { fatG, fatStartC, waterMl, waterStartC, boilC, vesselMl, rawFat = 'trimmings' } = request;
-  for (const [name, value] of Object.entries({ fatG, waterMl }))
-    if (!(Number.isFinite(value) && value >= 0))
-      throw new RangeError(`${name} must be a finite number from 0 up, not ${value}`);
-  for (const [name, value, low] of [
-    ['fatStartC', fatStartC, START_C.low],
-    ['waterStartC', waterStartC, 0],
-  ] as const)
-    if (!(value >= low && value <= START_C.high))
-      throw new RangeError(`${name} ${value} °C is outside ${low} to ${START_C.high} °C`);
-  if (!(boilC >= 70 && boilC <= 130)) throw new RangeError(`boilC ${boilC} °C is outside 70 to 130 °C`);
+  assertNotNegative({ fatG, waterMl });
+  assertWithin({ fatStartC }, START_C.low, START_C.high);
+  assertWithin({ waterStartC }, 0, START_C.high);
+  assertWithin({ boilC }, 70, 130);
   const waterKg = (waterMl * liquidWaterDensityGPerMl(MEASURED_AT_C)) / 1000;
   const { fat, water } = RAW_FAT[rawFat];
   const fatC = Math.min(fatStartC, boilC);
@@ -164,17 +145,7 @@ function heatOf(request: HeatUpRequest): Heat {
       water * boundWaterKJPerKg(fatC, boilC) +
       (1 - fat - water) * proteinKJPerKg(fatC, boilC));
   const potKJ = ((vesselMl * POT.gPerMl) / 1000) * POT.specificHeat * (boilC - ROOM_C);
-  return {
-    waterKJ,
-    fatKJ,
-    potKJ,
-    totalKJ: waterKJ + fatKJ + potKJ,
-  };
-}
-
-function outsideM2({ vesselMl, potDiameterCm }: HeatUpRequest): number {
-  const { topM2, sideM2 } = potShape(vesselMl, potDiameterCm);
-  return topM2 + sideM2;
+  return { waterKJ, fatKJ, potKJ };
 }
 
 /** ASHRAE Handbook, Refrigeration: thermal properties of foods, integrated over the temperature. */
@@ -191,7 +162,7 @@ function proteinKJPerKg(fromC: number, toC: number): number {
 
 function meltingKJPerKg(startC: number): number {
   const alreadyMelted = (startC - MELTING.fromC) / (MELTING.toC - MELTING.fromC);
-  return MELTING.heatKJPerKg * (1 - Math.min(1, Math.max(0, alreadyMelted)));
+  return MELTING.heatKJPerKg * (1 - clamp(alreadyMelted, 0, 1));
 }
 
 function boundWaterKJPerKg(startC: number, boilC: number): number {
@@ -222,16 +193,14 @@ function warmingMinutes({
 
 function assumptions({ lid, fatStartC, rawFat = 'trimmings' }: HeatUpRequest): readonly Assumption[] {
   return [
-    {
-      text: `Fat takes about ${MELTING.heatKJPerKg} kJ/kg to melt between ${MELTING.fromC} and ${MELTING.toC} °C; published values differ, 100 to 200.`,
-      sources: [],
-    },
-    { text: 'Raw fat is fat, water and protein in the published shares.', sources: [RAW_FAT[rawFat].source] },
-    { text: 'The pot is steel, 0.35 kg for each litre it holds, and starts at 20 °C.', sources: [] },
-    {
-      text: `As it warms with the lid ${lid} it loses ${LOSS_W_PER_M2_K[lid]} W, steam counted, for each square metre and degree above a room of ${ROOM_C} °C.`,
-      sources: [],
-    },
-    ...(fatStartC < 0 ? [{ text: 'The water in frozen fat has to thaw first.', sources: [] }] : []),
+    assumed(
+      `Fat takes about ${MELTING.heatKJPerKg} kJ/kg to melt between ${MELTING.fromC} and ${MELTING.toC} °C; published values differ, 100 to 200.`,
+    ),
+    assumed('Raw fat is fat, water and protein in the published shares.', RAW_FAT[rawFat].source),
+    assumed(`The pot is steel, ${POT.gPerMl} kg for each litre it holds, and starts at ${ROOM_C} °C.`),
+    assumed(
+      `As it warms with the lid ${lid} it loses ${LOSS_W_PER_M2_K[lid]} W, steam counted, for each square metre and degree above a room of ${ROOM_C} °C.`,
+    ),
+    ...(fatStartC < 0 ? [assumed('The water in frozen fat has to thaw first.')] : []),
   ];
 }

@@ -3,15 +3,16 @@
  * Densities and heat of vaporisation: IAPWS SR1-86 (1992), supplementary equations for the saturation line,
  * numbers 1 to 3, with the heat from the Clapeyron relation between them.
  * Specific heat: ASHRAE Handbook, Refrigeration, thermal properties of foods.
+ * All of them throw a RangeError outside 0 to 130 °C.
  */
+
+import { assertWithin } from '../../words/numbers.js';
+import type { WorkingConstant } from '../working.js';
 
 const CRITICAL_K = 647.096;
 const CRITICAL_PA = 22.064e6;
 const CRITICAL_KG_PER_M3 = 322;
 const ZERO_C_IN_K = 273.15;
-
-/** Temperatures in °C that these functions accept. */
-export const LIQUID_WATER_C = { low: 0, high: 130 } as const;
 
 /** Coefficient and power of τ, term by term. */
 type Series = readonly (readonly [coefficient: number, power: number])[];
@@ -41,13 +42,13 @@ const STEAM_DENSITY: Series = [
   [-63.9201063, 71 / 6],
 ];
 
-/** Density of liquid water in g/mL at a temperature in °C. Throws RangeError outside 0 to 130 °C. */
+/** Density of liquid water in g/mL at a temperature in °C. */
 export function liquidWaterDensityGPerMl(temperatureC: number): number {
   const tau = tauAt(temperatureC);
   return (CRITICAL_KG_PER_M3 * (1 + sum(LIQUID_DENSITY, tau))) / 1000;
 }
 
-/** Density of saturated steam in kg/m³ at a temperature in °C. Throws RangeError outside 0 to 130 °C. */
+/** Density of saturated steam in kg/m³ at a temperature in °C. */
 export function steamDensityKgPerM3(temperatureC: number): number {
   return CRITICAL_KG_PER_M3 * Math.exp(sum(STEAM_DENSITY, tauAt(temperatureC)));
 }
@@ -55,7 +56,6 @@ export function steamDensityKgPerM3(temperatureC: number): number {
 /**
  * Heat in kJ/kg that turns water into steam at a temperature in °C: L = T (1/ρ″ − 1/ρ′) dp/dT.
  * latentHeatKJPerKg(99.974) is 2256.6.
- * Throws RangeError outside 0 to 130 °C.
  */
 export function latentHeatKJPerKg(temperatureC: number): number {
   const expansionM3PerKg =
@@ -63,7 +63,17 @@ export function latentHeatKJPerKg(temperatureC: number): number {
   return ((temperatureC + ZERO_C_IN_K) * expansionM3PerKg * pressureSlopePaPerK(temperatureC)) / 1000;
 }
 
-/** Heat in kJ that warms one kilogram of water between two temperatures in °C. Throws RangeError outside 0 to 130 °C. */
+/** The heat of vaporisation as a working names it. */
+export function latentHeatConstant(boilC: number): WorkingConstant {
+  return {
+    name: `Heat of vaporisation at ${boilC.toFixed(1)} °C`,
+    value: latentHeatKJPerKg(boilC),
+    unit: 'kJ/kg',
+    source: 'iapws-sr1-86',
+  };
+}
+
+/** Heat in kJ that warms one kilogram of water between two temperatures in °C. */
 export function waterHeatKJPerKg(fromC: number, toC: number): number {
   assertLiquid(fromC);
   assertLiquid(toC);
@@ -92,7 +102,5 @@ function sum(series: Series, tau: number): number {
 }
 
 function assertLiquid(temperatureC: number): void {
-  const { low, high } = LIQUID_WATER_C;
-  if (!(temperatureC >= low && temperatureC <= high))
-    throw new RangeError(`temperature ${temperatureC} °C is outside ${low} to ${high} °C`);
+  assertWithin({ temperatureC }, 0, 130);
 }

@@ -1,11 +1,13 @@
-import type { Assumption } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
 import type { Cut, Method } from '../../words/methods.js';
+import { assertNotNegative } from '../../words/numbers.js';
+import { percentWords } from '../../words/yield-words.js';
 
 /** Raw beef fat without the air between its pieces. */
 export const RAW_FAT_DENSITY_G_PER_ML = 0.94;
 
 /** Share of a pile of raw fat that is fat; the rest is gaps. Common practice, no source. */
-export const PACKED_SHARE: Readonly<Record<Cut, number>> = { ground: 0.9, minced: 0.85, cubed: 0.6 };
+const PACKED_SHARE: Readonly<Record<Cut, number>> = { ground: 0.9, minced: 0.85, cubed: 0.6 };
 
 export interface Load {
   readonly fatG: number;
@@ -19,9 +21,7 @@ export interface Load {
  * @throws RangeError when the fat or the water is negative or not finite.
  */
 export function loadVolumeMl({ fatG, waterMl, cut }: Load): number {
-  if (!(Number.isFinite(fatG) && fatG >= 0)) throw new RangeError(`fatG must be from 0 up, not ${fatG}`);
-  if (!(Number.isFinite(waterMl) && waterMl >= 0))
-    throw new RangeError(`waterMl must be from 0 up, not ${waterMl}`);
+  assertNotNegative({ fatG, waterMl });
   const fatMl = fatG / RAW_FAT_DENSITY_G_PER_ML;
   return Math.max(fatMl / PACKED_SHARE[cut], fatMl + waterMl);
 }
@@ -38,16 +38,16 @@ export function smallestVesselMl(load: Load, method: Method): number {
 
 export function packingAssumptions(cut: Cut, method: Method): readonly Assumption[] {
   return [
-    { text: 'Raw fat weighs 0.94 g per mL.', sources: ['raw-fat-density'] },
-    {
-      text: `A pile of ${cut} fat is ${Math.round(PACKED_SHARE[cut] * 100)} % fat and the rest gaps, which water fills.`,
-      sources: ['practice-packing'],
-    },
+    assumed(`Raw fat weighs ${RAW_FAT_DENSITY_G_PER_ML} g per mL.`, 'raw-fat-density'),
+    assumed(
+      `A pile of ${cut} fat is ${percentWords(PACKED_SHARE[cut])} fat and the rest gaps, which water fills.`,
+      'practice-packing',
+    ),
     method === 'pressure'
-      ? {
-          text: 'A pressure cooker is filled to half at most, because fat foams.',
-          sources: ['pressure-cooker-instructions'],
-        }
-      : { text: 'A third of the vessel stays empty.', sources: ['practice-headspace'] },
+      ? assumed(
+          'A pressure cooker is filled to half at most, because fat foams.',
+          'pressure-cooker-instructions',
+        )
+      : assumed('A third of the vessel stays empty.', 'practice-headspace'),
   ];
 }

@@ -1,13 +1,15 @@
 /** Whether the water lasts, and when to add how much of it. */
 
+import { assumed } from '../../safety/sources.js';
+import { assertNotNegative, assertPositive } from '../../words/numbers.js';
 import type { BoilOff } from '../heat/boil-off.js';
 import type { Calculation } from '../working.js';
 
 /** This much of the starting water must always be left. */
-export const LEAST_WATER_SHARE = 1 / 3;
+const LEAST_WATER_SHARE = 1 / 3;
 
 /** Topping up more often than this is no way to cook. */
-export const LEAST_GAP_MINUTES = 10;
+const LEAST_GAP_MINUTES = 10;
 
 export interface TopUpRequest {
   readonly waterMl: number;
@@ -44,7 +46,6 @@ export interface TopUps extends WaterLevel {
 export interface BoilsAwayTooFast extends WaterLevel {
   readonly ok: false;
   readonly problem: 'boils-away-too-fast';
-  readonly gapMinutes: number;
 }
 
 /**
@@ -54,23 +55,16 @@ export interface BoilsAwayTooFast extends WaterLevel {
  * Throws RangeError when the water or the time is not above 0 or a rate is not finite and from 0 up.
  */
 export function topUps({ waterMl, minutes, boilOff }: TopUpRequest): TopUps | BoilsAwayTooFast {
-  for (const [name, value] of [
-    ['waterMl', waterMl],
-    ['minutes', minutes],
-  ] as const)
-    if (!(Number.isFinite(value) && value > 0))
-      throw new RangeError(`${name} must be a finite number above 0, not ${value}`);
-  for (const rate of [boilOff.mlPerHour, boilOff.mlPerHourLow, boilOff.mlPerHourHigh])
-    if (!(Number.isFinite(rate) && rate >= 0))
-      throw new RangeError(`boil-off must be finite and from 0 up, not ${rate} mL/h`);
-
-  const mlPerMinute = boilOff.mlPerHour / 60;
+  const { mlPerHour, mlPerHourLow, mlPerHourHigh } = boilOff;
+  assertPositive({ waterMl, minutes });
+  assertNotNegative({ mlPerHour, mlPerHourLow, mlPerHourHigh });
+  const mlPerMinute = mlPerHour / 60;
   const lostMl = mlPerMinute * minutes;
   const spareMl = waterMl * (1 - LEAST_WATER_SHARE);
   const level: WaterLevel = {
-    dryAtMinutes: dryAt(waterMl, boilOff.mlPerHour),
-    dryAtLowMinutes: dryAt(waterMl, boilOff.mlPerHourHigh),
-    dryAtHighMinutes: dryAt(waterMl, boilOff.mlPerHourLow),
+    dryAtMinutes: dryAt(waterMl, mlPerHour),
+    dryAtLowMinutes: dryAt(waterMl, mlPerHourHigh),
+    dryAtHighMinutes: dryAt(waterMl, mlPerHourLow),
     biggerStartMl: Math.max(waterMl, lostMl / (1 - LEAST_WATER_SHARE)),
   };
   const neededMl = Math.max(0, lostMl - spareMl);
@@ -78,9 +72,9 @@ export function topUps({ waterMl, minutes, boilOff }: TopUpRequest): TopUps | Bo
   const eachMl = count === 0 ? 0 : neededMl / count;
   const gapMinutes = (count === 1 ? spareMl : eachMl) / mlPerMinute;
   if (count > 0 && gapMinutes < LEAST_GAP_MINUTES)
-    return { ok: false, problem: 'boils-away-too-fast', gapMinutes, ...level };
+    return { ok: false, problem: 'boils-away-too-fast', ...level };
   const additions = Array.from({ length: count }, (_, before) => ({
-    atMinutes: middle(((before + 1) * eachMl) / mlPerMinute, (spareMl + before * eachMl) / mlPerMinute),
+    atMinutes: (((before + 1) * eachMl) / mlPerMinute + (spareMl + before * eachMl) / mlPerMinute) / 2,
     ml: eachMl,
   }));
   const topUpsMl = eachMl * count;
@@ -96,8 +90,8 @@ export function topUps({ waterMl, minutes, boilOff }: TopUpRequest): TopUps | Bo
         'dry after = starting water ÷ boil-off; top-ups make up what would take it below a third of the starting water',
       constants: [],
       assumptions: [
-        { text: 'At least a third of the starting water is always left.', sources: ['hot-fat-inference'] },
-        { text: 'The water that the fat itself brings is not counted.', sources: [] },
+        assumed('At least a third of the starting water is always left.', 'hot-fat-inference'),
+        assumed('The water that the fat itself brings is not counted.'),
       ],
       steps: [
         { name: 'Water lost over the render', value: lostMl, unit: 'mL' },
@@ -111,8 +105,4 @@ export function topUps({ waterMl, minutes, boilOff }: TopUpRequest): TopUps | Bo
 function dryAt(waterMl: number, mlPerHour: number): number | null {
   const minutes = (60 * waterMl) / mlPerHour;
   return Number.isFinite(minutes) ? minutes : null;
-}
-
-function middle(a: number, b: number): number {
-  return (a + b) / 2;
 }

@@ -3,7 +3,7 @@
 import type { Method } from '../../words/methods.js';
 import { ML_PER_US_QUART } from '../../words/units.js';
 import type { Calculation } from '../working.js';
-import { fillLimit, type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
+import { type Load, loadVolumeMl, packingAssumptions, smallestVesselMl } from './packing.js';
 
 /** Smaller than this is no vessel to render in: 1 US quart. */
 export const SMALLEST_VESSEL_ML = ML_PER_US_QUART;
@@ -15,9 +15,6 @@ export const LARGEST_VESSEL_ML = 200_000;
 const SOLD_QUARTS = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 30, 32, 40, 60, 80, 100] as const;
 
 export interface VesselNeed {
-  readonly contentsMl: number;
-  /** The share of the vessel that may be filled. */
-  readonly fillLimit: number;
   /** The smallest vessel that fits. */
   readonly vesselMl: number;
   /** The next size that pots are sold in; null when it takes more than the largest of them. */
@@ -35,8 +32,6 @@ export function vesselFor(load: Load, method: Method): VesselNeed {
   const vesselMl = smallestVesselMl(load, method);
   const soldQuarts = SOLD_QUARTS.find((quarts) => quarts * ML_PER_US_QUART >= vesselMl);
   return {
-    contentsMl,
-    fillLimit: fillLimit(method),
     vesselMl,
     soldSizeMl: soldQuarts === undefined ? null : soldQuarts * ML_PER_US_QUART,
     calculation: {
@@ -50,9 +45,4 @@ export function vesselFor(load: Load, method: Method): VesselNeed {
       ],
     },
   };
-}
-
-/** Whether a vessel is one that somebody could render in. */
-export function isKitchenVessel(vesselMl: number): boolean {
-  return vesselMl >= SMALLEST_VESSEL_ML && vesselMl <= LARGEST_VESSEL_ML;
 }

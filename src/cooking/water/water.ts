@@ -1,7 +1,8 @@
-import { type Assumption, type SourceId, sourcesOf } from '../../safety/sources.js';
+import { type Assumption, assumed } from '../../safety/sources.js';
 import { type Cut, type Method, moistureOf } from '../../words/methods.js';
+import { assertPositive } from '../../words/numbers.js';
 import { G_PER_LB, ML_PER_US_CUP } from '../../words/units.js';
-import { packingAssumptions, smallestVesselMl } from './packing.js';
+import { smallestVesselMl } from './packing.js';
 
 /** Pounds of raw fat that 8 US cups of water go with: the usual range and its middle. Common practice, no source. */
 export const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };
@@ -10,6 +11,19 @@ export const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };
 export const LEAST_RENDER_MINUTES = 120;
 
 const DRY_STARTER_ML = ML_PER_US_CUP;
+
+const ASSUMPTIONS: Readonly<Record<'wet' | 'starter', Assumption>> = {
+  wet: assumed(
+    '8 US cups of water go with 2 to 3 lb of raw fat; 2 ½ lb is the middle.',
+    'practice-water-ratio',
+  ),
+  starter: assumed(
+    'A dry render starts with about a cup of water, so that nothing scorches before fat has melted.',
+    'practice-dry-starter',
+  ),
+};
+
+const LEAST_TIME = assumed('Two hours is the least time.', 'practice-time');
 
 export interface WaterRequest {
   readonly fatG: number;
@@ -27,7 +41,6 @@ export interface Water {
   readonly vesselMl: number;
   readonly minutesLow: number;
   readonly assumptions: readonly Assumption[];
-  readonly sources: readonly SourceId[];
 }
 
 /**
@@ -37,18 +50,9 @@ export interface Water {
  * @throws RangeError when fatG is not a finite number above 0.
  */
 export function waterFor({ fatG, method, cut }: WaterRequest): Water {
-  if (!(Number.isFinite(fatG) && fatG > 0))
-    throw new RangeError(`fatG must be a finite number above 0, not ${fatG}`);
+  assertPositive({ fatG });
   const kind = moistureOf(method) === 'dry' ? 'starter' : 'wet';
   const { waterMl, waterLowMl, waterHighMl } = kind === 'wet' ? wetWater(fatG) : starterWater(fatG);
-  const assumptions = [
-    ...waterAssumptions(method),
-    ...packingAssumptions(cut, method),
-    {
-      text: 'Two hours is the least time.',
-      sources: ['practice-time'],
-    },
-  ] satisfies readonly Assumption[];
   return {
     kind,
     waterMl,
@@ -56,8 +60,7 @@ export function waterFor({ fatG, method, cut }: WaterRequest): Water {
     waterHighMl,
     vesselMl: smallestVesselMl({ fatG, waterMl, cut }, method),
     minutesLow: LEAST_RENDER_MINUTES,
-    assumptions,
-    sources: sourcesOf(assumptions),
+    assumptions: [ASSUMPTIONS[kind], LEAST_TIME],
   };
 }
 
@@ -75,29 +78,4 @@ function wetWater(fatG: number): Amounts {
 function starterWater(fatG: number): Amounts {
   const waterMl = Math.min(DRY_STARTER_ML, wetWater(fatG).waterLowMl);
   return { waterMl, waterLowMl: waterMl, waterHighMl: waterMl };
-}
-
-function waterAssumptions(method: Method): readonly Assumption[] {
-  const wet: Assumption = {
-    text: '8 US cups of water go with 2 to 3 lb of raw fat; 2 ½ lb is the middle.',
-    sources: ['practice-water-ratio'],
-  };
-  const starter: Assumption = {
-    text: 'A dry render starts with about a cup of water, so that nothing scorches before fat has melted.',
-    sources: ['practice-dry-starter'],
-  };
-  switch (moistureOf(method)) {
-    case 'wet':
-      return [wet];
-    case 'dry':
-      return [starter];
-    case 'either':
-      return [
-        wet,
-        {
-          text: 'A slow cooker is also used dry, with about a cup of water to start.',
-          sources: ['practice-dry-starter'],
-        },
-      ];
-  }
 }

@@ -8,7 +8,7 @@ import {
 } from '../../../src/cooking/blends/butter-blend.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../../src/cooking/blends/composition.js';
 import { workingOf } from '../../../src/cooking/working.js';
-import { cautionById } from '../../../src/safety/cautions.js';
+import { cautionsAbout } from '../../../src/safety/cautions.js';
 import { ML_PER_US_CUP } from '../../../src/words/units.js';
 
 describe('butter and tallow', () => {
@@ -37,9 +37,9 @@ describe('butter and tallow', () => {
   it('melts below 100 °F, no hotter than tallow melts, and carries milk', () => {
     expect(BUTTER_BLEND_CAP_C).toBeCloseTo(37.7778, 4);
     expect(BUTTER_BLEND_CAP_C).toBeLessThan(TALLOW_MELTS_C.low);
-    expect(blend.allergens).toEqual(['milk']);
     expect(blend.keeps.refrigerator.daysHigh).toBe(60);
-    for (const id of blend.cautions) expect(cautionById(id)).toBeDefined();
+    const milk = cautionsAbout('allergens').flatMap(({ occasions }) => occasions);
+    expect(milk).toContainEqual({ activities: ['butter-blend'] });
   });
 
   it('meets a total, a ratio by volume and a share of salt', () => {

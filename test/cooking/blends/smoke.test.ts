@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { SMOKE_STRENGTHS, smokeOf, strengthOf } from '../../../src/cooking/blends/smoke.js';
+import { SMOKE_STRENGTHS, smokeOf } from '../../../src/cooking/blends/smoke.js';
 import { pouringMl } from '../../../src/cooking/blends/tallow.js';
-import { cautionById } from '../../../src/safety/cautions.js';
 
 describe('smoking tallow', () => {
   // Common practice, no source: about 2 hours light, about 6 strong, 8 to 12 heavy.
@@ -20,33 +19,14 @@ describe('smoking tallow', () => {
     expect([depthCm, panDepthCm]).toEqual([2.5, 5]);
   });
 
-  it('reads hours back as a strength', () => {
-    expect([0, 1, 2, 5.9, 6, 7, 8, 12].map(strengthOf)).toEqual([
-      null,
-      null,
-      'light',
-      'light',
-      'strong',
-      'strong',
-      'heavy',
-      'heavy',
-    ]);
-    expect(() => strengthOf(-1)).toThrow(/hours/);
-  });
-
   it('needs a shallow pan: a litre takes 20 cm square', () => {
     const smoke = smokeOf({ tallowG: 890, strength: 'light' });
-    expect(smoke.squareSideCm).toBeCloseTo(20, 9);
+    expect(smoke.areaCm2).toBeCloseTo(20 * 20, 9);
     expect(smoke).toMatchObject({ pans: 1, pan: { name: '8 in square' } });
   });
 
   it('keeps above 140 °F', () => {
     expect(smokeOf({ tallowG: 890, strength: 'light' }).holdAboveC).toBe(60);
-  });
-
-  it('names cautions that are in the table', () => {
-    for (const id of smokeOf({ tallowG: 1, strength: 'heavy' }).cautions)
-      expect(cautionById(id)).toBeDefined();
   });
 
   it('has pans that hold the fat, and hours in order', () => {

@@ -6,7 +6,7 @@ import {
   jarsFor,
   plausibilityOf,
   pouringMl,
-  recoveryOf,
+  recoveryAssumptions,
   TALLOW_DENSITY_G_PER_ML,
 } from '../../../src/cooking/blends/tallow.js';
 import { CUTS } from '../../../src/words/methods.js';
@@ -64,7 +64,7 @@ describe('tallow to expect', () => {
     expect(minced.assumptions.map(({ text }) => text).join(' ')).toContain('no figure of its own');
   });
 
-  it('takes more room when poured than when set', () => {
+  it('is never as much as the raw fat, and less at the least', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 1, max: 500_000, noNaN: true }),
@@ -72,8 +72,6 @@ describe('tallow to expect', () => {
         (fatG, { value: cut }) => {
           const expected = expectedTallow({ fatG, cut });
           expect(expected.tallowLowMl).toBeLessThan(expected.tallowHighMl);
-          expect(expected.setLowMl).toBeLessThan(expected.tallowLowMl);
-          expect(expected.setHighMl).toBeLessThan(expected.tallowHighMl);
           expect(expected.tallowHighG).toBeLessThan(fatG);
         },
       ),
@@ -149,11 +147,10 @@ describe('a yield', () => {
 });
 
 describe('recovery', () => {
-  // Mass balance of 1000 g of separable fat (USDA NDB 13019): 708.9 g fat; 85 % of it is 602.6 g.
-  it('is tallow over the fat in the raw piece', () => {
+  // Mass balance of 1000 g of separable fat (USDA NDB 13019): 708.9 g fat; suet (NDB 13335) 940 g.
+  it('is of the fat in the raw piece', () => {
     expect(fatInRawG({ fatG: 1000, rawFat: 'trimmings' })).toBeCloseTo(708.9, 9);
-    expect(recoveryOf({ fatG: 1000, tallowG: 602.565, rawFat: 'trimmings' }).recovery).toBeCloseTo(0.85, 9);
-    expect(recoveryOf({ fatG: 1000, tallowG: 470, rawFat: 'suet' }).recovery).toBeCloseTo(0.5, 9);
+    expect(fatInRawG({ fatG: 1000, rawFat: 'suet' })).toBeCloseTo(940, 9);
   });
 
   // Common practice against the same record: 36–60 % is 51–85 % of the fat, 12–28 % is 17–39 %.
@@ -162,7 +159,7 @@ describe('recovery', () => {
     ['cubed', 0.17, 0.39],
   ] as const)('to expect of %s trimmings is %d to %d', (cut, low, high) => {
     const { tallowLowG, tallowHighG } = expectedTallow({ fatG: 1000, cut });
-    const recovery = (tallowG: number) => recoveryOf({ fatG: 1000, tallowG, rawFat: 'trimmings' }).recovery;
+    const recovery = (tallowG: number) => tallowG / fatInRawG({ fatG: 1000, rawFat: 'trimmings' });
     expect(recovery(tallowLowG)).toBeCloseTo(low, 2);
     expect(Math.abs(recovery(tallowHighG) - high)).toBeLessThan(0.0051);
   });
@@ -178,34 +175,26 @@ describe('recovery', () => {
     );
   });
 
-  // USDA NDB 23296: external fat of grass-fed beef is 51.36 % fat.
-  it('comes with the range that the composition of trimmings leaves', () => {
-    const { recovery, recoveryLow, recoveryHigh } = recoveryOf({
-      fatG: 1000,
-      tallowG: 480,
-      rawFat: 'trimmings',
-    });
-    expect(recoveryLow).toBeLessThanOrEqual(recovery);
-    expect(recoveryHigh).toBeCloseTo(480 / 513.6, 9);
+  // USDA NDB 13019 and 23296: separable fat is 70.89 % fat, external fat of grass-fed beef 51.36 %; NDB 13335: suet 94 %.
+  it('says how much fat the raw piece is taken to hold', () => {
+    const said = (rawFat: 'trimmings' | 'suet') =>
+      recoveryAssumptions({ fatG: 1000, rawFat }).map(({ text }) => text);
+    expect(said('trimmings')).toEqual([
+      'Trimmings are about 71 % fat on average; leaner pieces hold down to 51 %.',
+    ]);
+    expect(said('suet')).toEqual(['Raw suet is 94 % fat.']);
   });
 
   // USDA NDB 13023: brisket lean is 7.37 % fat.
   it('counts lean left on the trim with the little fat it holds', () => {
     const piece = { fatG: 1000, rawFat: 'trimmings', leanFraction: 0.2 } as const;
     expect(fatInRawG(piece)).toBeCloseTo(0.8 * 708.9 + 0.2 * 73.7, 9);
-    const { recovery, sources } = recoveryOf({ ...piece, tallowG: 480 });
-    expect(recovery).toBeGreaterThan(recoveryOf({ fatG: 1000, tallowG: 480, rawFat: 'trimmings' }).recovery);
-    expect(sources).toContain('usda-brisket-lean');
-  });
-
-  it('says when there is more tallow than fat', () => {
-    expect(recoveryOf({ fatG: 1000, tallowG: 720, rawFat: 'trimmings' }).exceedsFat).toBe(true);
-    expect(recoveryOf({ fatG: 1000, tallowG: 720, rawFat: 'suet' }).exceedsFat).toBe(false);
+    expect(recoveryAssumptions(piece).flatMap(({ sources }) => sources)).toContain('usda-brisket-lean');
   });
 
   it('of nothing, or of all lean, throws', () => {
-    expect(() => recoveryOf({ fatG: 0, tallowG: 1, rawFat: 'suet' })).toThrow(RangeError);
-    expect(() => recoveryOf({ fatG: 1, tallowG: 1, rawFat: 'suet', leanFraction: 1 })).toThrow(RangeError);
+    expect(() => fatInRawG({ fatG: 0, rawFat: 'suet' })).toThrow(RangeError);
+    expect(() => fatInRawG({ fatG: 1, rawFat: 'suet', leanFraction: 1 })).toThrow(RangeError);
     expect(() => expectedTallow({ fatG: Number.NaN, cut: 'ground' })).toThrow(RangeError);
   });
 });

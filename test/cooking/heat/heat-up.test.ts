@@ -1,10 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LIDS } from '../../../src/cooking/heat/boil-off.js';
 import type { BurnerKind } from '../../../src/cooking/heat/burner.js';
 import { type HeatUpRequest, heatUp } from '../../../src/cooking/heat/heat-up.js';
 import { boilingPointC } from '../../../src/cooking/heat/steam.js';
 import { workingOf } from '../../../src/cooking/working.js';
+
+const LIDS = ['on', 'ajar', 'off'] as const;
 
 const kitchen = {
   fatG: 1134,
@@ -68,7 +69,7 @@ describe('the time to the boil', () => {
     const heatKJ = (fatStartC: number) => {
       const answer = heatUp({ ...kitchen, fatG: 1000, fatStartC });
       if (!answer.ok) throw new Error(answer.problem);
-      return answer.heatKJ;
+      return answer.calculation.steps.find(({ name }) => name === 'Heat for the raw fat')?.value ?? 0;
     };
     // Warming alone takes as much from 20 to 50 °C as it does from 50 to 80 °C, give or take a hundredth.
     const warmingKJ = heatKJ(50) - heatKJ(80);
@@ -116,15 +117,13 @@ describe('the time to the boil', () => {
     expect(answer).toMatchObject({ ok: false, problem: 'too-slow', longestMinutes: 720 });
   });
 
-  it('is finite and in order', () => {
+  it('is finite', () => {
     fc.assert(
       fc.property(request, (any) => {
         const answer = heatUp(any);
         if (!answer.ok) return;
         expect(answer.minutes).toBeGreaterThanOrEqual(0);
-        expect(answer.minutesLow).toBeLessThanOrEqual(answer.minutes);
-        if (answer.minutesHigh !== null) expect(answer.minutesHigh).toBeGreaterThanOrEqual(answer.minutes);
-        expect(answer.heatKJ).toBeGreaterThan(0);
+        expect(Number.isFinite(answer.minutes)).toBe(true);
         workingOf([], [{ title: 'Heat-up', calculation: answer.calculation }]);
       }),
     );
@@ -150,9 +149,9 @@ describe('the time to the boil', () => {
 
   it('names what is wrong with an impossible figure', () => {
     expect(() => heatUp({ ...kitchen, fatG: -1 })).toThrow(/fatG/);
-    expect(() => heatUp({ ...kitchen, fatStartC: -80 })).toThrow(/fatStartC -80 °C is outside -30 to 95 °C/);
+    expect(() => heatUp({ ...kitchen, fatStartC: -80 })).toThrow(/fatStartC must be from -30 to 95, not -80/);
     expect(() => heatUp({ ...kitchen, waterStartC: -1 })).toThrow(/waterStartC/);
-    expect(() => heatUp({ ...kitchen, boilC: 200 })).toThrow(/70 to 130 °C/);
+    expect(() => heatUp({ ...kitchen, boilC: 200 })).toThrow(/boilC must be from 70 to 130/);
     expect(() => heatUp({ ...kitchen, burner: { powerW: 0 } })).toThrow(/powerW/);
   });
 });

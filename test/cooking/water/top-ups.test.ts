@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boilOff, LIDS } from '../../../src/cooking/heat/boil-off.js';
+import { boilOff } from '../../../src/cooking/heat/boil-off.js';
 import { type TopUpRequest, topUps } from '../../../src/cooking/water/top-ups.js';
+
+const LIDS = ['on', 'ajar', 'off'] as const;
 
 const rate = (mlPerHour: number) => ({
   mlPerHour,
@@ -112,6 +114,6 @@ describe('how long the water lasts', () => {
   it('names what is wrong with an impossible figure', () => {
     expect(() => topUps({ waterMl: 0, minutes: 1, boilOff: rate(1) })).toThrow(/waterMl/);
     expect(() => topUps({ waterMl: 1, minutes: Number.NaN, boilOff: rate(1) })).toThrow(/minutes/);
-    expect(() => topUps({ waterMl: 1, minutes: 1, boilOff: rate(-1) })).toThrow(/boil-off/);
+    expect(() => topUps({ waterMl: 1, minutes: 1, boilOff: rate(-1) })).toThrow(/mlPerHour/);
   });
 });

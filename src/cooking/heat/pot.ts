@@ -1,4 +1,13 @@
-/** A pot as a cylinder: enough to know its surfaces. */
+/** A pot as a cylinder: its surfaces, and the heat that it loses through them. */
+
+import { type Assumption, assumed } from '../../safety/sources.js';
+import { assertPositive, assertWithin } from '../../words/numbers.js';
+
+/** Without a width it is taken to be as tall as it is wide. */
+export interface Pot {
+  readonly vesselMl: number;
+  readonly potDiameterCm?: number | undefined;
+}
 
 export interface PotShape {
   readonly diameterM: number;
@@ -9,16 +18,13 @@ export interface PotShape {
 }
 
 /**
- * The shape of a pot from what it holds, in millilitres, and its diameter in centimetres. Without a diameter the pot is
- * taken to be as tall as it is wide.
+ * The shape of a pot from what it holds, in millilitres, and its diameter in centimetres.
  * potShape(10_000) is 23.4 cm wide and tall.
  * Throws RangeError when the capacity is not above 0 or the diameter is outside 5 to 150 cm.
  */
 export function potShape(capacityMl: number, diameterCm?: number): PotShape {
-  if (!(Number.isFinite(capacityMl) && capacityMl > 0))
-    throw new RangeError(`capacityMl must be a finite number above 0, not ${capacityMl}`);
-  if (diameterCm !== undefined && !(diameterCm >= 5 && diameterCm <= 150))
-    throw new RangeError(`diameterCm must be from 5 to 150, not ${diameterCm}`);
+  assertPositive({ capacityMl });
+  if (diameterCm !== undefined) assertWithin({ diameterCm }, 5, 150);
   const capacityM3 = capacityMl / 1e6;
   const diameterM = diameterCm === undefined ? Math.cbrt((4 * capacityM3) / Math.PI) : diameterCm / 100;
   const topM2 = (Math.PI * diameterM ** 2) / 4;
@@ -39,4 +45,24 @@ export function isPossiblePot({ diameterM, heightM }: PotShape): boolean {
 /** How deep a volume stands in a pot, in metres. */
 export function depthM(shape: PotShape, contentsMl: number): number {
   return contentsMl / 1e6 / shape.topM2;
+}
+
+export const ROOM_C = 20;
+
+/** For each square metre and degree above the room, in watts: air moving past, and radiation. Assumed. */
+export const DRY_LOSS_W_PER_M2_K = 12;
+
+export const DRY_LOSS_ASSUMPTION: Assumption = assumed(
+  `Besides steam the pot loses ${DRY_LOSS_W_PER_M2_K} W for each square metre and degree.`,
+);
+
+/** Top and sides, in square metres. Throws RangeError when the vessel has no size. */
+export function outsideM2({ vesselMl, potDiameterCm }: Pot): number {
+  const { topM2, sideM2 } = potShape(vesselMl, potDiameterCm);
+  return topM2 + sideM2;
+}
+
+/** What a hot pot loses apart from steam, in watts, at the temperature of the boil. */
+export function dryLossW({ boilC, ...pot }: Pot & { readonly boilC: number }): number {
+  return DRY_LOSS_W_PER_M2_K * outsideM2(pot) * (boilC - ROOM_C);
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { depthM, isPossiblePot, potShape } from '../../../src/cooking/heat/pot-shape.js';
+import { depthM, dryLossW, isPossiblePot, potShape } from '../../../src/cooking/heat/pot.js';
 
 describe('the shape of a pot', () => {
   it('is as tall as wide when nothing else is known', () => {
@@ -43,5 +43,20 @@ describe('the shape of a pot', () => {
   it('names what is wrong with an impossible size', () => {
     expect(() => potShape(0)).toThrow(/capacityMl/);
     expect(() => potShape(1000, 2)).toThrow(/5 to 150/);
+  });
+});
+
+describe('what a hot pot loses apart from steam', () => {
+  it('is a gas burner’s lowest flame or so for a stock pot', () => {
+    // 8 qt, 10 in wide: 0.17 m² of outside, 80 °C above the room, at 12 W for each.
+    expect(dryLossW({ vesselMl: 7571, potDiameterCm: 25.4, boilC: 100 })).toBeCloseTo(163, 0);
+  });
+
+  it('grows with the pot and with its heat, and is nothing in a pot as warm as the room', () => {
+    const pot = { vesselMl: 8000, boilC: 100 };
+    expect(dryLossW({ ...pot, vesselMl: 16_000 })).toBeGreaterThan(dryLossW(pot));
+    expect(dryLossW({ ...pot, boilC: 115 })).toBeGreaterThan(dryLossW(pot));
+    expect(dryLossW({ ...pot, boilC: 20 })).toBe(0);
+    expect(() => dryLossW({ ...pot, vesselMl: 0 })).toThrow(/capacityMl/);
   });
 });
