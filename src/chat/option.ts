@@ -86,7 +86,7 @@ export function unknownNames(options: Options, given: Given): readonly string[] 
   const [first, ...others] = Object.keys(given).filter((name) => !Object.hasOwn(options, name));
   if (first === undefined) return [];
   const more = others.length === 0 ? '' : ` (and ${others.length} more such)`;
-  return [`There is no option “${shorten(oneLine(first))}”${more}. ${describeNames(Object.keys(options))}`];
+  return [`There is no option ${quoted(first)}${more}. ${describeNames(Object.keys(options))}`];
 }
 
 function describeNames(names: readonly string[]): string {
@@ -102,3 +102,6 @@ export function shorten(text: string, most = 60): string {
   const characters = [...text];
   return characters.length <= most ? text : `${characters.slice(0, most - 1).join('')}…`;
 }
+
+/** A person's words, to be said again. */
+export const quoted = (text: string): string => `“${shorten(oneLine(text))}”`;

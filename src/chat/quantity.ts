@@ -1,6 +1,7 @@
 import { numericQuantity } from 'numeric-quantity';
+import { listWords } from '../words/lists.js';
 import { oneLine } from './clean.js';
-import { shorten } from './option.js';
+import { quoted, shorten } from './option.js';
 
 /** A unit as people spell it. Value in the base unit = number × toBase + offset. */
 export interface Unit {
@@ -15,24 +16,25 @@ export interface Unit {
 
 export type UnitTable = readonly Unit[];
 
-export type QuantityProblem =
-  | { readonly kind: 'empty' }
-  | { readonly kind: 'bare number'; readonly number: string }
-  | { readonly kind: 'not a quantity'; readonly text: string }
-  | { readonly kind: 'unknown unit'; readonly unit: string }
-  | {
-      readonly kind: 'ambiguous mark';
-      readonly number: string;
-      readonly unit: string;
-      readonly decimal: string;
-    }
-  | { readonly kind: 'units do not add'; readonly first: string; readonly second: string }
-  | { readonly kind: 'only once'; readonly unit: string }
-  | { readonly kind: 'negative part'; readonly text: string };
-
 export type Quantity =
   | { readonly ok: true; readonly value: number }
-  | { readonly ok: false; readonly problem: QuantityProblem };
+  | {
+      readonly ok: false;
+      readonly kind:
+        | 'empty'
+        | 'bare number'
+        | 'not a quantity'
+        | 'unknown unit'
+        | 'ambiguous mark'
+        | 'units do not add'
+        | 'only once'
+        | 'negative part';
+      /** What was wrong and what would have worked. */
+      readonly problem: string;
+    };
+
+/** A bare number is read in one unit, or refused with several offered: always the same, or those for so many. */
+export type Bare = string | readonly string[] | ((size: number) => readonly string[]);
 
 const FRACTIONS = '¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞';
 const SLASHED = String.raw`\d+\s*[/⁄]\s*\d+`;
@@ -49,93 +51,71 @@ const WORDED_NUMBER = /^(?:(?:an? )?(half|quarter)(?: of)?(?: an?)?|an?)[ -](?=\
  * table's base unit.
  * Parts are added when their units belong to one family and grow smaller. Never throws.
  */
-export function parseQuantity(text: string, units: UnitTable): Quantity {
-  const spellings = spellingsOf(units);
+export function parseQuantity(
+  text: string,
+  units: UnitTable,
+  { bare, example }: { readonly bare: Bare; readonly example: string } = { bare: [], example: '' },
+): Quantity {
+  const refuse = (kind: Problem, problem: string): Quantity => ({ ok: false, kind, problem });
+  const withExample = (kind: Problem, problem: string) => refuse(kind, `${problem} For example: ${example}.`);
+  const notRead = () => withExample('not a quantity', `${quoted(text)} could not be read.`);
+
   let rest = inDigits(oneLine(text.slice(0, 200)).toLowerCase());
-  if (rest === '') return { ok: false, problem: { kind: 'empty' } };
+  if (rest === '') return withExample('empty', 'that is empty.');
   let total = 0;
-  let previous: { unit: Unit; name: string } | undefined;
+  let previous: Spelling | undefined;
   while (rest !== '') {
-    const numberText = NUMBER.exec(rest)?.[0];
-    if (numberText === undefined) return { ok: false, problem: { kind: 'not a quantity', text } };
-    rest = rest.slice(numberText.length).trimStart();
+    const number = NUMBER.exec(rest)?.[0];
+    if (number === undefined) return notRead();
+    rest = rest.slice(number.length).trimStart();
     if (rest === '') {
-      return previous === undefined
-        ? { ok: false, problem: { kind: 'bare number', number: numberText } }
-        : { ok: false, problem: { kind: 'not a quantity', text } };
+      if (previous !== undefined) return notRead();
+      if (typeof bare !== 'string') return refuse('bare number', ofWhat(number, bare));
+      rest = bare.toLowerCase();
     }
-    const spelling = spellings.find(({ name }) => startsWithWord(rest, name));
+    const spelling = spellingsOf(units).find(({ name }) => startsWithWord(rest, name));
     if (spelling === undefined) {
       const unit = /^[^\d\s]+/.exec(rest)?.[0];
-      return {
-        ok: false,
-        problem: unit === undefined ? { kind: 'not a quantity', text } : { kind: 'unknown unit', unit },
-      };
+      return unit === undefined
+        ? notRead()
+        : withExample('unknown unit', `“${shorten(unit)}” is not a unit that fits here.`);
     }
-    const unit = spelling.unit;
-    if (isAmbiguous(numberText, unit))
-      return {
-        ok: false,
-        problem: {
-          kind: 'ambiguous mark',
-          number: numberText,
-          unit: spelling.name,
-          decimal: plainDecimal(numberText, unit),
-        },
-      };
-    const number = readNumber(numberText);
-    if (Number.isNaN(number)) return { ok: false, problem: { kind: 'not a quantity', text } };
+    const { unit, name } = spelling;
+    if (isAmbiguous(number, unit)) return refuse('ambiguous mark', twoNumbers(number, spelling));
+    const value = readNumber(number);
+    if (Number.isNaN(value)) return notRead();
     if (previous !== undefined) {
       if (previous.unit.family !== unit.family || unit.offset !== undefined)
-        return {
-          ok: false,
-          problem: { kind: 'units do not add', first: previous.name, second: spelling.name },
-        };
+        return refuse(
+          'units do not add',
+          `${previous.name} and ${name} do not add up here. Use one kind, for example: ${example}.`,
+        );
       if (unit.toBase >= previous.unit.toBase)
-        return { ok: false, problem: { kind: 'only once', unit: spelling.name } };
-      if (number < 0) return { ok: false, problem: { kind: 'negative part', text } };
+        return refuse('only once', `put the larger unit first and each unit once, for example: ${example}.`);
+      if (value < 0) return withExample('negative part', `${quoted(text)} has a minus sign in the middle.`);
     }
-    const part = number * unit.toBase + (unit.offset ?? 0);
+    const part = value * unit.toBase + (unit.offset ?? 0);
     total = previous !== undefined && total < 0 ? total - part : total + part;
-    previous = { unit, name: spelling.name };
+    previous = spelling;
     rest = rest
-      .slice(spelling.name.length)
+      .slice(name.length)
       .replace(/^\.(?!\d)/, '')
       .replace(/^\s*(?:(?:,|\+|&|and\b)\s*(?=[\d.,¼-¾⅐-⅞]))?/, '')
       .trimStart();
   }
-  return Number.isFinite(total)
-    ? { ok: true, value: total }
-    : { ok: false, problem: { kind: 'not a quantity', text } };
+  return Number.isFinite(total) ? { ok: true, value: total } : notRead();
 }
 
-/**
- * What a refusal says of it: what was wrong, and what would have worked. A bare number is offered with each of the units
- * in `bareReadings`.
- */
-export function formatQuantityProblem(
-  problem: QuantityProblem,
-  bareReadings: readonly string[],
-  example: string,
-): string {
-  switch (problem.kind) {
-    case 'empty':
-      return `that is empty. For example: ${example}.`;
-    case 'bare number':
-      return `${shorten(problem.number)} of what? Write ${eitherOf(bareReadings.map((unit) => counted(problem.number, unit)))}.`;
-    case 'not a quantity':
-      return `“${shorten(oneLine(problem.text))}” could not be read. For example: ${example}.`;
-    case 'unknown unit':
-      return `“${shorten(problem.unit)}” is not a unit that fits here. For example: ${example}.`;
-    case 'ambiguous mark':
-      return `${problem.number} could mean two numbers. Write ${eitherOf([withoutMarks(problem.number), problem.decimal].map((number) => `${number} ${problem.unit}`))}.`;
-    case 'units do not add':
-      return `${problem.first} and ${problem.second} do not add up here. Use one kind, for example: ${example}.`;
-    case 'only once':
-      return `put the larger unit first and each unit once, for example: ${example}.`;
-    case 'negative part':
-      return `“${shorten(oneLine(problem.text))}” has a minus sign in the middle. For example: ${example}.`;
-  }
+type Problem = Extract<Quantity, { ok: false }>['kind'];
+
+function ofWhat(number: string, bare: Exclude<Bare, string>): string {
+  const units = typeof bare === 'function' ? bare(Number.parseFloat(number.replaceAll(',', ''))) : bare;
+  return `${shorten(number)} of what? Write ${eitherOf(units.map((unit) => counted(number, unit)))}.`;
+}
+
+function twoNumbers(number: string, { unit, name }: Spelling): string {
+  const ways = [withoutMarks(number), plainDecimal(number, unit)].map((way) => `${way} ${name}`);
+  return `${number} could mean two numbers. Write ${eitherOf(ways)}.`;
 }
 
 interface Spelling {
@@ -168,11 +148,12 @@ function inDigits(text: string): string {
   });
 }
 
-/** "“a”, “b” or “c”". */
-function eitherOf(ways: readonly string[]): string {
-  const quoted = ways.map((way) => `“${way}”`);
-  return [quoted.slice(0, -1).join(', '), ...quoted.slice(-1)].filter((part) => part !== '').join(' or ');
-}
+/** “a”, “b” or “c”. */
+const eitherOf = (ways: readonly string[]): string =>
+  listWords(
+    ways.map((way) => `“${way}”`),
+    'or',
+  );
 
 /** A number of a unit, as it can be read: "1 cup", "2 cups", "1100 g". */
 function counted(number: string, unit: string): string {

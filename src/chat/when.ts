@@ -1,7 +1,7 @@
 import { en, type ParsedResult } from 'chrono-node';
 import { DateTime } from 'luxon';
 import { oneLine } from './clean.js';
-import { type Parsed, parsed, shorten, unreadable } from './option.js';
+import { type Parsed, parsed, quoted, shorten, unreadable } from './option.js';
 import {
   cityOf,
   LARGE_CITIES,
@@ -27,7 +27,7 @@ function readOnePastDay(text: string, now: Date, zone: string, ifAhead: string |
   const here = DateTime.fromJSDate(now, { zone });
   const day = readLocal(text, now, zone, false);
   const example = 'For example: today, yesterday, 2026-03-01.';
-  if (day === undefined) return unreadable(`“${shorten(oneLine(text))}” is not a day. ${example}`);
+  if (day === undefined) return unreadable(`${quoted(text)} is not a day. ${example}`);
   const isAhead = (local: DateTime) => local.startOf('day') > here.startOf('day');
   // What comes round again and is placed ahead means the one that has been.
   const past = day.comesRound && isAhead(day.local) ? day.local.minus(day.comesRound) : day.local;
@@ -51,7 +51,7 @@ export function readMomentAhead(text: string, now: Date, zone: string): Parsed<D
 function readOneMomentAhead(text: string, now: Date, zone: string): Parsed<Date> {
   const example = 'For example: Saturday 6pm, tomorrow at 18:30.';
   const moment = readLocal(text, now, zone, true);
-  if (moment === undefined) return unreadable(`“${shorten(oneLine(text))}” is not a time. ${example}`);
+  if (moment === undefined) return unreadable(`${quoted(text)} is not a time. ${example}`);
   if (moment.local.toMillis() <= now.getTime()) {
     return unreadable(`${moment.local.toFormat('ccc d LLL yyyy, HH:mm')} is already past. ${example}`);
   }
@@ -73,7 +73,7 @@ function theOnlyReading(
   const possible = readings.filter((_words, at) => results[at]?.ok);
   if (possible.length > 1) {
     return unreadable(
-      `“${shorten(oneLine(text))}” can be read two ways. Write ${possible.map((one) => shorten(one)).join(' or ')}.`,
+      `${quoted(text)} can be read two ways. Write ${possible.map((one) => shorten(one)).join(' or ')}.`,
     );
   }
   return results.find(({ ok }) => ok) ?? results[0] ?? read(text);
@@ -137,8 +137,6 @@ function unknownZoneWords(text: string): string {
     ? `${quoted(text)} is not a time zone that I know. Use the name of a larger city with the same time, for example New York or Europe/Berlin.`
     : `${quoted(text)} names no city. Use one with that time, for example ${cityOf(meant)}.`;
 }
-
-const quoted = (text: string): string => `“${shorten(oneLine(text))}”`;
 
 /**
  * IANA names for what was typed, at most `most`: what may be meant by an abbreviation, then cities that begin with it,

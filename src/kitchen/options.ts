@@ -1,7 +1,7 @@
 import { oneLine } from '../chat/clean.js';
-import { type Option, type Parsed, parsed, shorten, unreadable, type ValuesOf } from '../chat/option.js';
+import { type Option, parsed, shorten, unreadable, type ValuesOf } from '../chat/option.js';
 import { channel, choice, percentage, quantity, words } from '../chat/options.js';
-import { formatQuantityProblem, parseQuantity } from '../chat/quantity.js';
+import { parseQuantity } from '../chat/quantity.js';
 import { SMOKE_STRENGTHS } from '../cooking/blends/smoke.js';
 import { KITCHEN_ALTITUDE_M } from '../cooking/heat/atmosphere.js';
 import { HIGHEST_GAUGE_KPA } from '../cooking/heat/boiling.js';
@@ -46,15 +46,7 @@ interface Weighed<R extends boolean> {
 
 /** A weight; a bare number is offered in the units in which a cook has so many. */
 function weight<const R extends boolean>(spec: Weighed<R>): Option<number, R> {
-  const read = quantity({ ...spec, units: MASS_UNITS, bare: ['lb', 'kg'], most: MOST_WEIGHT });
-  return { ...read, parse: (text) => bareWeight(text, spec.example) ?? read.parse(text) };
-}
-
-function bareWeight(text: string, example: string): Parsed<number> | undefined {
-  const read = parseQuantity(text, MASS_UNITS);
-  if (read.ok || read.problem.kind !== 'bare number') return undefined;
-  const size = Number.parseFloat(read.problem.number.replaceAll(',', ''));
-  return unreadable(formatQuantityProblem(read.problem, weightReadings(size), example));
+  return quantity({ ...spec, units: MASS_UNITS, bare: weightReadings, most: MOST_WEIGHT });
 }
 
 /** Pounds and kilograms of a few, ounces too of a dozen, grams and ounces of hundreds. */
@@ -237,7 +229,7 @@ export const amount = <const R extends boolean>(spec: {
     ...byWeight,
     parse: (text) => {
       const asWeight = parseQuantity(text, MASS_UNITS);
-      if (asWeight.ok || asWeight.problem.kind === 'ambiguous mark') {
+      if (asWeight.ok || asWeight.kind === 'ambiguous mark') {
         const read = byWeight.parse(text);
         return read.ok ? parsed({ g: read.value }) : read;
       }

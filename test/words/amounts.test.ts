@@ -47,7 +47,7 @@ function sizes(least: number, most: number): fc.Arbitrary<number> {
 
 function read(text: string, units: UnitsOfMeasure): number {
   const quantity = parseQuantity(text, units);
-  if (!quantity.ok) throw new Error(`“${text}” was not read: ${quantity.problem.kind}`);
+  if (!quantity.ok) throw new Error(`“${text}” was not read: ${quantity.problem}`);
   return quantity.value;
 }
 
