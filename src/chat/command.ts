@@ -3,7 +3,7 @@ import { capitalise } from '../words/lists.js';
 import type { Call } from './call.js';
 import type { Choice, Given, Options, ValuesOf } from './option.js';
 import { parseOptions, unknownNames } from './option.js';
-import { type Fault, type Refusal, type Reply, refusal } from './reply.js';
+import { type Audience, type Fault, type Refusal, type Reply, refusal } from './reply.js';
 
 /**
  * Fields for a person to fill in: a dialog on Discord, prompts in the terminal. One that is handed in empty is empty;
@@ -40,30 +40,29 @@ export type Answer = Outcome | Fault;
  */
 export type Work = 'quick' | 'long' | 'picture';
 
-/** Something a person can type: its options and what it answers. */
-export interface Subcommand {
-  readonly description: string;
-  readonly options: Options;
+/** How a request is answered. */
+export interface Answering {
   /** Who sees the waiting notice when the answer takes longer than a moment. */
-  readonly audience: 'everyone' | 'only you';
+  readonly audience: Audience;
   readonly work: Work;
   /** Whether it would have stored something of what was given, so that a refusal says that nothing was saved. */
   stores(given: Given): boolean;
-  answer(given: Given, call: Call): Promise<Outcome>;
+  /** `args` are what stands in a button's id behind the action's name. */
+  answer(given: Given, call: Call, args: readonly string[]): Promise<Outcome>;
+}
+
+/** Something a person can type: its options and what it answers. */
+export interface Subcommand extends Answering {
+  readonly description: string;
+  readonly options: Options;
   suggest(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
 }
 
 /** What happens when a button is pressed or a form is handed in. */
-export interface Handler {
+export interface Handler extends Answering {
   readonly who: Who;
-  readonly audience: 'everyone' | 'only you';
-  readonly work: Work;
   /** Of the form that it receives; a button has none. */
   readonly fields: Options;
-  /** Whether it would have stored something, as a subcommand. */
-  stores(fields: Given): boolean;
-  /** `args` are what stands in the id behind the action's name. */
-  answer(args: readonly string[], fields: Given, call: Call): Promise<Outcome>;
 }
 
 export type Who = 'anyone' | 'managers';
@@ -79,48 +78,44 @@ export interface Command {
   readonly handlers: { readonly [action: string]: Handler };
 }
 
-/** Always, never, or depending on what was given; never unless said. */
-export type Stores = boolean | ((given: Given) => boolean);
-
-const storing =
-  (stores: Stores = false) =>
-  (given: Given): boolean =>
-    typeof stores === 'function' ? stores(given) : stores;
-
-export interface SubcommandSpec<O extends Options> {
-  readonly description: string;
-  readonly options: O;
-  readonly audience?: 'everyone' | 'only you';
+interface AnsweringSpec {
+  /** Everyone unless said otherwise. */
+  readonly audience?: Audience;
   /** Quick unless said otherwise. */
   readonly work?: Work;
-  readonly stores?: Stores;
+  /** Always, never, or depending on what was given; never unless said. */
+  readonly stores?: boolean | ((given: Given) => boolean);
+}
+
+const filledIn = ({ audience = 'everyone', work = 'quick', stores = false }: AnsweringSpec) => ({
+  audience,
+  work,
+  stores: (given: Given) => (typeof stores === 'function' ? stores(given) : stores),
+});
+
+interface SubcommandSpec<O extends Options> extends AnsweringSpec {
+  readonly description: string;
+  readonly options: O;
   /** `given` is what was typed, for those who must say again what was asked. */
   run(values: ValuesOf<O>, call: Call, given: Given): Outcome | Promise<Outcome>;
-  suggest?(option: string, typed: string, given: Given, call: Call): Promise<readonly Choice[]>;
+  readonly suggest?: Subcommand['suggest'];
 }
 
 /** Declares a subcommand: its options are parsed before `run` sees them; what cannot be read is refused in one reply. */
-export function subcommand<const O extends Options>(spec: SubcommandSpec<O>): Subcommand {
-  return {
-    description: spec.description,
-    options: spec.options,
-    audience: spec.audience ?? 'everyone',
-    work: spec.work ?? 'quick',
-    stores: storing(spec.stores),
-    answer: async (given, call) => {
-      const read = parseOptions(spec.options, given);
-      return read.ok ? spec.run(read.values, call, given) : refuseUnreadable(read.problems);
-    },
-    suggest: async (option, typed, given, call) => spec.suggest?.(option, typed, given, call) ?? [],
-  };
-}
+export const subcommand = <const O extends Options>(spec: SubcommandSpec<O>): Subcommand => ({
+  ...filledIn(spec),
+  description: spec.description,
+  options: spec.options,
+  async answer(given, call) {
+    const read = parseOptions(spec.options, given);
+    return read.ok ? spec.run(read.values, call, given) : refuseUnreadable(read.problems);
+  },
+  suggest: spec.suggest ?? (async () => []),
+});
 
-export interface HandlerSpec<A> {
+interface HandlerSpec<A> extends AnsweringSpec {
   readonly who?: Who;
-  readonly audience: 'everyone' | 'only you';
-  /** Quick unless said otherwise. */
-  readonly work?: Work;
-  readonly stores?: Stores;
+  readonly audience: Audience;
   /** Reads what stands in the id behind the action's name. */
   readonly args: z.ZodType<A>;
   /** Of the form that it receives: fields of other names are refused. What is in them is for `press` to read. */
@@ -129,52 +124,33 @@ export interface HandlerSpec<A> {
 }
 
 /** Declares a handler: its arguments are read before `press` sees them; others than ours are refused as out of date. */
-export function handler<A>(spec: HandlerSpec<A>): Handler {
-  const { fields = {} } = spec;
-  return {
-    who: spec.who ?? 'anyone',
-    audience: spec.audience,
-    work: spec.work ?? 'quick',
-    fields,
-    stores: storing(spec.stores),
-    answer: async (args, given, call) => {
-      const read = spec.args.safeParse(args);
-      if (!read.success) return outOfDate();
-      const strange = unknownNames(fields, given);
-      return strange.length > 0 ? refuseUnreadable(strange) : spec.press(read.data, given, call);
-    },
-  };
-}
+export const handler = <A>({ who = 'anyone', fields = {}, ...spec }: HandlerSpec<A>): Handler => ({
+  ...filledIn(spec),
+  who,
+  fields,
+  async answer(given, call, args) {
+    const read = spec.args.safeParse(args);
+    if (!read.success) return outOfDate();
+    const strange = unknownNames(fields, given);
+    return strange.length > 0 ? refuseUnreadable(strange) : spec.press(read.data, given, call);
+  },
+});
 
 /** The refusal of a button or form that is none of ours, or no longer one. */
 export const outOfDate = (): Refusal =>
   refusal('That button is out of date', 'Ask again with the command to get a fresh one.');
 
 /** The refusal that names everything that could not be read. */
-export function refuseUnreadable(problems: readonly string[]): Refusal {
-  return refusal('That could not be read', problems.map(capitalise).join(' '));
-}
-
-export interface CommandSpec {
-  readonly name: string;
-  readonly description: string;
-  readonly who?: Who;
-  readonly where?: 'server' | 'anywhere';
-  readonly subcommands: Subcommand | { readonly [name: string]: Subcommand };
-  readonly handlers?: { readonly [action: string]: Handler };
-}
+export const refuseUnreadable = (problems: readonly string[]): Refusal =>
+  refusal('That could not be read', problems.map(capitalise).join(' '));
 
 /** Declares a command; for anyone and anywhere unless said otherwise. */
-export function command(spec: CommandSpec): Command {
-  return {
-    name: spec.name,
-    description: spec.description,
-    who: spec.who ?? 'anyone',
-    where: spec.where ?? 'anywhere',
-    subcommands: spec.subcommands,
-    handlers: spec.handlers ?? {},
-  };
-}
+export const command = (spec: Omit<Command, 'who' | 'where' | 'handlers'> & Partial<Command>): Command => ({
+  who: 'anyone',
+  where: 'anywhere',
+  handlers: {},
+  ...spec,
+});
 
 export function isSingle(subcommands: Command['subcommands']): subcommands is Subcommand {
   return typeof subcommands.answer === 'function';

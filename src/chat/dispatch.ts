@@ -3,9 +3,9 @@ import type { Call, Origin } from './call.js';
 import { cleanGiven, cleanOrigin, cleanRequest, oneLine } from './clean.js';
 import {
   type Answer,
+  type Answering,
   type Command,
   type Handler,
-  type Outcome,
   outOfDate,
   type Subcommand,
   subcommandsOf,
@@ -14,20 +14,27 @@ import {
 } from './command.js';
 import { faultWords } from './fault.js';
 import { type Choice, type Given, shorten } from './option.js';
-import { type Refusal, type Reply, refusal, reply } from './reply.js';
+import { type Audience, type Refusal, type Reply, refusal, reply } from './reply.js';
 
 export type Request =
   | { readonly kind: 'command'; readonly path: readonly string[]; readonly given: Given }
   | { readonly kind: 'press'; readonly id: string; readonly fields: Given };
 
+/** What can be told of an answer before it is there. */
+export interface Foreseen {
+  /** A command's words, `/batch log`, or a button's action, `batch.keep`; `unknown` where nothing is called so. */
+  readonly asked: string;
+  /** Who sees the waiting notice, should the answer take longer than a moment. */
+  readonly audience: Audience;
+  readonly work: Work;
+  /** Whether it could store something, so that it is worth saying that it did not. */
+  readonly stores: boolean;
+}
+
 /** What an adapter needs of the commands: to list them, to know how a request will be answered, and to answer it. */
 export interface Conversation {
   readonly commands: readonly Command[];
-  /** Who sees the waiting notice, should the answer take longer than a moment. */
-  audienceOf(request: Request): 'everyone' | 'only you';
-  workOf(request: Request): Work;
-  /** Whether it could store something, so that it is worth saying that it did not. */
-  mayStore(request: Request): boolean;
+  foresee(request: Request): Foreseen;
   answer(request: Request, origin: Origin): Promise<Answer>;
   /** A refusal by the adapter itself of a request that it does not pass on. */
   refuse(request: Request, title: string, text: string): Refusal;
@@ -40,39 +47,48 @@ export interface Conversation {
   ): Promise<readonly Choice[]>;
 }
 
-/** Hears of a failure that is ours, with the reference that the person was given. */
-export type ReportFault = (error: unknown, reference: string, doing: string) => void;
+/** What answers a request. */
+interface Found<By extends Answering = Answering> {
+  readonly command: Command;
+  readonly who: Who;
+  readonly by: By;
+}
+
+const UNKNOWN: Foreseen = { asked: 'unknown', audience: 'only you', work: 'quick', stores: false };
 
 /**
  * Joins the commands into one conversation. Throws RangeError when two commands or two actions share a name.
- * `answer` never rejects: a fault of ours is reported and answered with what was saved and a short reference.
+ * `answer` never rejects: a fault of ours is reported, with the reference that the person is given, and answered with what
+ * was saved.
  */
-export function converse(commands: readonly Command[], reportFault: ReportFault): Conversation {
-  const subcommands = new Map<string, { command: Command; subcommand: Subcommand }>();
-  const handlers = new Map<string, { command: Command; handler: Handler }>();
+export function converse(
+  commands: readonly Command[],
+  reportFault: (error: unknown, reference: string, doing: string) => void,
+): Conversation {
+  const subcommands = new Map<string, Found<Subcommand>>();
+  const handlers = new Map<string, Found<Handler>>();
   for (const command of commands) {
     for (const { path, subcommand } of subcommandsOf(command))
-      addOnce(subcommands, path.join(' '), { command, subcommand });
+      addOnce(subcommands, commandWords(path), { command, who: command.who, by: subcommand });
     for (const [name, handler] of Object.entries(command.handlers))
-      addOnce(handlers, name, { command, handler });
+      addOnce(handlers, name, { command, who: handler.who, by: handler });
   }
 
-  const find = (request: Request): Found | undefined => {
-    if (request.kind === 'command') {
-      const found = subcommands.get(request.path.join(' '));
-      return found && foundSubcommand(found.command, found.subcommand, request.given);
-    }
-    const pressed = readActionId(request.id);
-    const found = pressed && handlers.get(pressed.name);
-    return found && foundHandler(found.command, found.handler, pressed.args, request.fields);
-  };
+  const find = (request: Request): Found | undefined =>
+    (request.kind === 'command' ? subcommands : handlers).get(nameOf(request));
+
+  function foresee(asked: Request): Foreseen {
+    const request = cleanRequest(asked);
+    const found = find(request);
+    if (!found) return UNKNOWN;
+    const { audience, work } = found.by;
+    return { asked: nameOf(request), audience, work, stores: found.by.stores(givenIn(request)) };
+  }
 
   return {
     commands,
-    audienceOf: (request) => find(cleanRequest(request))?.audience ?? 'only you',
-    workOf: (request) => find(cleanRequest(request))?.work ?? 'quick',
-    mayStore: (request) => find(cleanRequest(request))?.stores ?? false,
-    refuse: (request, title, text) => saying(nothingSaved(find(cleanRequest(request))), refusal(title, text)),
+    foresee,
+    refuse: (request, title, text) => saying(nothingSaved(foresee(request)), refusal(title, text)),
     async answer(asked, from) {
       const [request, origin] = [cleanRequest(asked), cleanOrigin(from)];
       const found = find(request);
@@ -88,27 +104,28 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
       };
       try {
         const outcome = found
-          ? (whyBarred(found, call) ?? (await found.answer(call)))
+          ? (whyBarred(found, call) ?? (await found.by.answer(givenIn(request), call, argsIn(request))))
           : nothingCalled(request, commands);
         if (outcome.kind === 'refusal')
-          return saying(saved === undefined ? nothingSaved(found) : `${saved}.`, outcome);
+          return saying(saved === undefined ? nothingSaved(foresee(request)) : `${saved}.`, outcome);
         return outcome.kind === 'reply' && saved !== undefined ? { ...outcome, saved } : outcome;
       } catch (error) {
         report(error);
         if (saved !== undefined) return savedAllTheSame(saved, reference);
-        return { kind: 'fault', ...faultWords(error, reference, nothingSaved(found)), reference };
+        return { kind: 'fault', ...faultWords(error, reference, nothingSaved(foresee(request))), reference };
       }
     },
     async suggest(path, option, typed, given, from) {
-      const found = subcommands.get(path.join(' '));
+      const words = commandWords(path);
+      const found = subcommands.get(words);
       const origin = cleanOrigin(from);
-      if (!found || !Object.hasOwn(found.subcommand.options, option)) return [];
-      if (whyBarred({ command: found.command, who: found.command.who }, origin)) return [];
+      if (!found || !Object.hasOwn(found.by.options, option)) return [];
+      if (whyBarred(found, origin)) return [];
       const missed = (error: unknown) =>
-        reportFault(error, origin.interaction.slice(-8), `suggestions for /${path.join(' ')} ${option}`);
+        reportFault(error, origin.interaction.slice(-8), `suggestions for ${words} ${option}`);
       try {
         const call = { ...origin, saved: () => {}, missed };
-        return await found.subcommand.suggest(option, oneLine(typed), cleanGiven(given), call);
+        return await found.by.suggest(option, oneLine(typed), cleanGiven(given), call);
       } catch (error) {
         missed(error);
         return [];
@@ -117,44 +134,25 @@ export function converse(commands: readonly Command[], reportFault: ReportFault)
   };
 }
 
-/** What answers a request: a subcommand or a handler. */
-interface Found {
-  readonly command: Command;
-  readonly who: Who;
-  readonly audience: 'everyone' | 'only you';
-  readonly work: Work;
-  /** Whether something could have been stored. */
-  readonly stores: boolean;
-  answer(call: Call): Promise<Outcome>;
-}
+const commandWords = (path: readonly string[]): string => `/${path.join(' ')}`;
 
-const foundSubcommand = (command: Command, subcommand: Subcommand, given: Given): Found => ({
-  command,
-  who: command.who,
-  audience: subcommand.audience,
-  work: subcommand.work,
-  stores: subcommand.stores(given),
-  answer: (call) => subcommand.answer(given, call),
-});
+const nameOf = (request: Request): string =>
+  request.kind === 'command' ? commandWords(request.path) : (readActionId(request.id)?.name ?? '');
 
-const foundHandler = (command: Command, handler: Handler, args: readonly string[], fields: Given): Found => ({
-  command,
-  who: handler.who,
-  audience: handler.audience,
-  work: handler.work,
-  stores: handler.stores(fields),
-  answer: (call) => handler.answer(args, fields, call),
-});
+const givenIn = (request: Request): Given => (request.kind === 'command' ? request.given : request.fields);
+
+const argsIn = (request: Request): readonly string[] =>
+  request.kind === 'command' ? [] : (readActionId(request.id)?.args ?? []);
+
+/** What was asked, in the words of the log. */
+export const doingOf = (request: Request): string =>
+  request.kind === 'command' ? commandWords(request.path) : request.id;
 
 /** Said only where something could have been saved: elsewhere it would make people wonder what. */
-const nothingSaved = (found: Found | undefined): string => (found?.stores ? 'Nothing was saved.' : '');
+const nothingSaved = ({ stores }: Foreseen): string => (stores ? 'Nothing was saved.' : '');
 
 const saying = (saved: string, refused: Refusal): Refusal =>
   saved === '' ? refused : { ...refused, text: `${refused.text} ${saved}` };
-
-/** What was asked, in the words of the log. */
-const doingOf = (request: Request): string =>
-  request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
 
 /** The answer where something was stored and what was to be said of it could not be read. */
 const savedAllTheSame = (saved: string, reference: string): Reply => ({
@@ -174,7 +172,7 @@ function addOnce<T>(map: Map<string, T>, name: string, value: T): void {
   map.set(name, value);
 }
 
-function whyBarred({ command, who }: Pick<Found, 'command' | 'who'>, call: Origin): Refusal | undefined {
+function whyBarred({ command, who }: Found, call: Origin): Refusal | undefined {
   if (command.where === 'server' && call.where !== 'server') {
     return refusal('Only in a community', `/${command.name} works on a server, not in direct messages.`);
   }
@@ -189,19 +187,15 @@ function whyBarred({ command, who }: Pick<Found, 'command' | 'who'>, call: Origi
 
 function nothingCalled(request: Request, commands: readonly Command[]): Refusal {
   if (request.kind === 'press') return outOfDate();
-  const { path } = request;
-  const [name = '', second] = path;
+  const [name = '', second] = request.path;
+  const none = `There is no “/${shorten(request.path.join(' '))}”.`;
   const command = commands.find((one) => one.name === name);
-  if (command) {
-    const names = subcommandsOf(command).map((one) => `/${one.path.join(' ')}`);
-    const asked =
-      second === undefined
-        ? `/${name} needs one more word`
-        : `There is no “/${shorten(oneLine(path.join(' ')))}”`;
-    return refusal('Which one?', `${asked}. Try ${names.join(', ')}.`);
-  }
-  return refusal(
-    'No such command',
-    `There is no “/${shorten(oneLine(path.join(' ')))}”. There is ${commands.map((one) => `/${one.name}`).join(', ')}.`,
-  );
+  if (command === undefined)
+    return refusal(
+      'No such command',
+      `${none} There is ${commands.map((one) => `/${one.name}`).join(', ')}.`,
+    );
+  const asked = second === undefined ? `/${name} needs one more word.` : none;
+  const ways = subcommandsOf(command).map(({ path }) => commandWords(path));
+  return refusal('Which one?', `${asked} Try ${ways.join(', ')}.`);
 }

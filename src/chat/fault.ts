@@ -35,33 +35,24 @@ export function faultWords(
   reference: string,
   saved: string,
 ): { readonly title: string; readonly text: string } {
-  const withSaved = (text: string) => (saved === '' ? text : `${saved} ${text}`);
   if (error instanceof SavingUnsure)
     return {
       title: 'It is not sure that this was saved',
       text: `The connection to the records broke at that moment. Look before you send it again. Reference ${reference}.`,
     };
-  if (error instanceof Unavailable)
-    switch (error.why) {
-      case 'busy':
-        return { title: 'Busy just now', text: withSaved('Try again in a minute.') };
-      case 'away':
-        return {
-          title: 'The records are out of reach',
-          text: withSaved('They should be back soon. Try again in a few minutes.'),
-        };
-      case 'read-only':
-        return {
-          title: 'Nothing can be saved just now',
-          text: withSaved(
-            `The records can be read, but take nothing new. Tell whoever runs this bot the reference ${reference}, and try again later.`,
-          ),
-        };
-    }
-  return {
-    title: 'Something went wrong on our side',
-    text: withSaved(
-      `Please try again. If it happens again, tell whoever runs this bot the reference ${reference}.`,
-    ),
-  };
+  const [title, text] = error instanceof Unavailable ? WORDS[error.why] : WORDS.bug;
+  return { title, text: `${saved} ${text}`.trim().replace('{reference}', `the reference ${reference}`) };
 }
+
+const WORDS = {
+  busy: ['Busy just now', 'Try again in a minute.'],
+  away: ['The records are out of reach', 'They should be back soon. Try again in a few minutes.'],
+  'read-only': [
+    'Nothing can be saved just now',
+    'The records can be read, but take nothing new. Tell whoever runs this bot {reference}, and try again later.',
+  ],
+  bug: [
+    'Something went wrong on our side',
+    'Please try again. If it happens again, tell whoever runs this bot {reference}.',
+  ],
+} as const satisfies Record<Unavailable['why'] | 'bug', unknown>;

@@ -73,32 +73,26 @@ export interface Fault {
   readonly reference: string;
 }
 
-export interface ReplyParts {
-  readonly title: string;
-  readonly audience?: Audience;
-  readonly lines: readonly string[];
-  readonly table?: Table | undefined;
-  readonly picture?: Picture | undefined;
-  readonly cautions?: readonly ShownCaution[];
-  readonly sources?: readonly string[];
-  readonly actions?: readonly Action[];
-  readonly figures?: Figures;
-}
+/** What every reply says, and what may be left out of one. */
+type ReplyParts = Pick<Reply, 'title' | 'lines'> & {
+  readonly [Part in 'audience' | 'table' | 'picture' | 'cautions' | 'sources' | 'actions' | 'figures']?:
+    | Reply[Part]
+    | undefined;
+};
 
 /**
  * A reply with what was left out filled in: seen by everyone, no cautions, no buttons.
  * Throws RangeError when a figure is not a finite number: such a number must never reach a person.
  */
-export function reply(parts: ReplyParts): Reply {
-  const figures = parts.figures ?? {};
+export function reply({ table, picture, figures = {}, ...parts }: ReplyParts): Reply {
   assertFinite(figures, parts.title);
   return {
     kind: 'reply',
     title: parts.title,
     audience: parts.audience ?? 'everyone',
     lines: parts.lines,
-    ...(parts.table ? { table: parts.table } : {}),
-    ...(parts.picture ? { picture: parts.picture } : {}),
+    ...(table && { table }),
+    ...(picture && { picture }),
     cautions: parts.cautions ?? [],
     sources: parts.sources ?? [],
     actions: parts.actions ?? [],

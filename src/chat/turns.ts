@@ -42,7 +42,9 @@ export function takingTurns(conversation: Conversation, turns: Turns): Conversat
   return {
     ...conversation,
     answer: (request, origin) =>
-      turns.take(conversation.workOf(request), origin.community, () => conversation.answer(request, origin)),
+      turns.take(conversation.foresee(request).work, origin.community, () =>
+        conversation.answer(request, origin),
+      ),
     suggest: (path, option, typed, given, origin) =>
       turns.take('quick', origin.community, () => conversation.suggest(path, option, typed, given, origin)),
   };

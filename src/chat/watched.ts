@@ -1,6 +1,4 @@
-import { readActionId } from './action.js';
-import { subcommandsOf } from './command.js';
-import type { Conversation, Request } from './dispatch.js';
+import type { Conversation } from './dispatch.js';
 import type { Outbox, Posted } from './platform.js';
 
 /** How one request went. */
@@ -17,19 +15,18 @@ export function watched(
   clockMs: () => number,
   heard: (met: Met) => void,
 ): Conversation {
-  const nameOf = namesOf(conversation);
   return {
     ...conversation,
     async answer(request, origin) {
       const start = clockMs();
       const answer = await conversation.answer(request, origin);
-      heard({ asked: nameOf(request), outcome: answer.kind, ms: clockMs() - start });
+      heard({ asked: conversation.foresee(request).asked, outcome: answer.kind, ms: clockMs() - start });
       return answer;
     },
     async suggest(path, option, typed, given, origin) {
       const start = clockMs();
       const choices = await conversation.suggest(path, option, typed, given, origin);
-      const asked = nameOf({ kind: 'command', path, given });
+      const { asked } = conversation.foresee({ kind: 'command', path, given });
       heard({ asked, outcome: 'suggestions', ms: clockMs() - start });
       return choices;
     },
@@ -60,15 +57,3 @@ const HOW = {
   refused: 'failed',
   later: 'failed',
 } as const satisfies Record<Posted['kind'], string>;
-
-const UNKNOWN = 'unknown';
-
-function namesOf({ commands }: Conversation): (request: Request) => string {
-  const typed = new Set(commands.flatMap(subcommandsOf).map(({ path }) => `/${path.join(' ')}`));
-  const pressed = new Set(commands.flatMap(({ handlers }) => Object.keys(handlers)));
-  return (request) => {
-    const name =
-      request.kind === 'command' ? `/${request.path.join(' ')}` : (readActionId(request.id)?.name ?? '');
-    return (request.kind === 'command' ? typed : pressed).has(name) ? name : UNKNOWN;
-  };
-}

@@ -1,7 +1,7 @@
 import { type AutocompleteInteraction, Events, type Interaction } from 'discord.js';
 import type { Logger } from 'pino';
 import type { Form } from '../chat/command.js';
-import type { Conversation, Request } from '../chat/dispatch.js';
+import { type Conversation, doingOf, type Request } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { answering, type Shown } from './answering.js';
 import { communityOf } from './community.js';
@@ -87,7 +87,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
     const request = requestOf(interaction);
     const { guildId, user } = interaction;
     const asker = { community: communityOf(guildId, user.id), memberId: user.id };
-    const doing = request.kind === 'command' ? `/${request.path.join(' ')}` : request.id;
+    const doing = doingOf(request);
     const ticket = ticketOf(interaction);
     if (stopped.signal.aborted) return note(await say(ticket, restarting(request)), interaction, doing);
     const waiting = interaction.isButton() ? forms.of(asker, interaction.customId) : undefined;
@@ -96,8 +96,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
     const asked = {
       ticket,
       takesDialog: !interaction.isModalSubmit(),
-      waitingAudience: conversation.audienceOf(request),
-      mayStore: conversation.mayStore(request),
+      ...conversation.foresee(request),
       ageMs: ageOf(interaction),
       reference: interaction.id.slice(-8),
       keepForm: (form: Form) => forms.keep(asker, form),

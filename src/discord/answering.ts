@@ -27,9 +27,9 @@ export interface Asked {
   /** A dialog cannot be the answer to a dialog. */
   readonly takesDialog: boolean;
   /** Who sees the waiting notice, should there be one. */
-  readonly waitingAudience: Audience;
+  readonly audience: Audience;
   /** Whether something could have been stored. */
-  readonly mayStore: boolean;
+  readonly stores: boolean;
   /** How long ago it was asked. */
   readonly ageMs: number;
   /** What the person is given to be found by in the log. */
@@ -82,7 +82,7 @@ const SUGGESTIONS_PATIENCE_MS = 2000;
 export function answering(rest: REST): Answering {
   async function answer(asked: Asked, begin: () => Promise<Answer>): Promise<Shown> {
     const ageMs = asked.ageMs > OLDEST_MS ? 0 : Math.max(0, asked.ageMs);
-    const notice = noticeSign(asked.waitingAudience);
+    const notice = noticeSign(asked.audience);
     if (ageMs >= LATE_MS) {
       const begun = await giveFirst(rest, asked.ticket, () => notice);
       const isHeard = begun.kind === 'waiting' || begun.kind === 'unsure';
@@ -123,13 +123,13 @@ export function answering(rest: REST): Answering {
   }
 
   /** Puts a message where the waiting notice is, or beside it. */
-  async function show({ ticket, waitingAudience }: Asked, begun: Begun, view: View): Promise<Shown> {
+  async function show({ ticket, audience }: Asked, begun: Begun, view: View): Promise<Shown> {
     if (begun.kind === 'refused') {
       const said = await say(ticket, view);
       if (said.kind !== 'answered before') return said;
     }
     // Where only the answer itself was tried, it is the answer that may stand there.
-    const isForItsEyes = view.audience === waitingAudience || (begun.kind === 'unsure' && !begun.isNotice);
+    const isForItsEyes = view.audience === audience || (begun.kind === 'unsure' && !begun.isNotice);
     const sent = isForItsEyes ? await edit(ticket, view.payload) : await takeAway(ticket);
     if (sent.kind === 'refused' && isGone(sent.error)) {
       // Nothing is there: no sign was ever taken, or somebody took the notice away.

@@ -38,24 +38,24 @@ export const NOTICE_LEFT: Payload = refusalPayload({
 /** Where the answer itself could not be shown; says at least what was saved, where something could be. */
 export function apologyFor(
   outcome: Answer,
-  asked: { readonly reference: string; readonly mayStore: boolean },
+  asked: { readonly reference: string; readonly stores: boolean },
 ): View {
   const words =
     outcome.kind === 'fault'
       ? outcome
       : {
           title: 'The answer could not be shown',
-          text: `${whatBecameOf(outcome, asked.mayStore)} If it happens again, tell whoever runs this bot the reference ${asked.reference}.`,
+          text: `${whatBecameOf(outcome, asked.stores)} If it happens again, tell whoever runs this bot the reference ${asked.reference}.`,
         };
   return { payload: refusalPayload(words), audience: 'only you' };
 }
 
-function whatBecameOf(outcome: Outcome, mayStore: boolean): string {
+function whatBecameOf(outcome: Outcome, stores: boolean): string {
   // A refusal says by itself what was saved.
   if (outcome.kind === 'refusal') return outcome.text;
   const saved = outcome.kind === 'reply' ? outcome.saved : undefined;
   if (saved !== undefined) return `${saved}. There is no need to send it again.`;
-  return mayStore ? 'Nothing was saved. Please try again.' : 'Please ask again.';
+  return stores ? 'Nothing was saved. Please try again.' : 'Please ask again.';
 }
 
 /** The body of a message that is sent for the first time, when it is still to be said who sees it. */

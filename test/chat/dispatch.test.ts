@@ -97,6 +97,11 @@ async function refusedText(request: Request): Promise<string> {
 }
 
 describe('what stands in the id of a button', () => {
+  it('never calls a command by its words', async () => {
+    const { answer } = hear(pressed('v1|/read', { note: 'suet' }));
+    expect(await answer).toMatchObject({ kind: 'refusal', title: 'That button is out of date' });
+  });
+
   const wrong = [
     ...ODD_NUMBERS.filter((text) => !['1.5', '1e3', '2147483648'].includes(text)).map((text) => `|${text}`),
     '|1.5',
@@ -145,7 +150,7 @@ describe('names that every object answers to', () => {
     const { conversation } = hear(typed('read'));
     expect(await conversation.suggest(['read'], name, 'x', given, ORIGIN)).toEqual([]);
     expect(await conversation.suggest([name], 'note', 'x', given, ORIGIN)).toEqual([]);
-    expect(conversation.audienceOf(typed(name))).toBe('only you');
+    expect(conversation.foresee(typed(name)).audience).toBe('only you');
   });
 
   it('are told once, however many there are', async () => {

@@ -88,8 +88,9 @@ describe('every command', () => {
   });
 
   it('says what it takes, so that what is quick does not wait for pictures and plans', () => {
-    const workOf = (...path: string[]) => talk.conversation.workOf({ kind: 'command', path, given: {} });
-    const pressed = (id: string) => talk.conversation.workOf({ kind: 'press', id, fields: {} });
+    const workOf = (...path: string[]) =>
+      talk.conversation.foresee({ kind: 'command', path, given: {} }).work;
+    const pressed = (id: string) => talk.conversation.foresee({ kind: 'press', id, fields: {} }).work;
     for (const path of [['water'], ['batch', 'log'], ['safety'], ['yield', 'forecast'], ['nonsense']])
       expect([path, workOf(...path)]).toEqual([path, 'quick']);
     for (const path of [['plan'], ['yield', 'next'], ['yield', 'odd']])

@@ -33,7 +33,7 @@ describe('Show the working', () => {
     const id = workingId(reply);
     expect(id.length).toBeLessThanOrEqual(100);
     expect(id).not.toContain(' ');
-    expect(talk.conversation.audienceOf({ kind: 'press', id, fields: {} })).toBe('only you');
+    expect(talk.conversation.foresee({ kind: 'press', id, fields: {} }).audience).toBe('only you');
     const working = await talk.ask(`press:${id}`, { as: 'Somebody else' });
     expect(working.audience).toBe('only you');
     expect(working.title).toBe(`The working: ${reply.title}`);

@@ -229,7 +229,7 @@ async function askedBy({ conversation, random }: Stage, request: Request, origin
       const [name = 'number', typed = ''] = random.pick([['', ''], ...Object.entries(request.given)]);
       await conversation.suggest(request.path, name, typed, request.given, origin);
     }
-    conversation.audienceOf(request);
+    conversation.foresee(request);
     return { answer: await conversation.answer(request, origin), texts: [], wrongs: [] };
   } catch (error) {
     return { answer: undefined, texts: [], wrongs: [`it was not answered at all: ${String(error)}`] };
