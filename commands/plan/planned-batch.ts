@@ -83,17 +83,9 @@ export function plannedBatch(request: PlanRequest): PlannedBatch | Refusal {
   return { ...planned, jars, timeline };
 }
 
-function timelineFor({
-  values,
-  render,
-  frozen,
-  heating,
-  cooling,
-  nowMs,
-  byMs,
-  zone,
-}: Omit<PlannedBatch, 'jars' | 'timeline'>): Timeline | TimelineProblem {
-  const { fat, method, minutes, pot } = render;
+function timelineFor(planned: Omit<PlannedBatch, 'jars' | 'timeline'>): Timeline | TimelineProblem {
+  const { values, frozen, heating, cooling, nowMs, byMs, zone } = planned;
+  const { fat, method, minutes, pot } = planned.render;
   return timelineOf({
     fatG: fat.fatG,
     frozen,

@@ -105,17 +105,12 @@ function gatheringLines({ values, render, jars, jarMl }: PlannedBatch): readonly
 }
 
 function clockLines(planned: PlannedBatch): readonly string[] {
-  const { values, render, timeline, zone } = planned;
+  const { values, timeline, zone } = planned;
   const zoneWords =
     values.zone === undefined && zone === 'UTC' ? 'UTC, unless you say zone: and your city' : `${zone} time`;
   return [
     `Begin ${momentWords(timeline.startMs, zone)}; ${zoneWords}.`,
-    ...timelineLines(timeline.steps, {
-      cut: render.fat.cut,
-      loads: render.pot.loads.loads,
-      zone,
-      unit: values.unit,
-    }),
+    ...timelineLines(planned),
     ...coolingLines(planned),
   ];
 }

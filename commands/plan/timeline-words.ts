@@ -2,16 +2,10 @@ import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { DAY_MINUTES } from '../../src/cooking/planning/nights.js';
 import type { Step } from '../../src/cooking/planning/timeline.js';
 import type { StepKind } from '../../src/cooking/planning/timeline-steps.js';
-import { temperatureWords, type Units } from '../../src/words/amounts.js';
+import { temperatureWords } from '../../src/words/amounts.js';
 import type { Cut } from '../../src/words/methods.js';
 import { clockWords, spanWords } from '../../src/words/moments.js';
-
-interface Setting {
-  readonly cut: Cut;
-  readonly loads: number;
-  readonly zone: string;
-  readonly unit: Units;
-}
+import type { PlannedBatch } from './planned-batch.js';
 
 const CUT_WORDS: Readonly<Record<Cut, string>> = {
   ground: 'Grind',
@@ -19,10 +13,10 @@ const CUT_WORDS: Readonly<Record<Cut, string>> = {
   cubed: 'Cut into cubes',
 };
 
-function stepWords(kind: StepKind, { cut, unit }: Setting): string {
+function stepWords(kind: StepKind, { render, values: { unit } }: PlannedBatch): string {
   const words: Readonly<Record<StepKind, string>> = {
     thaw: 'Thaw',
-    cut: CUT_WORDS[cut],
+    cut: CUT_WORDS[render.fat.cut],
     'heat-up': 'Heat up',
     render: 'Render',
     release: 'Let the pressure fall',
@@ -45,15 +39,16 @@ const BRIEFLY: Readonly<Partial<Record<StepKind, string>>> = {
 };
 
 /** One line a step with its reason; of several loads the first is told in full and each other one in a line. */
-export function timelineLines(steps: readonly Step[], setting: Setting): readonly string[] {
-  const { loads } = setting;
+export function timelineLines(planned: PlannedBatch): readonly string[] {
+  const { steps } = planned.timeline;
+  const { loads } = planned.render.pot.loads;
   const others = Array.from({ length: Math.max(0, loads - 1) }, (_, before) => before + 2);
   const told = steps.filter(({ load }) => load <= 1);
-  const lines = told.map((step) => stepLine(step, setting));
+  const lines = told.map((step) => stepLine(step, planned));
   const afterFirst = told.findLastIndex(({ load }) => load === 1) + 1;
   return [
     ...lines.slice(0, afterFirst),
-    ...others.map((load) => loadLine(load, steps, setting)),
+    ...others.map((load) => loadLine(load, planned)),
     ...lines.slice(afterFirst),
     ...nightLines(steps, loads),
   ];
@@ -76,22 +71,22 @@ function minutesOfLoads(steps: readonly Step[]): number {
   return (Math.max(...ends) - Math.min(...work.map(({ startMs }) => startMs))) / 60_000;
 }
 
-function stepLine({ kind, load, startMs, endMs, why }: Step, setting: Setting): string {
-  const { loads, zone } = setting;
-  const which = load === 1 && loads > 1 ? ', load 1' : '';
-  return `${spanWords(startMs, endMs, zone)}: ${stepWords(kind, setting)}${which}. ${why}`;
+function stepLine({ kind, load, startMs, endMs, why }: Step, planned: PlannedBatch): string {
+  const which = load === 1 && planned.render.pot.loads.loads > 1 ? ', load 1' : '';
+  return `${spanWords(startMs, endMs, planned.zone)}: ${stepWords(kind, planned)}${which}. ${why}`;
 }
 
-function loadLine(load: number, steps: readonly Step[], setting: Setting): string {
-  const own = steps.filter((step) => step.load === load);
+function loadLine(load: number, planned: PlannedBatch): string {
+  const { timeline, zone } = planned;
+  const own = timeline.steps.filter((step) => step.load === load);
   const [first] = own;
   const last = own.at(-1);
   if (first === undefined || last === undefined) throw new RangeError(`there is no load ${load}`);
   // Cooling goes on to the end of the line's span, and how long it takes is said of all loads together.
   const parts = own.flatMap((step) => {
     if (step.kind === 'cool-last') return [];
-    const words = BRIEFLY[step.kind] ?? stepWords(step.kind, setting);
-    return step === first ? words : `${words} ${clockWords(step.startMs, setting.zone)}`;
+    const words = BRIEFLY[step.kind] ?? stepWords(step.kind, planned);
+    return step === first ? words : `${words} ${clockWords(step.startMs, zone)}`;
   });
-  return `${spanWords(first.startMs, last.endMs, setting.zone)}: Load ${load}. ${parts.join('; ')}.`;
+  return `${spanWords(first.startMs, last.endMs, zone)}: Load ${load}. ${parts.join('; ')}.`;
 }
