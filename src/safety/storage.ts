@@ -4,16 +4,6 @@ import type { SourceId } from './sources.js';
 
 export type Place = 'refrigerator' | 'freezer';
 
-export const PLACES: readonly Place[] = ['refrigerator', 'freezer'];
-
-export type Stored =
-  | 'raw-fat-ground'
-  | 'raw-fat-whole'
-  | 'tallow'
-  | 'broth'
-  | 'butter-blend'
-  | 'salted-blend';
-
 export interface KeepingTime {
   readonly daysLow: number;
   readonly daysHigh: number;
@@ -24,6 +14,7 @@ export interface KeepingTime {
   readonly sources: readonly SourceId[];
 }
 
+/** In a refrigerator at 40 °F or below and a freezer at 0 °F. Nothing here keeps at room temperature. */
 export interface Keeping {
   readonly label: string;
   readonly refrigerator: KeepingTime;
@@ -32,91 +23,62 @@ export interface Keeping {
   readonly note: string;
 }
 
-/** Refrigerator at 40 °F or below, freezer at 0 °F. Nothing here keeps at room temperature. */
-export const COLD_C = { refrigerator: 4.4, freezer: -17.8 } as const satisfies Record<Place, number>;
+const MONTH_DAYS = 30;
 
-const MONTH = 30;
+const days = (daysLow: number, daysHigh: number, ...sources: readonly SourceId[]): KeepingTime => ({
+  daysLow,
+  daysHigh,
+  limits: 'safety',
+  sources,
+});
 
-export const KEEPING: Readonly<Record<Stored, Keeping>> = {
+const months = (low: number, high: number, ...sources: readonly SourceId[]): KeepingTime => ({
+  daysLow: low * MONTH_DAYS,
+  daysHigh: high * MONTH_DAYS,
+  limits: 'quality',
+  sources,
+});
+
+export const KEEPING = {
   'raw-fat-ground': {
     label: 'Ground or minced raw fat',
-    refrigerator: {
-      daysLow: 1,
-      daysHigh: 2,
-      limits: 'safety',
-      sources: ['raw-fat-by-analogy', 'cold-storage-chart'],
-    },
-    freezer: {
-      daysLow: 3 * MONTH,
-      daysHigh: 4 * MONTH,
-      limits: 'quality',
-      sources: ['raw-fat-by-analogy', 'cold-storage-chart'],
-    },
+    refrigerator: days(1, 2, 'raw-fat-by-analogy', 'cold-storage-chart'),
+    freezer: months(3, 4, 'raw-fat-by-analogy', 'cold-storage-chart'),
     note: 'No official time for raw fat was found: it is kept as ground beef is. Grind it when you are ready to render.',
   },
   'raw-fat-whole': {
     label: 'Raw fat in pieces',
-    refrigerator: {
-      daysLow: 3,
-      daysHigh: 5,
-      limits: 'safety',
-      sources: ['raw-fat-by-analogy', 'cold-storage-chart'],
-    },
-    freezer: {
-      daysLow: 4 * MONTH,
-      daysHigh: 12 * MONTH,
-      limits: 'quality',
-      sources: ['raw-fat-by-analogy', 'cold-storage-chart'],
-    },
+    refrigerator: days(3, 5, 'raw-fat-by-analogy', 'cold-storage-chart'),
+    freezer: months(4, 12, 'raw-fat-by-analogy', 'cold-storage-chart'),
     note: 'No official time for raw fat was found: it is kept no longer than a roast is. Fresher fat tastes cleaner.',
   },
   tallow: {
     label: 'Clear, dry, strained tallow',
-    refrigerator: {
-      daysLow: 6 * MONTH,
-      daysHigh: 6 * MONTH,
-      limits: 'quality',
-      sources: ['tallow-by-analogy', 'foodkeeper'],
-    },
-    freezer: {
-      daysLow: 12 * MONTH,
-      daysHigh: 12 * MONTH,
-      limits: 'quality',
-      sources: ['tallow-by-analogy', 'foodkeeper'],
-    },
+    refrigerator: months(6, 6, 'tallow-by-analogy', 'foodkeeper'),
+    freezer: months(12, 12, 'tallow-by-analogy', 'foodkeeper'),
     note: 'No official entry for home-rendered tallow was found: about as bacon grease keeps. Throw it out when it smells rancid or sour or shows mould. Water or meat left in it shortens this to days.',
   },
   broth: {
     label: 'Broth from under the disc',
-    refrigerator: {
-      daysLow: 3,
-      daysHigh: 4,
-      limits: 'safety',
-      firstDayCounts: true,
-      sources: ['food-code-date', 'food-code-cooling'],
-    },
-    freezer: { daysLow: 2 * MONTH, daysHigh: 3 * MONTH, limits: 'quality', sources: [] },
+    refrigerator: { ...days(3, 4, 'food-code-date', 'food-code-cooling'), firstDayCounts: true },
+    freezer: months(2, 3),
     note: 'A moist cooked meat food, kept as soup is (from memory; the Food Code allows up to 7 days), and only if it was cooled in two steps in time.',
   },
   'butter-blend': {
     label: 'Butter and tallow blend',
-    refrigerator: { daysLow: MONTH, daysHigh: 2 * MONTH, limits: 'quality', sources: ['foodkeeper'] },
-    freezer: { daysLow: 6 * MONTH, daysHigh: 9 * MONTH, limits: 'quality', sources: ['foodkeeper'] },
+    refrigerator: months(1, 2, 'foodkeeper'),
+    freezer: months(6, 9, 'foodkeeper'),
     note: 'As long as its butter. With garlic, herbs or drippings in it, a week at most.',
   },
   'salted-blend': {
     label: 'Salted water blend',
-    refrigerator: {
-      daysLow: 7,
-      daysHigh: 7,
-      limits: 'safety',
-      firstDayCounts: true,
-      sources: ['food-code-date'],
-    },
-    freezer: { daysLow: MONTH, daysHigh: 2 * MONTH, limits: 'quality', sources: [] },
+    refrigerator: { ...days(7, 7, 'food-code-date'), firstDayCounts: true },
+    freezer: months(1, 2),
     note: 'It holds water and nothing but the cold keeps it: never at room temperature, never sealed warm. It may split in the freezer.',
   },
-};
+} as const satisfies Readonly<Record<string, Keeping>>;
+
+export type Stored = keyof typeof KEEPING;
 
 /**
  * The instant, in epoch milliseconds, until which to use what was stored at another: by the longest of its times.
@@ -124,10 +86,6 @@ export const KEEPING: Readonly<Record<Stored, Keeping>> = {
  */
 export function useBy(stored: Stored, place: Place, storedAtMs: number): number {
   if (!Number.isFinite(storedAtMs)) throw new RangeError(`storedAtMs must be finite, not ${storedAtMs}`);
-  const { daysHigh, firstDayCounts } = KEEPING[stored][place];
+  const { daysHigh, firstDayCounts }: KeepingTime = KEEPING[stored][place];
   return storedAtMs + (firstDayCounts ? daysHigh - 1 : daysHigh) * 86_400_000;
-}
-
-export function isStored(value: unknown): value is Stored {
-  return typeof value === 'string' && Object.hasOwn(KEEPING, value);
 }

@@ -1,7 +1,7 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import type { Reply } from '../../src/chat/reply.js';
-import { cautionById } from '../../src/safety/cautions.js';
+import { CAUTIONS } from '../../src/safety/cautions.js';
 import { memberSums, pooledYield } from '../../src/statistics/questions/pooled-yield.js';
 import { composeWeekly } from '../../src/weekly/post.js';
 import { spanWords } from '../../src/weekly/words.js';
@@ -311,7 +311,7 @@ describe('what the weekly post says', () => {
     expect(reply.figures.nearMisses).toBe(1);
     const text = [...reply.lines, ...reply.cautions.map(({ text: words }) => words)].join('\n');
     expect(text).not.toMatch(/rattled|Odile/);
-    expect(cautionById(caution ?? '')?.topics[0]).toBe('pressure');
+    expect(CAUTIONS.find(({ id }) => id === caution)?.topics[0]).toBe('pressure');
   });
 
   it('has a picture of the adjusted yields whose words say the same', async () => {

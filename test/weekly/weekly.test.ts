@@ -4,7 +4,7 @@ import type { Outbox, OutgoingMessage, Posted } from '../../src/chat/platform.js
 import type { Reply } from '../../src/chat/reply.js';
 import { type Scheduler, startScheduler } from '../../src/deliveries/scheduler.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { cautionById } from '../../src/safety/cautions.js';
+import { CAUTIONS } from '../../src/safety/cautions.js';
 import { composeWeekly, composingWith, weeklyPosts } from '../../src/weekly/post.js';
 import { inOwnCommunity } from '../support/own-community.js';
 import { openTalk, type Talk } from '../support/talk.js';
@@ -116,7 +116,7 @@ describe('the weekly post', () => {
     expect(new Set(shown).size).toBe(6);
     expect(shown[0]).toBe('pressure-makers-limit');
     for (const id of shown) {
-      const methods = cautionById(id)?.occasions.flatMap(
+      const methods = CAUTIONS.find((caution) => caution.id === id)?.occasions.flatMap(
         ({ methods: fitting }) => fitting ?? (['pressure'] as const),
       );
       expect(methods).toContain('pressure');

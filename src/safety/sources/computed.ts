@@ -1,0 +1,43 @@
+/** What this project worked out itself, and from what. */
+
+export const COMPUTED = {
+  // Water, steam and air
+  'clapeyron-check': {
+    title: 'Heat of vaporisation at 100 °C from the slope of the saturation line',
+    where: 'Clapeyron equation on IAPWS-IF97',
+  },
+
+  // What beef fat and its companions hold
+  'raw-fat-density': {
+    title: 'Density of raw beef fat from its composition, about 0.94 g/mL',
+    where: 'between suet, 0.92, and separable fat, 0.96: USDA composition with ASHRAE component densities',
+  },
+  'pouring-density': {
+    title: 'Density of liquid tallow near 60 °C, 0.88 to 0.90 g/mL',
+    where: 'the ASHRAE food model, and the density at 40 °C carried on with the usual slope of oils',
+  },
+
+  // Fire, burns, steam
+  'steam-expansion': {
+    title: 'Water at 20 °C to steam at 100 °C: about 1,670 times the volume',
+    where: 'specific volumes of water and steam',
+  },
+  'hot-fat-inference': {
+    title: 'What follows for hot fat from the boiling point of water and the fire limits of fat',
+    where: 'reasoned from steam tables and fire research',
+  },
+  'heat-steps': {
+    title: 'Caution 350 °F, stop 375 °F, danger from 400 °F',
+    where: 'set below the lowest published smoke points and the fire limit',
+  },
+
+  // Time, temperature and storage
+  'raw-fat-by-analogy': {
+    title: 'Raw fat kept as the meat it resembles: ground as ground beef, whole as a roast',
+    where: 'no official line for raw fat was found',
+  },
+  'tallow-by-analogy': {
+    title: 'Clean dry tallow kept as bacon grease is: about 6 months cold, about 12 frozen',
+    where: 'no official entry for home-rendered tallow was found',
+  },
+} as const;
