@@ -1,4 +1,4 @@
-import { DateTime } from 'luxon';
+import { DateTime, Info } from 'luxon';
 import type { Call } from '../src/chat/call.js';
 import { command, subcommand } from '../src/chat/command.js';
 import { choice, timeZone, wholeNumber, yesOrNo } from '../src/chat/options.js';
@@ -17,15 +17,8 @@ import {
 import type { Records } from '../src/records/database.js';
 import { nextAppointment } from '../src/weekly/appointments.js';
 
-const DAYS = [
-  { value: 'monday', label: 'Monday', iso: 1 },
-  { value: 'tuesday', label: 'Tuesday', iso: 2 },
-  { value: 'wednesday', label: 'Wednesday', iso: 3 },
-  { value: 'thursday', label: 'Thursday', iso: 4 },
-  { value: 'friday', label: 'Friday', iso: 5 },
-  { value: 'saturday', label: 'Saturday', iso: 6 },
-  { value: 'sunday', label: 'Sunday', iso: 7 },
-] as const;
+/** Monday first, as in ISO 8601. */
+const DAYS = Info.weekdays('long', { locale: 'en' }).map((label) => ({ value: label.toLowerCase(), label }));
 
 const ZONES_SUGGESTED = 25;
 
@@ -91,7 +84,14 @@ function weeklySubcommand(db: Records) {
           'I cannot see that channel. Choose one that I can see and post in.',
         );
       if (found.missing.length > 0) return refuseMissing(found);
-      const weekly: WeeklySettings = { channel: found.id, day: isoDay(day), hour, zone, skipsQuiet, units };
+      const weekly: WeeklySettings = {
+        channel: found.id,
+        day: 1 + DAYS.findIndex(({ value }) => value === day),
+        hour,
+        zone,
+        skipsQuiet,
+        units,
+      };
       const first = nextAppointment(weekly, call.now);
       await saveWeekly(db, call.community, weekly, call.application, first.at, call.now);
       call.saved('The weekly post is set');
@@ -199,14 +199,8 @@ const oddBatchesWords = (count: boolean): string =>
     ? 'Odd batches: counted in what /yield says, and named there.'
     : 'Odd batches: left out of what /yield says, and named there.';
 
-function isoDay(day: (typeof DAYS)[number]['value']): number {
-  const found = DAYS.find(({ value }) => value === day);
-  if (!found) throw new RangeError(`no such day: ${day}`);
-  return found.iso;
-}
-
 function weeklyWords(weekly: WeeklySettings, channelName: string): string {
-  const day = DAYS.find(({ iso }) => iso === weekly.day)?.label ?? '';
+  const day = DAYS[weekly.day - 1]?.label ?? '';
   return `${day}s at ${String(weekly.hour).padStart(2, '0')}:00 in #${channelName}, ${weekly.zone} time`;
 }
 

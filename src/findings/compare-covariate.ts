@@ -10,8 +10,7 @@ import {
   type NotEstimable,
 } from '../statistics/model/linear-estimate.js';
 import type { Fit } from '../statistics/model/mixed-model.js';
-import type { ModelSums } from '../statistics/model/sufficient-statistics.js';
-import { chooseTerms } from '../statistics/model/term-choice.js';
+import { plainLine } from '../statistics/questions/plain-line.js';
 import {
   isHardlyKnown,
   LEAST_MEMBERS,
@@ -151,7 +150,7 @@ export function judgedCovariate(
 ): JudgedCovariate {
   const kind = COVARIATES[by];
   const effect = covariateEffect(fit, kind.covariate, kind.stepSize);
-  const plain = kind.stepSize * plainSlope(community.sums, kind.covariate);
+  const plain = kind.stepSize * plainLine(community.sums, kind.covariate).slope;
   const apart = areApart(kind, community, marks);
   if (effect.kind !== 'estimate') return { effect, plain, apart, verdict: undefined };
   const side = { batches: community.sums.total.batches, members: community.members };
@@ -180,7 +179,7 @@ const TENTH = 1.28;
 /** Where there are more batches than marks their spread tells: one among so many cannot make it wide. */
 function areApart(kind: CovariateKind, { sums }: CommunitySums, marks: readonly BatchMark[]): boolean {
   const { covariate, stepSize } = kind;
-  if (marks.length < sums.total.batches) return 2 * TENTH * spreadIn(sums, covariate).sd >= stepSize;
+  if (marks.length < sums.total.batches) return 2 * TENTH * plainLine(sums, covariate).sd >= stepSize;
   return spanAStep(
     marks.flatMap((mark) => kind.valueOf(mark) ?? []),
     stepSize,
@@ -222,25 +221,6 @@ function plainWords({ covariate }: CovariateKind, fit: Fit, adjusted: number, pl
 
 /** A slope beyond what yields can differ by comes of batches that hardly differ. */
 export const isBelievable = (plain: number): boolean => Math.abs(plain) <= 1;
-
-/** The slope of a straight line through all batches, nothing allowed for; 0 where the covariate never changes. */
-function plainSlope(sums: ModelSums, covariate: string): number {
-  const { squares, products } = spreadIn(sums, covariate);
-  return squares > 0 ? products / squares : 0;
-}
-
-/** A sum of squares that keeps less than this share once its mean is taken off does not change. */
-const LEAST_SHARE = 1e-10;
-
-/** Sums of squares and of products with the yield about the means, and the standard deviation; 0 where it never changes. */
-function spreadIn(sums: ModelSums, covariate: string) {
-  const { total } = chooseTerms(sums, { factors: [], covariates: [covariate] });
-  const [n = 0, x = 0, xx = 0] = total.xx;
-  const [y = 0, xy = 0] = total.xy;
-  const squares = xx - (x * x) / n;
-  if (!(squares > LEAST_SHARE * xx)) return { squares: 0, products: 0, sd: 0 };
-  return { squares, products: xy - (x * y) / n, sd: Math.sqrt(squares / n) };
-}
 
 const POINTS_ON_LINE = 25;
 

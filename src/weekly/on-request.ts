@@ -1,5 +1,5 @@
 import type { Call } from '../chat/call.js';
-import { type CommunitySettings, communitySettings } from '../records/communities.js';
+import { communitySettings } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import {
   type DeliveryKey,
@@ -40,37 +40,22 @@ export async function requestWeekly(
     const asked = { at: now, channel: weekly.channel, application };
     for (const { about } of kept)
       if (await reopenDelivery(tx, keyOf(community, about), asked)) return { kind: 'on-its-way', kept: true };
-    return planNow(tx, { community, application, weekly, rows, now, again });
+    const { week } = appointmentAt(weekly, now);
+    const ofThisWeek = rows.filter(({ about }) => about === week || about.startsWith(`${week}/`));
+    if (ofThisWeek.some(({ state }) => state === 'due')) return { kind: 'on-its-way', kept: false };
+    const sent = ofThisWeek.find(({ state }) => state === 'sent');
+    if (sent && !again) return { kind: 'already-sent', post: sent };
+    const about = ofThisWeek.length === 0 ? week : `${week}/${ofThisWeek.length + 1}`;
+    await planDelivery(tx, {
+      ...keyOf(community, about),
+      application,
+      channel: weekly.channel,
+      dueAt: sent?.dueAt ?? now,
+      state: 'due',
+      askedAt: now,
+    });
+    return { kind: 'on-its-way', kept: false };
   });
-}
-
-async function planNow(
-  tx: Records,
-  request: {
-    readonly community: string;
-    readonly application: string;
-    readonly weekly: NonNullable<CommunitySettings['weekly']>;
-    readonly rows: readonly WeeklyRow[];
-    readonly now: Date;
-    readonly again: boolean;
-  },
-): Promise<Requested> {
-  const { community, application, weekly, rows, now, again } = request;
-  const { week } = appointmentAt(weekly, now);
-  const ofThisWeek = rows.filter(({ about }) => about === week || about.startsWith(`${week}/`));
-  if (ofThisWeek.some(({ state }) => state === 'due')) return { kind: 'on-its-way', kept: false };
-  const sent = ofThisWeek.find(({ state }) => state === 'sent');
-  if (sent && !again) return { kind: 'already-sent', post: sent };
-  const about = ofThisWeek.length === 0 ? week : `${week}/${ofThisWeek.length + 1}`;
-  await planDelivery(tx, {
-    ...keyOf(community, about),
-    application,
-    channel: weekly.channel,
-    dueAt: sent?.dueAt ?? now,
-    state: 'due',
-    askedAt: now,
-  });
-  return { kind: 'on-its-way', kept: false };
 }
 
 const keyOf = (community: string, about: string): DeliveryKey => ({ community, kind: 'weekly', about });
