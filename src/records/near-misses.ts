@@ -14,20 +14,19 @@ const MOST_FROM_ONE = [
   { withinMs: 86_400_000, reports: 10 },
 ] as const;
 
+interface Reported {
+  readonly community: string;
+  readonly member: { readonly id: string; readonly name: string };
+  readonly interaction: string;
+  readonly topic: string | undefined;
+  readonly report: string;
+  /** The bot that was told, which tells the managers. */
+  readonly application: string;
+  readonly now: Date;
+}
+
 /** Stores what nearly went wrong, unless its member has reported much already; a report that arrives twice is stored once. */
-export async function reportNearMiss(
-  db: Records,
-  entry: {
-    readonly community: string;
-    readonly member: { readonly id: string; readonly name: string };
-    readonly interaction: string;
-    readonly topic: string | undefined;
-    readonly report: string;
-    /** The bot that was told, which tells the managers. */
-    readonly application: string;
-    readonly now: Date;
-  },
-): Promise<'stored' | 'too many'> {
+export async function reportNearMiss(db: Records, entry: Reported): Promise<'stored' | 'too many'> {
   return db.transaction().execute(async (tx) => {
     // Updating the member's row first makes two of their requests wait for each other, so that the limits hold.
     await rememberMember(tx, entry.community, entry.member, entry.now);
@@ -49,15 +48,7 @@ export async function reportNearMiss(
   });
 }
 
-async function hasReportedMuch(
-  db: Records,
-  entry: {
-    readonly community: string;
-    readonly member: { readonly id: string };
-    readonly interaction: string;
-    readonly now: Date;
-  },
-): Promise<boolean> {
+async function hasReportedMuch(db: Records, entry: Reported): Promise<boolean> {
   const longestMs = Math.max(...MOST_FROM_ONE.map(({ withinMs }) => withinMs));
   const reported = await db
     .selectFrom('near_misses')
