@@ -1,38 +1,25 @@
 /** How fat is rendered and how it was cut. The values are stored; the labels are shown. */
 
-export type Method = 'open-pot' | 'pressure' | 'slow-cooker' | 'stovetop-dry' | 'oven' | 'smoker';
-
-/** A slow cooker is used both ways. */
-export type Moisture = 'wet' | 'dry' | 'either';
-
-export interface MethodWords {
-  readonly value: Method;
-  readonly label: string;
-  readonly moisture: Moisture;
-}
-
-export const METHODS: readonly MethodWords[] = [
+/** A slow cooker is used wet and dry. */
+export const METHODS = [
   { value: 'open-pot', label: 'Open pot, wet', moisture: 'wet' },
   { value: 'pressure', label: 'Pressure cooker, wet', moisture: 'wet' },
   { value: 'slow-cooker', label: 'Slow cooker', moisture: 'either' },
   { value: 'stovetop-dry', label: 'Stovetop, dry', moisture: 'dry' },
   { value: 'oven', label: 'Oven, dry', moisture: 'dry' },
   { value: 'smoker', label: 'Smoker, dry', moisture: 'dry' },
-];
+] as const;
 
-export type Cut = 'ground' | 'minced' | 'cubed';
-
-export interface CutWords {
-  readonly value: Cut;
-  readonly label: string;
-}
+export type Method = (typeof METHODS)[number]['value'];
 
 /** Finest first. */
-export const CUTS: readonly CutWords[] = [
+export const CUTS = [
   { value: 'ground', label: 'Ground' },
   { value: 'minced', label: 'Minced' },
   { value: 'cubed', label: 'Cubed' },
-];
+] as const;
+
+export type Cut = (typeof CUTS)[number]['value'];
 
 export function isMethod(value: unknown): value is Method {
   return METHODS.some((method) => method.value === value);
@@ -46,7 +33,7 @@ export function methodLabel(method: Method): string {
   return wordsOf(METHODS, method).label;
 }
 
-export function moistureOf(method: Method): Moisture {
+export function moistureOf(method: Method): 'wet' | 'dry' | 'either' {
   return wordsOf(METHODS, method).moisture;
 }
 

@@ -39,29 +39,7 @@ export interface ButterBlendTarget {
   readonly saltFraction?: number | undefined;
 }
 
-export interface ButterBlend {
-  readonly ok: true;
-  readonly butterG: number;
-  readonly butterMl: number;
-  readonly tallowG: number;
-  /** As poured. */
-  readonly tallowMl: number;
-  readonly addedSaltG: number;
-  readonly totalG: number;
-  readonly totalMl: number;
-  readonly fatFraction: number;
-  readonly waterFraction: number;
-  /** All salt, that of the butter included. */
-  readonly saltFraction: number;
-  /** Salt as a share of salt and water, if all of it stays in the water: fat takes up none. */
-  readonly saltInWater: number;
-  /** Salt that the water cannot take up, which stays gritty. */
-  readonly undissolvedSaltG: number;
-  readonly sodiumMgPerTbsp: number;
-  readonly meltBelowC: number;
-  readonly keeps: Keeping;
-  readonly calculation: Calculation;
-}
+export type ButterBlend = ReturnType<typeof butterBlendOf>;
 
 /** Salted butter alone brings more salt than was asked for; unsalted butter can do it. */
 interface TooLittleSaltAsked {
@@ -86,7 +64,7 @@ const SALT_DENSITY_G_PER_ML = 2.16;
  * A cup of salted butter (227 g) and 205 g of tallow are 90.1 % fat, 8.3 % water and 0.86 % salt.
  * Throws RangeError when a weight is negative or not finite, or butter or tallow is 0.
  */
-export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: ButterBlendAmounts): ButterBlend {
+export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: ButterBlendAmounts) {
   assertPositive({ butterG, tallowG });
   assertNotNegative({ addedSaltG });
   const { fat, water, sodiumMgPerG, source } = BUTTER[butter];
@@ -99,23 +77,28 @@ export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: Butt
   const totalMl = butterMl + tallowMl + addedSaltG / SALT_DENSITY_G_PER_ML;
   const fatFraction = (butterG * fat + tallowG) / totalG;
   const sodiumMgPerTbsp = (sodiumMg / totalMl) * ML_PER_US_TBSP;
+  const keeps: Keeping = KEEPING['butter-blend'];
   return {
-    ok: true,
+    ok: true as const,
     butterG,
     butterMl,
     tallowG,
+    /** As poured. */
     tallowMl,
     addedSaltG,
     totalG,
     totalMl,
     fatFraction,
     waterFraction: waterG / totalG,
+    /** All salt, that of the butter included. */
     saltFraction: saltG / totalG,
+    /** Salt as a share of salt and water, if all of it stays in the water: fat takes up none. */
     saltInWater: saltG / (saltG + waterG),
+    /** Salt that the water cannot take up, which stays gritty. */
     undissolvedSaltG: Math.max(0, saltG - mostSaltG(waterG)),
     sodiumMgPerTbsp,
     meltBelowC: BUTTER_BLEND_CAP_C,
-    keeps: KEEPING['butter-blend'],
+    keeps,
     calculation: {
       formula: 'each share = what butter, tallow and salt bring ÷ the weight of the blend',
       constants: [
@@ -141,7 +124,7 @@ export function butterBlendOf({ butterG, butter, tallowG, addedSaltG = 0 }: Butt
         { name: 'Salt, that of the butter included', value: saltG, unit: 'g' },
         { name: 'Sodium', value: sodiumMg, unit: 'mg' },
       ],
-    },
+    } satisfies Calculation,
   };
 }
 

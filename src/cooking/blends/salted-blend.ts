@@ -58,41 +58,14 @@ export interface Effect {
   readonly text: string;
 }
 
-export interface SaltedBlend {
-  readonly tallowG: number;
-  /** As poured. */
-  readonly tallowMl: number;
-  readonly waterMl: number;
-  readonly saltG: number;
-  readonly saltTsp: number;
-  readonly xanthanG: number;
-  readonly xanthanTsp: number;
-  readonly totalG: number;
-  readonly totalMl: number;
-  readonly fatFraction: number;
-  readonly waterFraction: number;
-  readonly saltFraction: number;
-  /** Fat as a share of the volume. */
-  readonly fatVolumeFraction: number;
-  readonly xanthanOfWater: number;
-  readonly saltInWater: number;
-  readonly undissolvedSaltG: number;
-  readonly sodiumMgPerTbsp: number;
-  /** As the usual recipe has it for this tallow. */
-  readonly usualWaterMl: number;
-  /** The least water that keeps the fat at the closest packing. */
-  readonly leastWaterMl: number;
-  readonly effects: readonly Effect[];
-  readonly keeps: Keeping;
-  readonly calculation: Calculation;
-}
+export type SaltedBlend = ReturnType<typeof saltedBlendOf>;
 
 /**
  * A salted blend for some tallow: the usual recipe scaled, or what other amounts do.
  * A cup of tallow with the usual amounts is 0.67 fat by volume, with 0.30 % of xanthan gum and 0.63 % of salt in its water.
  * Throws RangeError when tallow or water is not above 0, or salt or xanthan gum is negative.
  */
-export function saltedBlendOf(request: SaltedBlendRequest): SaltedBlend {
+export function saltedBlendOf(request: SaltedBlendRequest) {
   const { tallowG } = request;
   assertPositive({ tallowG });
   const tallowMl = pouringMl(tallowG);
@@ -112,8 +85,15 @@ export function saltedBlendOf(request: SaltedBlendRequest): SaltedBlend {
   const xanthanOfWater = xanthanG / waterG;
   const saltInWater = saltG / (saltG + waterG);
   const sodiumMg = saltG * SALT.sodiumMgPerG;
+  const effects: readonly Effect[] = [
+    waterEffect(fatVolumeFraction),
+    xanthanEffect(xanthanOfWater),
+    saltEffect(saltInWater),
+  ];
+  const keeps: Keeping = KEEPING['salted-blend'];
   return {
     tallowG,
+    /** As poured. */
     tallowMl,
     waterMl,
     saltG,
@@ -125,15 +105,18 @@ export function saltedBlendOf(request: SaltedBlendRequest): SaltedBlend {
     fatFraction: tallowG / totalG,
     waterFraction: waterG / totalG,
     saltFraction: saltG / totalG,
+    /** Fat as a share of the volume. */
     fatVolumeFraction,
     xanthanOfWater,
     saltInWater,
     undissolvedSaltG: Math.max(0, saltG - mostSaltG(waterG)),
     sodiumMgPerTbsp: (sodiumMg / totalMl) * ML_PER_US_TBSP,
+    /** As the usual recipe has it for this tallow. */
     usualWaterMl,
+    /** The least water that keeps the fat at the closest packing. */
     leastWaterMl: tallowMl * (1 / CLOSEST_PACKING - 1),
-    effects: [waterEffect(fatVolumeFraction), xanthanEffect(xanthanOfWater), saltEffect(saltInWater)],
-    keeps: KEEPING['salted-blend'],
+    effects,
+    keeps,
     calculation: {
       formula:
         'each share = its weight ÷ the weight of the blend; fat by volume = tallow as poured ÷ tallow and water',
@@ -168,7 +151,7 @@ export function saltedBlendOf(request: SaltedBlendRequest): SaltedBlend {
         { name: 'Salt in the water', value: saltInWater * 100, unit: '%' },
         { name: 'Sodium', value: sodiumMg, unit: 'mg' },
       ],
-    },
+    } satisfies Calculation,
   };
 }
 

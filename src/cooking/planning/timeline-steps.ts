@@ -1,7 +1,8 @@
 /** The steps of a batch, how long each takes and why it is there. */
 
-import type { Assumption, SourceId } from '../../safety/sources.js';
+import { type Assumption, assumed, type SourceId } from '../../safety/sources.js';
 import { type Cut, type Method, moistureOf } from '../../words/methods.js';
+import { clamp } from '../../words/numbers.js';
 import { G_PER_LB } from '../../words/units.js';
 import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
 
@@ -42,7 +43,7 @@ export interface Batch {
 }
 
 /** How long things take that nobody publishes. Common practice, no source. */
-export const STEP_MINUTES = {
+const STEP_MINUTES = {
   strain: 15,
   set: 8 * 60,
   setDry: 4 * 60,
@@ -76,25 +77,23 @@ const CUTTING: Readonly<Record<Cut, { readonly setUpMinutes: number; readonly pe
   cubed: { setUpMinutes: 10, perKg: 8 },
 };
 
-export const RELEASE_ASSUMPTION: Assumption = {
-  text: `Its pressure takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min to fall by itself, of which the longest is counted; the manual decides.`,
-  sources: [],
-};
+export const RELEASE_ASSUMPTION: Assumption = assumed(
+  `Its pressure takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min to fall by itself, of which the longest is counted; the manual decides.`,
+);
 
 /** What a timeline takes as given. */
 export const TIMELINE_ASSUMPTIONS: readonly Assumption[] = [
-  {
-    text: `Straining takes ${STEP_MINUTES.strain} min a load, a disc ${STEP_MINUTES.set / 60} h to set, lifting and scraping ${STEP_MINUTES.lift} min, re-melting and drying ${STEP_MINUTES.remelt} min, jars ${STEP_MINUTES.jar} min.`,
-    sources: ['practice-chill-and-scrape'],
-  },
-  {
-    text: `Grinding takes ${CUTTING.ground.setUpMinutes} min and ${CUTTING.ground.perKg} more for each kg, mincing ${CUTTING.minced.setUpMinutes} and ${CUTTING.minced.perKg}, cubing ${CUTTING.cubed.setUpMinutes} and ${CUTTING.cubed.perKg}.`,
-    sources: [],
-  },
-  {
-    text: 'Frozen fat thaws in the refrigerator in about a day for each 4 to 5 lb of a pack, 12 to 48 h (from memory).',
-    sources: ['fsis-thawing'],
-  },
+  assumed(
+    `Straining takes ${STEP_MINUTES.strain} min a load, a disc ${STEP_MINUTES.set / 60} h to set, lifting and scraping ${STEP_MINUTES.lift} min, re-melting and drying ${STEP_MINUTES.remelt} min, jars ${STEP_MINUTES.jar} min.`,
+    'practice-chill-and-scrape',
+  ),
+  assumed(
+    `Grinding takes ${CUTTING.ground.setUpMinutes} min and ${CUTTING.ground.perKg} more for each kg, mincing ${CUTTING.minced.setUpMinutes} and ${CUTTING.minced.perKg}, cubing ${CUTTING.cubed.setUpMinutes} and ${CUTTING.cubed.perKg}.`,
+  ),
+  assumed(
+    `Frozen fat thaws in the refrigerator in about a day for each 4 to 5 lb of a pack, ${THAW.leastHours} to ${THAW.mostHours} h (from memory).`,
+    'fsis-thawing',
+  ),
 ];
 
 /** A step by its place in a block, in minutes from the block's start. */
@@ -136,30 +135,32 @@ function wetBlocks(request: Batch): Blocks {
   const cook = cookSteps(request);
   const cooling = cook
     .filter(({ kind }) => kind === 'strain')
-    .flatMap(({ load, to }): readonly Placed[] => [
-      {
-        kind: 'cool-first',
-        load,
+    .flatMap(({ load, to }): readonly Placed[] => {
+      const coolUntil = (minutes: number) => to - untilStrained + minutes;
+      const [firstTo, lastTo] = [to + coolFirstMinutes, to + coolLastMinutes];
+      const first = {
         from: to,
-        to: to + coolFirstMinutes,
+        to: firstTo,
         handsOn: true,
-        limit: to - untilStrained + FOOD_CODE_COOLING.firstMinutes,
-      },
-      {
-        kind: 'cool-last',
-        load,
-        from: to + coolFirstMinutes,
-        to: to + coolLastMinutes,
+        limit: coolUntil(FOOD_CODE_COOLING.firstMinutes),
+      };
+      const last = {
+        from: firstTo,
+        to: lastTo,
         handsOn: stirred,
-        limit: to - untilStrained + FOOD_CODE_COOLING.lastMinutes,
-      },
-    ]);
+        limit: coolUntil(FOOD_CODE_COOLING.lastMinutes),
+      };
+      return [
+        { kind: 'cool-first', load, ...first },
+        { kind: 'cool-last', load, ...last },
+      ];
+    });
   const strainedMinutes = endOf(cook);
   const coldMinutes = strainedMinutes + coolLastMinutes;
-  const finish = inOrder([
+  const finish = inOrder(0, [
     ['lift', STEP_MINUTES.lift],
     ['re-melt', STEP_MINUTES.remelt],
-    ['smoke', request.smokeMinutes],
+    ...ifAny('smoke', request.smokeMinutes),
     ['jar', STEP_MINUTES.jar],
   ]);
   return {
@@ -176,20 +177,16 @@ function wetBlocks(request: Batch): Blocks {
 
 /** No broth, so nothing to cool in two stages: hot fat is strained into jars and sets there. */
 function dryBlocks(request: Batch): Blocks {
-  const cook = cookSteps(request);
-  const tail = inOrder([
-    ['smoke', request.smokeMinutes],
-    ['jar', STEP_MINUTES.jar],
-  ]);
-  const strained = endOf(cook);
-  const shifted = tail.map((step) => ({ ...step, from: step.from + strained, to: step.to + strained }));
+  const hot = cookSteps(request);
+  const tail = inOrder(endOf(hot), [...ifAny('smoke', request.smokeMinutes), ['jar', STEP_MINUTES.jar]]);
+  const cookMinutes = endOf(tail);
   return {
     cools: false,
     thawMinutes: thawMinutes(request),
-    cook: [...cook, ...shifted],
-    cookMinutes: strained + endOf(tail),
-    cookMinutesUnstirred: strained + endOf(tail),
-    settledMinutes: strained + endOf(tail) + STEP_MINUTES.setDry,
+    cook: [...hot, ...tail],
+    cookMinutes,
+    cookMinutesUnstirred: cookMinutes,
+    settledMinutes: cookMinutes + STEP_MINUTES.setDry,
     finish: [],
     finishMinutes: 0,
   };
@@ -198,39 +195,37 @@ function dryBlocks(request: Batch): Blocks {
 /** Cutting once, then heat-up, render and strain of each load; a pressure cooker is not opened before its pressure fell. */
 function cookSteps({ fatG, cut, method, loads, heatUpMinutes, renderMinutes }: Batch): readonly Placed[] {
   const { setUpMinutes, perKg } = CUTTING[cut];
-  const cutting = setUpMinutes + (perKg * fatG) / 1000;
-  const release = releaseMinutes(method);
-  const perLoad: readonly (readonly [StepKind, number])[] = [
-    ['heat-up', heatUpMinutes],
-    ['render', renderMinutes],
-    ...(release > 0 ? [['release', release] as const] : []),
-    ['strain', STEP_MINUTES.strain],
-  ];
-  const steps: Placed[] = [{ kind: 'cut', load: 0, from: 0, to: cutting, handsOn: true }];
-  let at = cutting;
-  for (let load = 1; load <= loads; load++)
-    for (const [kind, minutes] of perLoad) {
-      steps.push({ kind, load, from: at, to: at + minutes, handsOn: kind !== 'release' });
-      at += minutes;
-    }
+  const steps: Placed[] = [...inOrder(0, [['cut', setUpMinutes + (perKg * fatG) / 1000]])];
+  for (let load = 1; load <= loads; load++) {
+    const ofLoad = inOrder(endOf(steps), [
+      ['heat-up', heatUpMinutes],
+      ['render', renderMinutes],
+      ...ifAny('release', releaseMinutes(method)),
+      ['strain', STEP_MINUTES.strain],
+    ]);
+    steps.push(...ofLoad.map((step) => ({ ...step, load, handsOn: step.kind !== 'release' })));
+  }
   return steps;
 }
 
-function inOrder(kinds: readonly (readonly [StepKind, number])[]): readonly Placed[] {
-  let at = 0;
-  return kinds
-    .filter(([, minutes]) => minutes > 0)
-    .map(([kind, minutes]) => {
-      const from = at;
-      at += minutes;
-      return { kind, load: 0, from, to: at, handsOn: true };
-    });
+type Lasting = readonly [StepKind, number];
+
+/** Hands-on steps one after another. */
+function inOrder(startMinutes: number, steps: readonly Lasting[]): readonly Placed[] {
+  let at = startMinutes;
+  return steps.map(([kind, minutes]) => {
+    const from = at;
+    at += minutes;
+    return { kind, load: 0, from, to: at, handsOn: true };
+  });
 }
+
+const ifAny = (kind: StepKind, minutes: number): readonly Lasting[] => (minutes > 0 ? [[kind, minutes]] : []);
 
 function thawMinutes({ fatG, frozen }: Batch): number {
   if (!frozen) return 0;
   const hours = (fatG / G_PER_LB) * THAW.hoursPerLb;
-  return 60 * Math.min(THAW.mostHours, Math.max(THAW.leastHours, hours));
+  return 60 * clamp(hours, THAW.leastHours, THAW.mostHours);
 }
 
 /** Why each step is there. */

@@ -1,6 +1,7 @@
 /** The steps of a batch and when each happens, backwards from when it must be ready or forwards from a start. */
 
 import type { SourceId } from '../../safety/sources.js';
+import { assertNotNegative } from '../../words/numbers.js';
 import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
 import { LEAST_RENDER_MINUTES } from '../water/water.js';
 import { placeBefore, placeFrom, type QuietHours, touches } from './placing.js';
@@ -93,6 +94,8 @@ export function timelineOf(request: TimelineRequest): Timeline | TimelineProblem
   return timeline(blocks, latest.thawMs >= request.nowMs ? latest : earliest, request);
 }
 
+const MINUTE_MS = 60_000;
+
 interface Start {
   readonly thawMs: number;
   readonly cookMs: number;
@@ -133,67 +136,50 @@ function finishOf(blocks: Blocks, { finishStartMs }: Start): number {
   return finishStartMs + ms(blocks.finishMinutes);
 }
 
-function timeline(blocks: Blocks, start: Start, request: TimelineRequest): Timeline {
-  const settled = { load: 0, handsOn: false };
+function timeline(blocks: Blocks, start: Start, { quiet = [] }: TimelineRequest): Timeline {
+  const at = (originMs: number, { kind, load, from, to, handsOn, limit }: Placed): Step => {
+    const [startMs, endMs] = [originMs + ms(from), originMs + ms(to)];
+    return {
+      kind,
+      load,
+      startMs,
+      endMs,
+      handsOn,
+      inQuietHours: handsOn && touches(startMs, endMs, quiet),
+      ...(limit === undefined ? {} : { byMs: originMs + ms(limit) }),
+      ...REASONS[kind],
+    };
+  };
+  const wait = (kind: StepKind, startMs: number, endMs: number): Step =>
+    at(startMs, { kind, load: 0, from: 0, to: (endMs - startMs) / MINUTE_MS, handsOn: false });
   const lastColdMs = start.cookMs + ms(endOf(blocks.cook));
-  const placed: readonly (Omit<Placed, 'from' | 'to' | 'limit'> & {
-    readonly startMs: number;
-    readonly endMs: number;
-    readonly byMs?: number;
-  })[] = [
-    ...(blocks.thawMinutes > 0
-      ? [{ ...settled, kind: 'thaw' as const, startMs: start.thawMs, endMs: start.cookMs }]
-      : []),
+  const steps = [
+    ...(blocks.thawMinutes > 0 ? [wait('thaw', start.thawMs, start.cookMs)] : []),
     ...blocks.cook.map((step) => at(start.cookMs, step)),
-    { ...settled, kind: 'set', startMs: lastColdMs, endMs: start.finishStartMs },
+    wait('set', lastColdMs, start.finishStartMs),
     ...blocks.finish.map((step) => at(start.finishStartMs, step)),
   ];
   return {
     ok: true,
     startMs: start.thawMs,
     finishMs: finishOf(blocks, start),
-    steps: placed
-      .map((step) => ({
-        ...step,
-        inQuietHours: step.handsOn && touches(step.startMs, step.endMs, request.quiet ?? []),
-        ...REASONS[step.kind],
-      }))
-      .sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs),
-  };
-}
-
-function at(originMs: number, { kind, load, from, to, handsOn, limit }: Placed) {
-  return {
-    kind,
-    load,
-    handsOn,
-    startMs: originMs + ms(from),
-    endMs: originMs + ms(to),
-    ...(limit === undefined ? {} : { byMs: originMs + ms(limit) }),
+    steps: steps.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs),
   };
 }
 
 function ms(minutes: number): number {
-  return Math.round(minutes * 60_000);
+  return Math.round(minutes * MINUTE_MS);
 }
 
 function check(request: TimelineRequest): void {
-  const { loads, renderMinutes, byMs, coolFirstMinutes, coolLastMinutes } = request;
-  for (const name of [
-    'fatG',
-    'heatUpMinutes',
-    'coolFirstMinutes',
-    'coolLastMinutes',
-    'smokeMinutes',
-  ] as const)
-    if (!(Number.isFinite(request[name]) && request[name] >= 0))
-      throw new RangeError(`${name} must be a finite number from 0 up, not ${request[name]}`);
+  const { fatG, loads, heatUpMinutes, renderMinutes, nowMs, byMs = nowMs } = request;
+  const { coolFirstMinutes, coolLastMinutes, smokeMinutes } = request;
+  assertNotNegative({ fatG, heatUpMinutes, coolFirstMinutes, coolLastMinutes, smokeMinutes });
   if (!(Number.isInteger(loads) && loads >= 1))
     throw new RangeError(`loads must be a whole number from 1 up, not ${loads}`);
   if (!(Number.isFinite(renderMinutes) && renderMinutes >= LEAST_RENDER_MINUTES))
     throw new RangeError(`renderMinutes must be ${LEAST_RENDER_MINUTES} or more, not ${renderMinutes}`);
   if (coolLastMinutes < coolFirstMinutes)
     throw new RangeError(`coolLastMinutes ${coolLastMinutes} is before coolFirstMinutes ${coolFirstMinutes}`);
-  if (!Number.isFinite(request.nowMs) || (byMs !== undefined && !Number.isFinite(byMs)))
-    throw new RangeError('nowMs and byMs must be finite');
+  if (!Number.isFinite(nowMs + byMs)) throw new RangeError('nowMs and byMs must be finite');
 }
