@@ -94,7 +94,7 @@ function compareSubcommand(db: Records, pictures: Pictures) {
         ],
       }),
     },
-    run: ({ by }, call) => compare(db, call.community, by),
+    run: ({ by }, call) => compare(db, by, call),
   });
 }
 

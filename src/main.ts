@@ -158,6 +158,11 @@ function conversationOf(
   return monitor ? watched(inTurn, () => performance.now(), monitor.metrics.answered) : inTurn;
 }
 
+const missedBy =
+  (log: Run['log']) =>
+  (error: unknown): void =>
+    log.error({ error }, 'a weekly post is without its picture');
+
 async function talkOnDiscord(run: Run, ending: Ending): Promise<number> {
   const { config, typed, log, closers } = run;
   ending.heedSignals();
@@ -168,7 +173,7 @@ async function talkOnDiscord(run: Run, ending: Ending): Promise<number> {
     passing: false,
   });
   // Many are answered at once here, so weekly posts and pictures are made in threads of their own.
-  const { compose, stop } = startWeeklyWriter({ connectionString, limits: limitsOf(config) });
+  const { compose, stop } = startWeeklyWriter({ connectionString, limits: limitsOf(config) }, missedBy(log));
   closers.push(stop);
   const drawer = startDrawer();
   closers.push(() => drawer.stop());
@@ -206,7 +211,7 @@ async function talkOnDiscord(run: Run, ending: Ending): Promise<number> {
 }
 
 async function talkInTerminal(run: Run): Promise<number> {
-  const { config, typed, closers } = run;
+  const { config, typed, log, closers } = run;
   const dataDir = typed.data ?? join(config.dataDir, typed.demo ? 'demo' : '');
   const { db, pool } = await storeFor(run, {
     // The invented community never goes where real ones are kept.
@@ -216,7 +221,8 @@ async function talkInTerminal(run: Run): Promise<number> {
     passing: typed.words.length > 0 || typed.demo,
   });
   const monitor = monitorOf(config, pool);
-  const conversation = conversationOf(allCommands(db), run, monitor, false);
+  const compose = composingWith(db, missedBy(log));
+  const conversation = conversationOf(allCommands(db, compose), run, monitor, false);
   const write = (text: string): void => void process.stdout.write(text);
   const isConversation = typed.words.length === 0 && !typed.demo && process.stdin.isTTY;
   const clock = clockFrom(typed.now, isConversation);
@@ -250,7 +256,7 @@ async function talkInTerminal(run: Run): Promise<number> {
   if (!isConversation) return answerAll(session, lines);
 
   const outbox = terminalOutbox(write);
-  const parts = { db, outbox, application: TERMINAL, contents: { weekly: weeklyPosts(composingWith(db)) } };
+  const parts = { db, outbox, application: TERMINAL, contents: { weekly: weeklyPosts(compose) } };
   const scheduler = startTicking(parts, run, monitor);
   closers.push(() => scheduler.stop());
   await startMonitor(monitor, scheduler.vitals, run);

@@ -104,6 +104,21 @@ export function reply({ table, picture, figures = {}, ...parts }: ReplyParts): R
 export const figuresOf = <T extends object, const K extends keyof T>(of: T, ...names: readonly K[]) =>
   Object.fromEntries(names.map((name) => [name, of[name]])) as Pick<T, K>;
 
+/** A reply with its picture; where that could not be drawn, without it, and it says so. `missed` hears why. */
+export async function withPicture(
+  without: Reply,
+  drawing: Promise<Picture | undefined> | undefined,
+  missed: (error: unknown) => void,
+): Promise<Reply> {
+  try {
+    const picture = await drawing;
+    return picture ? { ...without, picture } : without;
+  } catch (error) {
+    missed(error);
+    return { ...without, lines: [...without.lines, 'The picture could not be drawn this time.'] };
+  }
+}
+
 /** A refusal: `text` says what was wrong and what would have worked. */
 export function refusal(title: string, text: string, actions: readonly Action[] = []): Refusal {
   return { kind: 'refusal', title, text, actions };

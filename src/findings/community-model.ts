@@ -29,10 +29,11 @@ export interface FittedModel extends CommunityModel {
   readonly fit: Fit;
 }
 
-/** What a comparison is drawn with: the single batches behind it, and who draws. */
+/** What a comparison is drawn with: the single batches behind it, who draws, and who hears why it could not be drawn. */
 export interface Illustration {
   readonly marksOf: () => Promise<readonly BatchMark[]>;
   readonly pictures: Pictures;
+  readonly missed: (error: unknown) => void;
 }
 
 export function batchModel(community: CommunitySums): BatchModel {

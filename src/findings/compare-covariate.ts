@@ -1,4 +1,4 @@
-import { type Picture, type Reply, reply } from '../chat/reply.js';
+import { type Picture, type Reply, reply, withPicture } from '../chat/reply.js';
 import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import {
@@ -118,17 +118,18 @@ export async function compareCovariate(
   }
   const marks = await drawing.marksOf();
   const judged = judgedCovariate(by, model, marks);
-  return reply({
+  const described = reply({
     title: kind.title,
     lines: [
       covariateLine(kind, model, judged),
       allowedForWords(community, fit, kind.covariate),
       ...scope.lines,
     ],
-    picture: await pictureOf(by, { fit, marks, verdict: judged.verdict }, drawing),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: { ...counts, effect: differenceFigures(judged.effect, judged.plain) },
   });
+  const picture = pictureOf(by, { fit, marks, verdict: judged.verdict }, drawing);
+  return withPicture(described, picture, drawing.missed);
 }
 
 /** What one step of a covariate does. */

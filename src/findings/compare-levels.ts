@@ -1,4 +1,5 @@
-import { type Figures, type Picture, type Reply, reply } from '../chat/reply.js';
+import { type Figures, type Picture, type Reply, reply, withPicture } from '../chat/reply.js';
+import type { BatchMark } from '../records/batch-marks.js';
 import type { CommunitySums, ModelFactor } from '../records/model-sums.js';
 import type { LinearEstimate } from '../statistics/model/linear-estimate.js';
 import type { Fit } from '../statistics/model/mixed-model.js';
@@ -62,14 +63,14 @@ export async function compareLevels(
   const more = comparisons.length - shown.length;
   const moreWords =
     more > 0 ? ` ${countWords(more, 'more comparison is', 'more comparisons are')} in ${scope.rest}.` : '';
-  return reply({
+  const marks = await drawing.marksOf();
+  const described = reply({
     title: `Yield by ${by}`,
     lines: [
       ...shown.map((one) => comparisonLine(one, { community, fit, comparisons: comparisons.length })),
       `${allowedForWords(community, fit, by)}${moreWords}`,
       ...scope.lines,
     ],
-    picture: await pictureOf(by, fit, community, drawing),
     sources: [`${scope.whose}: ${fitSource(fit)}`],
     figures: {
       ...counts,
@@ -79,6 +80,8 @@ export async function compareLevels(
       ),
     },
   });
+  const rows = levelRows(by, community, fit);
+  return withPicture(described, pictureOf(by, rows, marks, drawing), drawing.missed);
 }
 
 function meanFigures(mean: LinearEstimate): Figures | null {
@@ -153,11 +156,10 @@ function whyNot({ first, second, factor }: LevelComparison, { sums }: CommunityS
 
 async function pictureOf(
   by: ModelFactor,
-  fit: Fit,
-  community: CommunitySums,
-  { marksOf, pictures }: Illustration,
+  rows: ReturnType<typeof levelRows>,
+  marks: readonly BatchMark[],
+  { pictures }: Illustration,
 ): Promise<Picture> {
-  const rows = levelRows(by, community, fit);
   const said = rows.map(({ label, mean, interval }) => {
     if (mean === undefined) return `${label}: hardly known, or not to be told apart from the rest`;
     return `${label}: ${finePercentWords(mean)}${interval ? `, ${yieldRangeWords(interval)}` : ''}`;
@@ -169,7 +171,7 @@ async function pictureOf(
     png: await pictures.yields({
       title,
       caption: 'Dots: single batches, larger for more fat. Bars: 95 % intervals of the adjusted means.',
-      rows: drawnRows(by, rows, await marksOf()),
+      rows: drawnRows(by, rows, marks),
     }),
   };
 }

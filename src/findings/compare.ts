@@ -1,4 +1,5 @@
 import { actionId, button } from '../chat/action.js';
+import type { Call } from '../chat/call.js';
 import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import { batchMarks } from '../records/batch-marks.js';
@@ -21,19 +22,42 @@ export type Compared = ModelFactor | ComparedCovariate;
 export const COMPARISON_WORKING = 'yield.compare-working';
 
 /** What the batches say, kept until they change: everybody who asks sees the same, and drawing it takes the longest of all. */
-export const comparing = (pictures: Pictures) =>
-  keptWhileUnchanged(async (db, name, by: Compared): Promise<Reply> => {
+export function comparing(pictures: Pictures) {
+  const kept = keptWhileUnchanged(async (db, name, by: Compared): Promise<Reply> => {
     const model = await communityModelOf(db, name);
+    const failures: unknown[] = [];
     const described = await describeComparison(by, model, {
       marksOf: () => marksIn(db, name, model),
       pictures,
+      missed: (error) => failures.push(error),
     });
     if (model.fit.kind === 'none')
       return { ...described, lines: [...described.lines, ...(HINTS[model.fit.because] ?? [])] };
-    return described.picture === undefined
-      ? described
-      : { ...described, actions: [button('Show the working', actionId(COMPARISON_WORKING, by))] };
+    if (described.picture === undefined && failures.length === 0) return described;
+    const actions = [button('Show the working', actionId(COMPARISON_WORKING, by))];
+    if (failures.length > 0) throw new WithoutPicture({ ...described, actions }, failures[0]);
+    return { ...described, actions };
   });
+  return async (db: Records, by: Compared, { community, missed }: Call): Promise<Reply> => {
+    try {
+      return await kept(db, community, by);
+    } catch (error) {
+      if (!(error instanceof WithoutPicture)) throw error;
+      missed(error.cause);
+      return error.answer;
+    }
+  };
+}
+
+/** Thrown, so that an answer whose picture could not be drawn is not kept. */
+class WithoutPicture extends Error {
+  constructor(
+    readonly answer: Reply,
+    cause: unknown,
+  ) {
+    super('a picture could not be drawn', { cause });
+  }
+}
 
 /** The newest batches that the model rests on, as marks. */
 async function marksIn(db: Records, name: string, { community, scope }: CommunityModel) {

@@ -1,5 +1,5 @@
 import type { Call } from '../chat/call.js';
-import { type Picture, type Reply, reply } from '../chat/reply.js';
+import { type Picture, type Reply, reply, withPicture } from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import { type DatedBatch, datedBatches } from '../records/batch-marks.js';
 import { communityZone } from '../records/communities.js';
@@ -53,7 +53,7 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
   const totals = await memberSumsOf(db, name, member.id, community, scope.filter);
   const effect = fit.kind === 'mixed' && totals ? memberEffect(fit, totals) : undefined;
   const interval = fit.kind === 'mixed' && totals ? memberEffectInterval(fit, totals) : undefined;
-  return reply({
+  const told = reply({
     title: `Your yield: ${finePercentWords(ownYield)}`,
     audience: 'only you',
     lines: [
@@ -63,7 +63,6 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
         : [[noStandingWords(fit), ...untimedWords(community)].join(' ')]),
       ...scope.lines,
     ],
-    picture: await pictureOf(pictures, dated, { ownYield, typicalMean, zone }),
     sources: effect
       ? [
           `${scope.whose}: random intercept of a mixed model (best linear unbiased prediction), 95 % interval that allows for the spreads being estimated (Prasad and Rao 1990)`,
@@ -80,6 +79,7 @@ export async function mine(db: Records, pictures: Pictures, call: Call): Promise
       ...oddFigures(scope),
     },
   });
+  return withPicture(told, pictureOf(pictures, dated, { ownYield, typicalMean, zone }), call.missed);
 }
 
 /** Why none of one's batches count: those that look odd may be left out, and else there are none. */

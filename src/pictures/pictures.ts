@@ -15,6 +15,9 @@ export type Drawing =
   | { readonly kind: 'yields'; readonly picture: YieldsPicture }
   | { readonly kind: 'scatter'; readonly picture: ScatterPicture };
 
+/** Drawn in tenths of a second when all is well; longer than this nobody waits. */
+const LIMIT_MS = 20_000;
+
 export interface Drawer extends Pictures {
   /** Ends the thread; what is being drawn is rejected. */
   stop(): Promise<void>;
@@ -24,8 +27,11 @@ export interface Drawer extends Pictures {
  * Draws in a thread of its own, one picture after another, so that nobody waits for an answer meanwhile.
  * @param entry the file the thread runs
  */
-export function startDrawer(entry: URL = new URL('./drawing-worker.js', import.meta.url)): Drawer {
-  const thread = threadOf<Drawing, Uint8Array>(entry);
+export function startDrawer(
+  entry: URL = new URL('./drawing-worker.js', import.meta.url),
+  limitMs = LIMIT_MS,
+): Drawer {
+  const thread = threadOf<Drawing, Uint8Array>(entry, limitMs);
   return {
     yields: (picture) => thread.ask({ kind: 'yields', picture }),
     scatter: (picture) => thread.ask({ kind: 'scatter', picture }),

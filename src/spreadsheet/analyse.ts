@@ -231,7 +231,17 @@ async function repliesOf(name: string, kept: Kept, odd: number): Promise<readonl
     fit.kind === 'none' ? (['method'] as const) : (['method', 'cut', 'weight', 'time'] as const);
   for (const by of compared)
     replies.push(
-      await describeComparison(by, { ...model, scope }, { marksOf: async () => marks, pictures: drawnHere }),
+      await describeComparison(
+        by,
+        { ...model, scope },
+        {
+          marksOf: async () => marks,
+          pictures: drawnHere,
+          missed: (error) => {
+            throw error;
+          },
+        },
+      ),
     );
   return replies;
 }

@@ -1,9 +1,10 @@
 import { actionId, button } from '../chat/action.js';
-import { type Picture, type Reply, reply, type Table } from '../chat/reply.js';
+import { type Picture, type Reply, reply, type Table, withPicture } from '../chat/reply.js';
 import type { Composed, Content } from '../deliveries/content.js';
+import type { Illustration } from '../findings/community-model.js';
 import { drawnRows } from '../findings/level-comparisons.js';
 import { pooledFigures } from '../findings/pooled.js';
-import { yieldsPicture } from '../pictures/yields-picture.js';
+import { drawnHere, type Pictures } from '../pictures/pictures.js';
 import type { Records } from '../records/database.js';
 import { cautionsShownSince } from '../records/deliveries.js';
 import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/cautions.js';
@@ -23,11 +24,15 @@ export const TAKE_ON = 'weekly.take-on';
 /** Writes the weekly post of a community for the week that ended at `until`, as it reads at `now`. */
 export type Compose = (community: string, until: Date, now: Date) => Promise<Composed>;
 
+/** Who draws the picture of a post, and who hears why it could not be drawn. */
+type Drawing = Pick<Illustration, 'pictures' | 'missed'>;
+const ignored = (): void => {};
+
 /** Composes in this thread. */
 export const composingWith =
-  (db: Records): Compose =>
+  (db: Records, missed: Drawing['missed'] = ignored): Compose =>
   (...week) =>
-    composeWeekly(db, ...week);
+    composeWeekly(db, ...week, { pictures: drawnHere, missed });
 
 /** Weekly posts, as they are delivered. */
 export const weeklyPosts = (compose: Compose): Content => ({
@@ -53,6 +58,7 @@ export async function composeWeekly(
   community: string,
   until: Date,
   now: Date,
+  drawing: Drawing = { pictures: drawnHere, missed: ignored },
 ): Promise<Composed> {
   const [facts, recent] = await Promise.all([
     gatherWeek(db, community, until),
@@ -66,7 +72,7 @@ export async function composeWeekly(
     now,
   });
   const skip = isQuiet(facts) && (facts.settings?.skipsQuiet ?? false);
-  return { reply: await writePost(facts, reminder, now), caution: reminder.id, skip };
+  return { reply: await writePost(facts, reminder, now, drawing), caution: reminder.id, skip };
 }
 
 /** Raw fat of the week, or of all there is where the week brought none. */
@@ -79,16 +85,16 @@ function fatGByMethod({ byMethod, week }: WeeklyFacts): ReadonlyMap<Method, numb
   );
 }
 
-async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Promise<Reply> {
+async function writePost(
+  facts: WeeklyFacts,
+  reminder: Caution,
+  now: Date,
+  { pictures, missed }: Drawing,
+): Promise<Reply> {
   const { week, before, all, byMethod, adjusted, changes, question, odd, newcomers, nearMisses } = facts;
-  const quiet = isQuiet(facts);
-  // A quiet week has nothing new to show.
-  const picture = quiet ? undefined : await pictureOf(facts);
-  return reply({
+  const written = reply({
     title: `The week in tallow, ${spanWords(facts.from, facts.until, zoneOf(facts))}`,
     lines: postLines(facts, now),
-    ...(quiet || picture || byMethod.length === 0 ? {} : { table: methodTable(byMethod) }),
-    ...(picture ? { picture } : {}),
     cautions: [
       {
         id: reminder.id,
@@ -126,6 +132,12 @@ async function writePost(facts: WeeklyFacts, reminder: Caution, now: Date): Prom
       ...(question ? { openFatG: question.fatG } : {}),
     },
   });
+  // A quiet week has nothing new to show.
+  if (isQuiet(facts)) return written;
+  const illustrated = await withPicture(written, pictureOf(facts, pictures), missed);
+  return illustrated.picture || byMethod.length === 0
+    ? illustrated
+    : { ...illustrated, table: methodTable(byMethod) };
 }
 
 const zoneOf = ({ settings }: WeeklyFacts): string => settings?.zone ?? 'UTC';
@@ -152,7 +164,7 @@ function methodTable(byMethod: readonly MethodYields[]): Table {
 }
 
 /** The yield of each method with everything else alike; undefined before any can be told. */
-async function pictureOf({ adjusted, marks }: WeeklyFacts): Promise<Picture | undefined> {
+async function pictureOf({ adjusted, marks }: WeeklyFacts, pictures: Pictures): Promise<Picture | undefined> {
   if (adjusted.every(({ mean }) => mean === undefined)) return undefined;
   const title = 'Yield by method, all else alike';
   const told = adjusted.map(({ label, mean, interval }) => {
@@ -162,7 +174,7 @@ async function pictureOf({ adjusted, marks }: WeeklyFacts): Promise<Picture | un
   return {
     name: 'weekly-yield-by-method.png',
     alt: `${title}, with 95 % intervals: ${told.join('; ')}.`,
-    png: await yieldsPicture({
+    png: await pictures.yields({
       title,
       caption:
         'Dot and bar: mean with cut, weight and time alike, 95 % interval. Circles: batches, larger for more fat.',

@@ -17,7 +17,8 @@ export interface Assignment {
 }
 
 export type Writing =
-  | { readonly kind: 'composed'; readonly composed: Composed }
+  /** `missed` is what kept a picture from being drawn. */
+  | { readonly kind: 'composed'; readonly composed: Composed; readonly missed: unknown }
   /** The records could not be used. */
   | { readonly kind: 'unavailable'; readonly why: Unavailable['why']; readonly cause: Error };
 
@@ -28,20 +29,26 @@ export interface WeeklyWriter {
   stop(): Promise<void>;
 }
 
+/** Some seconds for a large community; less than the claim of a delivery lasts. */
+const LIMIT_MS = 120_000;
+
 /**
  * Composes weekly posts in a thread of its own.
+ * @param missed hears why a post is without its picture
  * @param entry the file the thread runs
  */
 export function startWeeklyWriter(
   surroundings: WriterData,
+  missed: (error: unknown) => void,
   entry: URL = new URL('./worker.js', import.meta.url),
 ): WeeklyWriter {
-  const thread = threadOf<Assignment, Writing>(entry, surroundings);
+  const thread = threadOf<Assignment, Writing>(entry, LIMIT_MS, surroundings);
   return {
     async compose(community, until, now) {
       const outcome = await thread.ask({ community, until, now });
-      if (outcome.kind === 'composed') return outcome.composed;
-      throw new Unavailable(outcome.why, { cause: outcome.cause });
+      if (outcome.kind === 'unavailable') throw new Unavailable(outcome.why, { cause: outcome.cause });
+      if (outcome.missed !== undefined) missed(outcome.missed);
+      return outcome.composed;
     },
     stop: () => thread.stop(),
   };

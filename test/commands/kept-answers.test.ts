@@ -11,14 +11,19 @@ let talk: Talk;
 let drawn = 0;
 let read: string[] = [];
 let asked = 0;
+/** What keeps pictures from being drawn just now. */
+let broken: Error | undefined;
+let reported: unknown[] = [];
 
 const counted: Pictures = {
-  yields(picture) {
+  async yields(picture) {
     drawn += 1;
+    if (broken) throw broken;
     return drawnHere.yields(picture);
   },
-  scatter(picture) {
+  async scatter(picture) {
     drawn += 1;
+    if (broken) throw broken;
     return drawnHere.scatter(picture);
   },
 };
@@ -40,9 +45,9 @@ beforeAll(async () => {
         `/batch log fat:"2 kg" tallow:"${tallow}" minutes:"${2 + at} h" method:${at % 2 === 0 ? 'oven' : 'open-pot'} cut:ground`,
         { as: `cook ${at % 3}`, community },
       );
-  const conversation = converse(allCommands(talk.db.withPlugin(heard), undefined, counted), (error) => {
-    throw error;
-  });
+  const conversation = converse(allCommands(talk.db.withPlugin(heard), undefined, counted), (error) =>
+    reported.push(error),
+  );
   ask = async (line, community = 'ember-lane') => {
     const request = readLine(line);
     if (!request.ok) throw new Error(request.problem);
@@ -58,7 +63,12 @@ beforeAll(async () => {
     });
   };
 });
-afterAll(() => talk.close());
+afterAll(async () => {
+  await talk.close();
+  expect(reported).toEqual([]);
+});
+
+const NOT_DRAWN = 'The picture could not be drawn this time.';
 
 describe('an answer that was worked out before', () => {
   it('is the same picture, drawn once while no batch changes, for each comparison and community', async () => {
@@ -87,5 +97,24 @@ describe('an answer that was worked out before', () => {
       actions: [expect.objectContaining({ label: 'Show the working' })],
     });
     expect(read.filter((kind) => kind === 'SelectQueryNode')).toHaveLength(2);
+  });
+});
+
+describe('an answer whose picture cannot be drawn', () => {
+  it.each(['compare by:cut', 'compare by:time', 'mine'])('is given without it: /yield %s', async (line) => {
+    if (line === 'compare by:cut')
+      await ask('/batch log fat:"2 kg" tallow:"600 g" minutes:"3 h" method:oven cut:cubed');
+    broken = new Error('the thread took longer than 20 s');
+    const without = await ask(`/yield ${line}`);
+    expect(without).toMatchObject({ kind: 'reply', lines: expect.arrayContaining([NOT_DRAWN]) });
+    expect(without).not.toHaveProperty('picture');
+    expect(reported).toEqual([broken]);
+    reported = [];
+    broken = undefined;
+    const next = await ask(`/yield ${line}`);
+    if (next.kind !== 'reply') throw new Error(next.title);
+    const { picture, ...told } = next;
+    expect(picture).toBeDefined();
+    expect(without).toEqual({ ...told, lines: [...told.lines, NOT_DRAWN] });
   });
 });

@@ -20,7 +20,8 @@ const scatter: ScatterPicture = {
   line: [],
 };
 
-const drawer = startDrawer(new URL('../support/drawing-worker.mjs', import.meta.url));
+// Here the thread starts from its source, which takes long on a busy machine.
+const drawer = startDrawer(new URL('../support/drawing-worker.mjs', import.meta.url), 100_000);
 afterAll(() => drawer.stop());
 
 describe('the thread that draws pictures', () => {

@@ -52,6 +52,30 @@ const bothWays = (now: string, gain: number): readonly Cooked[] =>
 
 const COOKS = ['Bram', 'Odile', 'Yara', 'Wim', 'Hanna', 'Joris'];
 
+describe('a post whose picture cannot be drawn', () => {
+  it('goes out with a table instead, and says so', async () => {
+    await cook(bothWays(DURING, 0.05));
+    const failures: unknown[] = [];
+    const hung = new Error('it could not be drawn');
+    const fail = async () => {
+      throw hung;
+    };
+    const { reply } = await composeWeekly(talk.db, 'ember-lane', SUNDAY, SUNDAY, {
+      pictures: { yields: fail, scatter: fail },
+      missed: (error) => failures.push(error),
+    });
+    const usual = (await post()).reply;
+    expect(usual.picture).toBeDefined();
+    expect(reply).toMatchObject({
+      title: usual.title,
+      lines: [...usual.lines, 'The picture could not be drawn this time.'],
+      figures: usual.figures,
+    });
+    expect(reply.table?.rows).toHaveLength(2);
+    expect(failures).toEqual([hung]);
+  });
+});
+
 /** Six methods between which there is no difference at all. */
 function noDifference(seed: number): readonly StoredBatch[] {
   const [random, noise] = [uniform(seed), normal(uniform(1000 + seed))];
