@@ -4,7 +4,7 @@ import type { Call } from '../chat/call.js';
 import { type Handler, handler, type Outcome, outOfDate, refuseUnreadable } from '../chat/command.js';
 import { isRefusal, type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import { readPastDay } from '../chat/when.js';
-import { plausibilityOf } from '../cooking/blends/tallow.js';
+import { FAT_CONTENT, plausibilityOf } from '../cooking/blends/tallow.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { weightWords } from '../words/amounts.js';
@@ -42,7 +42,7 @@ export async function weigh(db: Records, weighed: Weighed, call: Call): Promise<
 function refuseImpossible(facts: BatchFacts): Refusal {
   return refusal(
     'More tallow than fat can hold',
-    `${weightWords(facts.tallowG)} of tallow from ${weightWords(facts.fatG)} of fat would be ${percentWords(yieldOf(facts))}; no raw fat holds more than about 94 %. Weigh the raw fat before rendering and the tallow after drying, then log both.`,
+    `${weightWords(facts.tallowG)} of tallow from ${weightWords(facts.fatG)} of fat would be ${percentWords(yieldOf(facts))}; no raw fat holds more than about ${percentWords(FAT_CONTENT.suet.typical)}. Weigh the raw fat before rendering and the tallow after drying, then log both.`,
   );
 }
 
@@ -65,7 +65,7 @@ function askWhetherRight(facts: BatchFacts, doubt: 'unlikely' | 'scant', id: str
     },
     unlikely: {
       lines: [
-        `${weights} is more than trimmings usually hold (about 71 %).`,
+        `${weights} is more than trimmings usually hold (about ${percentWords(FAT_CONTENT.trimmings.typical)}).`,
         'Most often the disc was still wet, or a weight was mistyped. Nothing is saved yet.',
         'If both weights are right, for example with clean suet, keep it.',
       ],

@@ -1,5 +1,6 @@
 /** How long what keeps, and where. */
 
+import { DAY_MS } from '../words/moments.js';
 import type { SourceId } from './sources.js';
 
 export type Place = 'refrigerator' | 'freezer';
@@ -87,5 +88,5 @@ export type Stored = keyof typeof KEEPING;
 export function useBy(stored: Stored, place: Place, storedAtMs: number): number {
   if (!Number.isFinite(storedAtMs)) throw new RangeError(`storedAtMs must be finite, not ${storedAtMs}`);
   const { daysHigh, firstDayCounts }: KeepingTime = KEEPING[stored][place];
-  return storedAtMs + (firstDayCounts ? daysHigh - 1 : daysHigh) * 86_400_000;
+  return storedAtMs + (firstDayCounts ? daysHigh - 1 : daysHigh) * DAY_MS;
 }

@@ -1,4 +1,5 @@
 import type { Method } from '../words/methods.js';
+import { DAY_MS } from '../words/moments.js';
 import {
   type Activity,
   CAUTIONS,
@@ -7,8 +8,6 @@ import {
   type SafetyTopic,
   type Season,
 } from './cautions.js';
-
-const DAY_MS = 86_400_000;
 
 /** A reminder shown less long ago than this gives way to others. */
 export const REMINDER_REST_MS = 42 * DAY_MS;

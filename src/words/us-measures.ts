@@ -9,7 +9,7 @@ import {
 import { ML_PER_US_CUP, ML_PER_US_GALLON, ML_PER_US_QUART, ML_PER_US_TBSP, ML_PER_US_TSP } from './units.js';
 
 /** A US kitchen measure, the parts it is marked in (coarsest marking first) and the numbers of it that cooks write. */
-export interface KitchenMeasure {
+interface KitchenMeasure {
   readonly name: 'gal' | 'qt' | 'cup' | 'tbsp' | 'tsp';
   readonly ml: number;
   readonly markings: readonly (readonly number[])[];
@@ -23,48 +23,28 @@ const QUARTERS = [0, 1 / 4, 1 / 2, 3 / 4, 1];
 const THIRDS_AND_QUARTERS = [0, 1 / 4, 1 / 3, 1 / 2, 2 / 3, 3 / 4, 1];
 const EIGHTHS = [0, 1 / 8, 1 / 4, 3 / 8, 1 / 2, 5 / 8, 3 / 4, 7 / 8, 1];
 
-const CUP: KitchenMeasure = {
-  name: 'cup',
-  ml: ML_PER_US_CUP,
-  markings: [WHOLE, HALVES, THIRDS_AND_QUARTERS],
-  least: 1 / 4,
-  most: Number.POSITIVE_INFINITY,
-};
-const TBSP: KitchenMeasure = {
-  name: 'tbsp',
-  ml: ML_PER_US_TBSP,
-  markings: [WHOLE, HALVES],
-  least: 1,
-  most: 7,
-};
-const TSP: KitchenMeasure = {
-  name: 'tsp',
-  ml: ML_PER_US_TSP,
-  markings: [WHOLE, HALVES, QUARTERS, EIGHTHS],
-  least: 1 / 8,
-  most: 5,
-};
+const CUP = measure('cup', ML_PER_US_CUP, [WHOLE, HALVES, THIRDS_AND_QUARTERS], 1 / 4);
+const TBSP = measure('tbsp', ML_PER_US_TBSP, [WHOLE, HALVES], 1, 7);
+const TSP = measure('tsp', ML_PER_US_TSP, [WHOLE, HALVES, QUARTERS, EIGHTHS], 1 / 8, 5);
 
 /** Largest first. Up to two dozen cups are counted in cups, a pot of four gallons and more in gallons. */
 const MEASURES: readonly KitchenMeasure[] = [
-  {
-    name: 'gal',
-    ml: ML_PER_US_GALLON,
-    markings: [WHOLE, HALVES, QUARTERS],
-    least: 4,
-    most: Number.POSITIVE_INFINITY,
-  },
-  {
-    name: 'qt',
-    ml: ML_PER_US_QUART,
-    markings: [WHOLE, HALVES, QUARTERS],
-    least: 6.25,
-    most: Number.POSITIVE_INFINITY,
-  },
+  measure('gal', ML_PER_US_GALLON, [WHOLE, HALVES, QUARTERS], 4),
+  measure('qt', ML_PER_US_QUART, [WHOLE, HALVES, QUARTERS], 6.25),
   CUP,
   TBSP,
   TSP,
 ];
+
+function measure(
+  name: KitchenMeasure['name'],
+  ml: number,
+  markings: KitchenMeasure['markings'],
+  least: number,
+  most = Number.POSITIVE_INFINITY,
+): KitchenMeasure {
+  return { name, ml, markings, least, most };
+}
 
 const GLYPHS = new Map([
   [125, '⅛'],
@@ -83,11 +63,7 @@ const GLYPHS = new Map([
  * Within 2 %. Undefined below what a ⅛ teaspoon can measure.
  */
 export function usVolume(ml: number): string | undefined {
-  for (const measure of MEASURES) {
-    const marked = isCountedIn(ml, measure) ? onMarking(ml, measure) : undefined;
-    if (marked !== undefined) return count(marked, measure);
-  }
-  return compound(ml) ?? decimal(ml);
+  return inOneMeasure(ml, onMarking) ?? compound(ml) ?? decimal(ml);
 }
 
 /**
@@ -119,11 +95,15 @@ function holdsBoth({ ml, least, most }: KitchenMeasure, lowMl: number, highMl: n
 
 /** One end of a range in one measure, or in cups and spoons. */
 function inMarkings(ml: number): string | undefined {
-  for (const measure of MEASURES) {
-    const marked = isCountedIn(ml, measure) ? roughlyOnMarking(ml, measure) : undefined;
+  return inOneMeasure(ml, roughlyOnMarking) ?? compound(ml, [TBSP], RANGE_TOLERANCE);
+}
+
+function inOneMeasure(ml: number, marking: typeof onMarking): string | undefined {
+  for (const measure of MEASURES.filter((one) => isCountedIn(ml, one))) {
+    const marked = marking(ml, measure);
     if (marked !== undefined) return count(marked, measure);
   }
-  return compound(ml, [TBSP], RANGE_TOLERANCE);
+  return undefined;
 }
 
 function isCountedIn(ml: number, { ml: oneMl, least, most }: KitchenMeasure): boolean {
@@ -180,21 +160,13 @@ function compound(
 }
 
 function decimal(ml: number): string | undefined {
-  const measure = ml >= TBSP.ml ? TBSP : TSP;
-  return ml < TSP.least * TSP.ml ? undefined : `${inDecimals(ml, measure)} ${measure.name}`;
+  if (ml < TSP.least * TSP.ml) return undefined;
+  const { ml: oneMl, name } = ml >= TBSP.ml ? TBSP : TSP;
+  return `${roundTo(ml / oneMl, coarsestStep(ml / oneMl, DECIMAL_STEPS))} ${name}`;
 }
 
-function inDecimals(ml: number, measure: KitchenMeasure): number {
-  const number = ml / measure.ml;
-  return roundTo(number, coarsestStep(number, DECIMAL_STEPS));
-}
-
-function count(number: number, measure: KitchenMeasure): string {
-  return `${mixed(number)} ${plural(number, measure)}`;
-}
-
-function plural(number: number, { name }: KitchenMeasure): string {
-  return name === 'cup' && number > 1 ? 'cups' : name;
+function count(number: number, { name }: KitchenMeasure): string {
+  return `${mixed(number)} ${name === 'cup' && number > 1 ? 'cups' : name}`;
 }
 
 /** "2 ½": a whole number and a fraction as cooks write it. */

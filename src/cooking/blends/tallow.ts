@@ -90,16 +90,11 @@ export function expectedTallow({
 /**
  * The share of a piece's own weight that becomes tallow, from that of raw fat as usually trimmed.
  *
- * Neither common practice nor logged batches say how much lean was left on the fat. A method and a cut get out a share
- * of the fat that is there, so the tallow falls with lean in proportion to the fat held: the share is multiplied by
- * the fat in the piece ÷ the fat in as much of its kind without lean. So it neither jumps nor stops falling anywhere,
- * and the recovery stays what it was: if 51 to 85 % of the fat came out of trimmings, it does of lean ones. A share of
- * more than the kind of fat holds is one from other fat, and held to that first.
- *
- * Suet by itself changes nothing: no figure tells what it gives from what trimmings give, and to count on more because
- * it holds more would let a cook gather too little.
- * Throws RangeError when fatG is not a finite number above 0, the share is not between 0 and 1 or leanFraction is
- *   outside 0 to less than 1.
+ * A method and a cut get out a share of the fat that is there, so the tallow falls with lean in proportion to the fat
+ * held: × the fat in the piece ÷ the fat in as much of its kind without lean. A share of more than the kind of fat holds
+ * is one from other fat, and held to that first. Suet by itself changes nothing: no figure tells what it gives from what
+ * trimmings give, and to count on more because it holds more would let a cook gather too little.
+ * Throws RangeError when fatG is not above 0, the share is not between 0 and 1 or leanFraction is outside 0 to below 1.
  */
 export function shareOfPiece({ low, expected, high }: YieldShare, piece: RawPiece): YieldShare {
   if (!(0 <= low && low <= high && high <= 1))
