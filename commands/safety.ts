@@ -16,7 +16,7 @@ import {
   SAFETY_TOPICS,
   type SafetyTopic,
 } from '../src/safety/cautions.js';
-import { allSourceLines, sourceLines } from '../src/safety/sources-shown.js';
+import { allSourceLines, sourceLines } from '../src/safety/sources.js';
 import { dayWords } from '../src/words/moments.js';
 
 const DESCRIPTION = 'What to be careful about, with sources';

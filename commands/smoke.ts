@@ -7,8 +7,8 @@ import { type Asked, calculation, inputFrom } from '../src/kitchen/asked.js';
 import * as option from '../src/kitchen/options.js';
 import type { Answer } from '../src/kitchen/working.js';
 import type { Records } from '../src/records/database.js';
-import { shownCautions } from '../src/safety/cautions-shown.js';
-import { sourceLines } from '../src/safety/sources-shown.js';
+import { shownCautions } from '../src/safety/cautions.js';
+import { sourceLines } from '../src/safety/sources.js';
 import {
   lengthWords,
   roundWeightWords,

@@ -18,9 +18,8 @@ import { renderFigures, renderInputs, renderParts } from '../src/kitchen/render-
 import { measuredLike, suggestVessels, withKit } from '../src/kitchen/with-kit.js';
 import { type Answer, withWorking, workingHandlers } from '../src/kitchen/working.js';
 import type { Records } from '../src/records/database.js';
-import { shownCautions } from '../src/safety/cautions-shown.js';
-import type { SourceId } from '../src/safety/sources.js';
-import { sourceLines } from '../src/safety/sources-shown.js';
+import { shownCautions } from '../src/safety/cautions.js';
+import { type SourceId, sourceLines } from '../src/safety/sources.js';
 import { volumeWords, weightWords } from '../src/words/amounts.js';
 import { cutLabel, methodLabel } from '../src/words/methods.js';
 

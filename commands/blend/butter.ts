@@ -14,8 +14,8 @@ import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';
 import * as option from '../../src/kitchen/options.js';
-import { shownCautions } from '../../src/safety/cautions-shown.js';
-import { sourceLines } from '../../src/safety/sources-shown.js';
+import { shownCautions } from '../../src/safety/cautions.js';
+import { sourceLines } from '../../src/safety/sources.js';
 import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amounts.js';
 import { contentFigures, contentWords, keepsWords, shareWords } from './words.js';
 

@@ -12,10 +12,9 @@ import {
   vesselWords,
 } from '../../src/kitchen/render-words.js';
 import { renderFigures } from '../../src/kitchen/render-working.js';
-import { shownCautions } from '../../src/safety/cautions-shown.js';
+import { shownCautions } from '../../src/safety/cautions.js';
 import { seasonAt } from '../../src/safety/season.js';
-import type { SourceId } from '../../src/safety/sources.js';
-import { sourceLines } from '../../src/safety/sources-shown.js';
+import { type SourceId, sourceLines } from '../../src/safety/sources.js';
 import {
   lengthWords,
   minutesWords,

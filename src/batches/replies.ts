@@ -4,7 +4,7 @@ import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import { standingOf, standingWords } from '../findings/standing.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
-import { shownCautions } from '../safety/cautions-shown.js';
+import { shownCautions } from '../safety/cautions.js';
 import { weightWords } from '../words/amounts.js';
 import { dayWords } from '../words/moments.js';
 import { batchHistory, type Change } from './enter.js';

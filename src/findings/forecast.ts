@@ -3,7 +3,7 @@ import { type Reply, reply } from '../chat/reply.js';
 import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import type { CommunitySums } from '../records/model-sums.js';
-import { sourceLines } from '../safety/sources-shown.js';
+import { sourceLines } from '../safety/sources.js';
 import { type Forecast, forecastYield } from '../statistics/questions/forecast.js';
 import { minutesWords, roundWeightWords, weightRangeWords, weightWords } from '../words/amounts.js';
 import { countWords } from '../words/lists.js';

@@ -1,9 +1,10 @@
+import type { ShownCaution } from '../chat/reply.js';
 import { capitalise, listWords } from '../words/lists.js';
 import type { Cut, Method } from '../words/methods.js';
 import { DEADLY } from './cautions/deadly.js';
 import { FIRE_AND_BURNS } from './cautions/fire-and-burns.js';
 import { FOOD } from './cautions/food.js';
-import type { SourceId } from './sources.js';
+import { briefCitation, type SourceId, weightiestFirst } from './sources.js';
 
 /**
  * The cautions of the trade. They are written in the folder beside this file and nowhere else. They are good practice, not law, and stand
@@ -131,4 +132,14 @@ function authorityWords(cautions: readonly Caution[]): string {
 /** Something unknown fits only where nothing in particular is asked for. */
 function fits<V>(value: V | undefined, wanted: readonly V[] | undefined): boolean {
   return wanted === undefined || (value !== undefined && wanted.includes(value));
+}
+
+/** What a reply shows of the cautions that fit what is being done: three at most, the gravest first. */
+export function shownCautions(situation: Situation): readonly ShownCaution[] {
+  return cautionsFor(situation).map(shownCaution);
+}
+
+function shownCaution({ id, short, sources }: Caution): ShownCaution {
+  const [weightiest] = weightiestFirst(sources);
+  return { id, text: short, source: weightiest === undefined ? '' : briefCitation(weightiest) };
 }
