@@ -1,16 +1,17 @@
+import { setTimeout } from 'node:timers/promises';
 import { type AutocompleteInteraction, Events, type Interaction } from 'discord.js';
 import type { Logger } from 'pino';
 import type { Form } from '../chat/command.js';
 import { type Conversation, doingOf, type Request } from '../chat/dispatch.js';
 import type { Outbox, Platform } from '../chat/platform.js';
 import { answering, type Shown } from './answering.js';
-import { communityOf } from './community.js';
 import { type Connection, connectionOf } from './connection.js';
 import { faultOf } from './faults.js';
+import { dialogSign, messageSign } from './first-sign.js';
 import { logIn, newClient, type Shards, whyClosedWith } from './log-in.js';
 import { discordOutbox } from './outbox.js';
 import { refusalPayload } from './payload.js';
-import { placesOf } from './places.js';
+import { communityOf, placesOf } from './places.js';
 import { discordPlatform } from './platform.js';
 import { type Answerable, focusedOption, originOf, requestOf, ticketOf, typedCommand } from './requests.js';
 import { interactionRest, logLimits } from './rest.js';
@@ -22,7 +23,7 @@ import { waitingForms } from './waiting-forms.js';
 
 export { LoginRefused } from './log-in.js';
 
-export interface DiscordOptions {
+interface DiscordOptions {
   readonly token: string;
   readonly conversation: Conversation;
   readonly log: Logger;
@@ -75,7 +76,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
   });
   const webhooks = interactionRest(options.api);
   logLimits(webhooks, log);
-  const { answer: show, say, open, suggest: offer } = answering(webhooks);
+  const { answer: answerWith, show, suggest: offer } = answering(webhooks);
   const platform = discordPlatform(ready, api);
   const forms = waitingForms(clock);
   const underWay = new Set<Promise<void>>();
@@ -89,9 +90,10 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
     const asker = { community: communityOf(guildId, user.id), memberId: user.id };
     const doing = doingOf(request);
     const ticket = ticketOf(interaction);
-    if (stopped.signal.aborted) return note(await say(ticket, restarting(request)), interaction, doing);
+    if (stopped.signal.aborted)
+      return note(await show(ticket, messageSign(restarting(request))), interaction, doing);
     const waiting = interaction.isButton() ? forms.of(asker, interaction.customId) : undefined;
-    if (waiting) return note(await open(ticket, waiting), interaction, doing);
+    if (waiting) return note(await show(ticket, dialogSign(waiting)), interaction, doing);
     if (interaction.isModalSubmit()) forms.forget(asker, interaction.customId);
     const asked = {
       ticket,
@@ -101,7 +103,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
       reference: interaction.id.slice(-8),
       keepForm: (form: Form) => forms.keep(asker, form),
     };
-    const shown = await show(asked, () =>
+    const shown = await answerWith(asked, () =>
       conversation.answer(request, originOf(interaction, clock(), platform)),
     );
     note(shown, interaction, doing);
@@ -185,14 +187,11 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
 
 /** Waits until nothing is under way any more, what comes meanwhile included, or the time is up. */
 async function allSettledWithin(underWay: ReadonlySet<Promise<void>>, ms: number): Promise<void> {
-  let isOver = false;
-  let timer: NodeJS.Timeout | undefined;
-  const timeIsUp = new Promise<void>((resolve) => {
-    timer = setTimeout(() => {
-      isOver = true;
-      resolve();
-    }, ms);
-  });
-  while (underWay.size > 0 && !isOver) await Promise.race([Promise.all(underWay), timeIsUp]);
-  clearTimeout(timer);
+  const end = performance.now() + ms;
+  while (underWay.size > 0 && performance.now() < end) {
+    const settled = new AbortController();
+    const timeIsUp = setTimeout(end - performance.now(), undefined, settled).catch(() => {});
+    await Promise.race([Promise.all(underWay), timeIsUp]);
+    settled.abort();
+  }
 }

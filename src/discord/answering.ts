@@ -45,20 +45,6 @@ export type Shown =
   /** `isSaid` when the person was told at least that, and what was saved. */
   | { readonly kind: 'not shown'; readonly error: unknown; readonly isSaid: boolean };
 
-export interface Answering {
-  /**
-   * Shows what `begin` comes to. A question that comes so late that Discord may not take an answer any more is not begun
-   * before Discord has taken a waiting notice: what nobody hears of should not be done.
-   */
-  answer(asked: Asked, begin: () => Promise<Answer>): Promise<Shown>;
-  /** Shows a message that is at hand, as the whole answer. */
-  say(ticket: Ticket, view: View): Promise<Shown>;
-  /** Opens a dialog that is at hand. */
-  open(ticket: Ticket, form: Form): Promise<Shown>;
-  /** Rejects when the suggestions are not taken: nobody misses them. */
-  suggest(ticket: Ticket, choices: readonly ApplicationCommandOptionChoiceData[]): Promise<void>;
-}
-
 /** Half of the 3 s that Discord allows for a first answer: the other half is for the way there and back. */
 const WAIT_BEFORE_DEFERRING_MS = 1500;
 /** What is at hand needs no waiting notice, however late the question came. */
@@ -79,7 +65,11 @@ const SUGGESTIONS_PATIENCE_MS = 2000;
  * sent. An answer that is ready within a moment is the first sign itself. Otherwise a waiting notice is, and the answer
  * takes its place, or follows where it is for other eyes: Discord fixes who sees an answer with the first sign of it.
  */
-export function answering(rest: REST): Answering {
+export function answering(rest: REST) {
+  /**
+   * Shows what `begin` comes to. A question that comes so late that Discord may not take an answer any more is not begun
+   * before Discord has taken a waiting notice: what nobody hears of should not be done.
+   */
   async function answer(asked: Asked, begin: () => Promise<Answer>): Promise<Shown> {
     const ageMs = asked.ageMs > OLDEST_MS ? 0 : Math.max(0, asked.ageMs);
     const notice = noticeSign(asked.audience);
@@ -108,7 +98,7 @@ export function answering(rest: REST): Answering {
     const isRefused = begun.kind === 'refused' && !begun.isNotice;
     const shown = isRefused ? shownBy(begun) : await showOutcome(asked, begun, outcome);
     if (shown.kind !== 'not shown') return shown;
-    const said = await show(asked, begun, apologyFor(outcome, asked));
+    const said = await place(asked, begun, apologyFor(outcome, asked));
     return { ...shown, isSaid: said.kind === 'shown' };
   }
 
@@ -119,11 +109,11 @@ export function answering(rest: REST): Answering {
     } catch (error) {
       return notShown(error);
     }
-    return show(asked, begun, view);
+    return place(asked, begun, view);
   }
 
   /** Puts a message where the waiting notice is, or beside it. */
-  async function show({ ticket, audience }: Asked, begun: Begun, view: View): Promise<Shown> {
+  async function place({ ticket, audience }: Asked, begun: Begun, view: View): Promise<Shown> {
     if (begun.kind === 'refused') {
       const said = await say(ticket, view);
       if (said.kind !== 'answered before') return said;
@@ -150,53 +140,40 @@ export function answering(rest: REST): Answering {
     return shownAs(isSettled ? await sayFurther(ticket, view) : sent);
   }
 
-  const say = async (ticket: Ticket, view: View): Promise<Shown> =>
-    shownBy(await giveFirst(rest, ticket, () => messageSign(view)));
+  /** Shows a message or a dialog that is at hand, as the whole answer. */
+  const show = async (ticket: Ticket, sign: FirstSign): Promise<Shown> =>
+    shownBy(await giveFirst(rest, ticket, () => sign));
 
-  const edit = ({ application, token }: Ticket, { body, files }: Payload): Promise<Sent> =>
-    insist(
-      (signal) =>
-        rest.patch(Routes.webhookMessage(application, token), {
-          auth: false,
-          body,
-          files: [...files],
-          signal,
-        }),
-      PATIENCE_MS,
-      PAUSES_MS,
-    );
+  const say = (ticket: Ticket, view: View): Promise<Shown> => show(ticket, messageSign(view));
 
-  const takeAway = ({ application, token }: Ticket): Promise<Sent> =>
-    insist(
-      (signal) => rest.delete(Routes.webhookMessage(application, token), { auth: false, signal }),
-      PATIENCE_MS,
-      PAUSES_MS,
-    );
-
-  const sayFurther = ({ application, token }: Ticket, view: View): Promise<Sent> =>
-    insist(
-      (signal) =>
-        rest.post(Routes.webhook(application, token), {
-          auth: false,
-          body: bodyFor(view),
-          files: [...view.payload.files],
-          signal,
-        }),
-      PATIENCE_MS,
-      FURTHER_PAUSES_MS,
-    );
-
-  return {
-    answer,
-    say,
-    open: async (ticket, form) => shownBy(await giveFirst(rest, ticket, () => dialogSign(form))),
-    async suggest(ticket, choices) {
-      const type = InteractionResponseType.ApplicationCommandAutocompleteResult;
-      const body = { type, data: { choices } };
-      await callBack(rest, ticket, { body, files: [] }, AbortSignal.timeout(SUGGESTIONS_PATIENCE_MS));
-    },
+  const edit = ({ application, token }: Ticket, { body, files }: Payload): Promise<Sent> => {
+    const route = Routes.webhookMessage(application, token);
+    const options = { auth: false, body, files: [...files] };
+    return insist((signal) => rest.patch(route, { ...options, signal }), PATIENCE_MS, PAUSES_MS);
   };
+
+  const takeAway = ({ application, token }: Ticket): Promise<Sent> => {
+    const route = Routes.webhookMessage(application, token);
+    return insist((signal) => rest.delete(route, { auth: false, signal }), PATIENCE_MS, PAUSES_MS);
+  };
+
+  const sayFurther = ({ application, token }: Ticket, view: View): Promise<Sent> => {
+    const route = Routes.webhook(application, token);
+    const options = { auth: false, body: bodyFor(view), files: [...view.payload.files] };
+    return insist((signal) => rest.post(route, { ...options, signal }), PATIENCE_MS, FURTHER_PAUSES_MS);
+  };
+
+  /** Rejects when the suggestions are not taken: nobody misses them. */
+  async function suggest(ticket: Ticket, choices: Choices): Promise<void> {
+    const type = InteractionResponseType.ApplicationCommandAutocompleteResult;
+    const sign = { body: { type, data: { choices } }, files: [] };
+    await callBack(rest, ticket, sign, AbortSignal.timeout(SUGGESTIONS_PATIENCE_MS));
+  }
+
+  return { answer, show, suggest };
 }
+
+type Choices = readonly ApplicationCommandOptionChoiceData[];
 
 const signOf = (asked: Asked, outcome: Answer, isQuick: boolean): FirstSign =>
   outcome.kind === 'form' && isQuick && asked.takesDialog

@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import { type DiscordAPIError, RateLimitError } from 'discord.js';
 import { isNo } from './faults.js';
 
@@ -41,8 +42,5 @@ export async function insist(
   return sent;
 }
 
-export function pause(ms: number): Promise<undefined> {
-  return new Promise((resolve) => {
-    setTimeout(() => resolve(undefined), ms).unref();
-  });
-}
+/** Keeps nobody from ending meanwhile. */
+export const pause = (ms: number): Promise<undefined> => setTimeout(ms, undefined, { ref: false });

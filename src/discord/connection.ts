@@ -1,4 +1,5 @@
 import { type Client, RESTEvents, Status } from 'discord.js';
+import { UNAUTHORISED } from './faults.js';
 
 /** How the bot stands with Discord. */
 export interface Connection {
@@ -8,12 +9,10 @@ export interface Connection {
   isTokenAccepted(): boolean;
 }
 
-const UNAUTHORIZED = 401;
-
 export function connectionOf(client: Client): Connection {
   let isTokenAccepted = true;
   client.rest.on(RESTEvents.Response, ({ data }, { status }) => {
-    if (data.auth !== false) isTokenAccepted = status !== UNAUTHORIZED;
+    if (data.auth !== false) isTokenAccepted = status !== UNAUTHORISED;
   });
   return {
     isReady: () => client.isReady() && client.ws.shards.every((shard) => shard.status === Status.Ready),

@@ -1,8 +1,11 @@
 import { DiscordAPIError, HTTPError, RESTJSONErrorCodes } from 'discord.js';
 import { z } from 'zod';
 
+/** The status of a request whose token is turned away. */
+export const UNAUTHORISED = 401;
+
 /** An error as it may be written to a log. */
-export interface Fault {
+interface Fault {
   readonly error: Error;
   readonly code?: number | string;
   readonly status?: number;
@@ -45,8 +48,18 @@ export const isNo = (thrown: unknown): thrown is DiscordAPIError =>
   thrown instanceof DiscordAPIError && thrown.code !== undefined;
 
 /** The same of a request with the bot's token, where a token that is turned away says nothing about the request. */
-export const isRefused = (thrown: unknown): thrown is DiscordAPIError =>
+const isRefused = (thrown: unknown): thrown is DiscordAPIError =>
   isNo(thrown) && thrown.status !== UNAUTHORISED;
+
+/** What came of a request with the bot's token; undefined where Discord refused it. */
+export async function unlessRefused<T>(request: Promise<T>): Promise<T | undefined> {
+  try {
+    return await request;
+  } catch (error) {
+    if (isRefused(error)) return undefined;
+    throw error;
+  }
+}
 
 export const lacksAccess = hasCode(
   RESTJSONErrorCodes.MissingAccess,
@@ -54,8 +67,6 @@ export const lacksAccess = hasCode(
   RESTJSONErrorCodes.UnknownGuild,
 );
 export const lacksPermission = hasCode(RESTJSONErrorCodes.MissingPermissions);
-
-const UNAUTHORISED = 401;
 
 /** JSON error codes after which posting again is of no use (Opcodes and Status Codes › JSON), and what they mean. */
 const CLOSED: ReadonlyMap<number | string, string> = new Map<number | string, string>([

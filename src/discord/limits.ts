@@ -36,7 +36,7 @@ export const LIMITS = {
 } as const;
 
 /** Stands where Discord wants text and there is none. */
-export const NOTHING_TO_SHOW = '…';
+const NOTHING_TO_SHOW = '…';
 
 /**
  * Text cut to `most` UTF-16 units without splitting a character or an escape. Text that Discord would take for empty

@@ -101,40 +101,34 @@ const WRONG_TOKEN = 'DISCORD_TOKEN was not accepted by Discord; copy it again fr
 const INTENTS =
   'DISCORD_TOKEN belongs to an application that may not use the Guilds intent; look at it in the developer portal.';
 
-const TOO_FEW_SHARDS =
-  'The bot of DISCORD_TOKEN is on so many servers that Discord wants more shards: leave SHARDS and SHARD_COUNT out, or raise SHARD_COUNT in every process.';
-const WRONG_SHARD =
-  'Discord does not take a shard of the bot of DISCORD_TOKEN: in SHARDS each must be below SHARD_COUNT, which is the same in every process.';
+/**
+ * Why Discord closes a connection for good (Opcodes and Status Codes › Gateway Close Event Codes), in the client's words
+ * where it hears of it first, and what to do about it.
+ */
+const CLOSES: readonly { readonly code: number; readonly client: string; readonly why: string }[] = [
+  { code: GatewayCloseCodes.AuthenticationFailed, client: 'Authentication failed', why: WRONG_TOKEN },
+  { code: GatewayCloseCodes.DisallowedIntents, client: 'Used disallowed intents', why: INTENTS },
+  { code: GatewayCloseCodes.InvalidIntents, client: 'Used invalid intents', why: INTENTS },
+  {
+    code: GatewayCloseCodes.ShardingRequired,
+    client: 'Sharding is required',
+    why: 'The bot of DISCORD_TOKEN is on so many servers that Discord wants more shards: leave SHARDS and SHARD_COUNT out, or raise SHARD_COUNT in every process.',
+  },
+  {
+    code: GatewayCloseCodes.InvalidShard,
+    client: 'Invalid shard',
+    why: 'Discord does not take a shard of the bot of DISCORD_TOKEN: in SHARDS each must be below SHARD_COUNT, which is the same in every process.',
+  },
+];
 
-/** What to do about a connection that Discord closed for good (Opcodes and Status Codes › Gateway Close Event Codes). */
-export function whyClosedWith(code: number): string {
-  switch (code) {
-    case GatewayCloseCodes.AuthenticationFailed:
-      return WRONG_TOKEN;
-    case GatewayCloseCodes.DisallowedIntents:
-    case GatewayCloseCodes.InvalidIntents:
-      return INTENTS;
-    case GatewayCloseCodes.ShardingRequired:
-      return TOO_FEW_SHARDS;
-    case GatewayCloseCodes.InvalidShard:
-      return WRONG_SHARD;
-    default:
-      return `Discord turned the bot of DISCORD_TOKEN away (close code ${code}).`;
-  }
-}
-
-/** The client's words for the same, which it uses where it hears of them first. */
-const SAID_BY_CLIENT: ReadonlyMap<string, string> = new Map([
-  ['Authentication failed', WRONG_TOKEN],
-  ['Used disallowed intents', INTENTS],
-  ['Used invalid intents', INTENTS],
-  ['Sharding is required', TOO_FEW_SHARDS],
-  ['Invalid shard', WRONG_SHARD],
-]);
+/** What to do about a connection that Discord closed for good. */
+export const whyClosedWith = (code: number): string =>
+  CLOSES.find((one) => one.code === code)?.why ??
+  `Discord turned the bot of DISCORD_TOKEN away (close code ${code}).`;
 
 function refusalFor(error: unknown): LoginRefused {
   const code = error instanceof Error && 'code' in error ? String(error.code) : undefined;
-  const said = SAID_BY_CLIENT.get(error instanceof Error ? error.message : '');
+  const said = CLOSES.find(({ client }) => error instanceof Error && error.message === client)?.why;
   if (code === 'TokenInvalid' || said !== undefined) return new LoginRefused(said ?? WRONG_TOKEN, false);
   const reason = code === undefined ? '' : ` (${code})`;
   return new LoginRefused(

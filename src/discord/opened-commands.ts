@@ -1,12 +1,11 @@
 import { ApplicationCommandPermissionType, Routes } from 'discord.js';
 import { z } from 'zod';
-import { isRefused } from './faults.js';
+import { unlessRefused } from './faults.js';
 import type { BotApi } from './token.js';
 
 const settings = z.object({
   permissions: z.array(z.object({ id: z.string(), type: z.number(), permission: z.boolean() })),
 });
-type Setting = z.output<typeof settings>['permissions'][number];
 
 const named = z.array(z.object({ id: z.string(), name: z.string() }));
 const member = z.object({ roles: z.array(z.string()) });
@@ -38,13 +37,9 @@ export async function isOpenedTo(
   return decisive.some(({ permission }) => permission);
 
   /** Undefined where nothing was set. */
-  async function settingsOf(commandId: string): Promise<readonly Setting[] | undefined> {
-    try {
-      const route = Routes.applicationCommandPermissions(application, server, commandId);
-      return settings.parse(await api.get(route)).permissions;
-    } catch (error) {
-      if (isRefused(error)) return undefined;
-      throw error;
-    }
+  async function settingsOf(commandId: string) {
+    const route = Routes.applicationCommandPermissions(application, server, commandId);
+    const set = await unlessRefused(api.get(route));
+    return set === undefined ? undefined : settings.parse(set).permissions;
   }
 }

@@ -3,11 +3,10 @@ import { RateLimitError, Routes, SnowflakeUtil } from 'discord.js';
 import { z } from 'zod';
 import type { Outbox, OutgoingMessage, Posted } from '../chat/platform.js';
 import type { Reply } from '../chat/reply.js';
-import { communityOf } from './community.js';
-import { isRefused, lacksAccess, lacksPermission, whyClosed, whyRefused } from './faults.js';
+import { lacksAccess, lacksPermission, unlessRefused, whyClosed, whyRefused } from './faults.js';
 import { type Payload, replyPayload } from './payload.js';
 import { ATTACH_FILES } from './permissions.js';
-import type { Channel, Places } from './places.js';
+import { type Channel, communityOf, type Places } from './places.js';
 import type { BotApi } from './token.js';
 
 /** The most that Discord shows of a channel at once (Get Channel Messages, `limit`). */
@@ -25,7 +24,7 @@ const message = z.object({
 type Message = z.output<typeof message>;
 const withId = z.object({ id: z.string() });
 
-export interface OutboxOptions {
+interface OutboxOptions {
   readonly api: BotApi;
   readonly botId: string;
   readonly places: Places;
@@ -100,22 +99,13 @@ export function discordOutbox({ api, botId, places, knownServer }: OutboxOptions
 
   /** Whether the message was taken; rejects on a failure worth another try. */
   async function say(channel: string, { body, files }: Payload): Promise<boolean> {
-    try {
-      await api.post(Routes.channelMessages(channel), { body, files: [...files] });
-      return true;
-    } catch (error) {
-      if (isRefused(error)) return false;
-      throw error;
-    }
+    const sent = api.post(Routes.channelMessages(channel), { body, files: [...files] });
+    return (await unlessRefused(sent)) !== undefined;
   }
 
   async function directChannel(person: string): Promise<string | undefined> {
-    try {
-      return withId.parse(await api.post(Routes.userChannels(), { body: { recipient_id: person } })).id;
-    } catch (error) {
-      if (isRefused(error)) return undefined;
-      throw error;
-    }
+    const opened = await unlessRefused(api.post(Routes.userChannels(), { body: { recipient_id: person } }));
+    return opened === undefined ? undefined : withId.parse(opened).id;
   }
 
   return {

@@ -5,7 +5,7 @@ interface Role {
   readonly permissions: string;
 }
 
-export interface Overwrite {
+interface Overwrite {
   readonly id: string;
   readonly allow: string;
   readonly deny: string;

@@ -1,8 +1,11 @@
 import { ChannelType, Routes } from 'discord.js';
 import { z } from 'zod';
-import { isRefused } from './faults.js';
+import { unlessRefused } from './faults.js';
 import { missingAmong, permissionsIn } from './permissions.js';
 import type { BotApi } from './token.js';
+
+/** A server is a community; in direct messages everybody is a community of their own. */
+export const communityOf = (guildId: string | null, userId: string): string => guildId ?? `direct-${userId}`;
 
 const server = z.object({
   id: z.string(),
@@ -11,7 +14,7 @@ const server = z.object({
   system_channel_id: z.string().nullable(),
   roles: z.array(z.object({ id: z.string(), permissions: z.string() })),
 });
-export type Server = z.output<typeof server>;
+type Server = z.output<typeof server>;
 
 const channel = z.object({
   id: z.string(),
@@ -50,42 +53,34 @@ export interface Places {
 }
 
 export function placesOf(api: BotApi, botId: string): Places {
-  const orNothing = <T>(looked: Promise<T>): Promise<T | undefined> =>
-    looked.catch((error: unknown) => {
-      if (isRefused(error)) return undefined;
-      throw error;
-    });
   const readServer = async (id: string) => server.parse(await api.get(Routes.guild(id)));
   const readChannel = async (id: string) => channel.parse(await api.get(Routes.channel(id)));
   const readChannels = async (id: string) => z.array(channel).parse(await api.get(Routes.guildChannels(id)));
 
   return {
-    server: (id) => (IS_ID.test(id) ? orNothing(readServer(id)) : Promise.resolve(undefined)),
+    server: (id) => (IS_ID.test(id) ? unlessRefused(readServer(id)) : Promise.resolve(undefined)),
     channel: readChannel,
     async channelName(serverId, id) {
-      const seen = await orNothing(readChannel(id));
+      const seen = await unlessRefused(readChannel(id));
       if (seen?.name) return seen.name;
-      const all = await orNothing(readChannels(serverId));
+      const all = await unlessRefused(readChannels(serverId));
       return all?.find((one) => one.id === id)?.name ?? undefined;
     },
-    async missing(serverId, id) {
-      return orNothing(
-        (async () => {
-          const [on, self, here] = await Promise.all([
-            readServer(serverId),
-            api.get(Routes.guildMember(serverId, botId)),
-            readChannel(id),
-          ]);
-          const isThread = THREADS.includes(here.type);
-          // A thread has the permissions of the channel that it hangs from.
-          const of = isThread && here.parent_id ? await readChannel(here.parent_id) : here;
-          const { roles } = member.parse(self);
-          const held = permissionsIn(on, { id: botId, roles }, of.permission_overwrites ?? []);
-          return missingAmong(held, isThread);
-        })(),
-      );
-    },
+    missing: (serverId, id) => unlessRefused(readMissing(serverId, id)),
   };
+
+  async function readMissing(serverId: string, id: string): Promise<readonly string[]> {
+    const [on, self, here] = await Promise.all([
+      readServer(serverId),
+      api.get(Routes.guildMember(serverId, botId)),
+      readChannel(id),
+    ]);
+    const isThread = THREADS.includes(here.type);
+    // A thread has the permissions of the channel that it hangs from.
+    const of = isThread && here.parent_id ? await readChannel(here.parent_id) : here;
+    const { roles } = member.parse(self);
+    return missingAmong(permissionsIn(on, { id: botId, roles }, of.permission_overwrites ?? []), isThread);
+  }
 }
 
 /** What else is called a community is no server: a direct conversation, for one. */

@@ -15,8 +15,8 @@ import { oneLine } from '../chat/clean.js';
 import type { Request } from '../chat/dispatch.js';
 import type { Given } from '../chat/option.js';
 import type { Platform } from '../chat/platform.js';
-import { communityOf } from './community.js';
 import type { Ticket } from './first-sign.js';
+import { communityOf } from './places.js';
 import type { Focused } from './suggestions.js';
 
 export type Answerable = ChatInputCommandInteraction | ButtonInteraction | ModalSubmitInteraction;

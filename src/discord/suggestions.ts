@@ -4,6 +4,7 @@ import { oneLine } from '../chat/clean.js';
 import { subcommandsOf } from '../chat/command.js';
 import type { Conversation } from '../chat/dispatch.js';
 import type { Choice, Entry } from '../chat/option.js';
+import { pause } from './attempts.js';
 import { cutText, LIMITS } from './limits.js';
 import type { TypedCommand } from './requests.js';
 
@@ -27,7 +28,8 @@ export async function suggestionsFor(
   const choices =
     entry?.kind === 'choice'
       ? matching(entry.choices, value)
-      : await Promise.race([conversation.suggest(path, name, value, given, origin), nothingInTime()]);
+      : ((await Promise.race([conversation.suggest(path, name, value, given, origin), pause(WAIT_MS)])) ??
+        []);
   return choices
     .map((choice) => ({
       name: cutText(oneLine(choice.label), LIMITS.choiceName),
@@ -54,10 +56,4 @@ function entryOf(conversation: Conversation, path: readonly string[], option: st
   const wanted = path.join(' ');
   const found = conversation.commands.flatMap(subcommandsOf).find((one) => one.path.join(' ') === wanted);
   return found?.subcommand.options[option]?.entry;
-}
-
-function nothingInTime(): Promise<readonly Choice[]> {
-  return new Promise((resolve) => {
-    setTimeout(() => resolve([]), WAIT_MS).unref();
-  });
 }

@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import { isDeepStrictEqual } from 'node:util';
 import { RateLimitError, Routes } from 'discord.js';
 import type { Logger } from 'pino';
@@ -27,11 +28,8 @@ const OURS: ReadonlySet<string> = new Set([
   'default_member_permissions',
 ]);
 
-/**
- * Tells Discord about the commands, all at once, and only when what it has differs: the number of changes a day is
- * limited. True when it was told.
- */
-export async function syncCommands(
+/** All at once, and only when what Discord has differs: the number of changes a day is limited. True when it was told. */
+async function syncCommands(
   api: BotApi,
   applicationId: string,
   commands: readonly Command[],
@@ -45,9 +43,11 @@ export async function syncCommands(
 
 const FIRST_RETRY_MS = 5000;
 const LONGEST_RETRY_MS = 10 * 60_000;
+/** No timer can be set to longer. */
+const LONGEST_TIMER_MS = 2 ** 31 - 1;
 
 /** What `registerCommands` needs besides the commands. */
-export interface Registering {
+interface Registering {
   readonly api: BotApi;
   readonly applicationId: string;
   readonly log: Logger;
@@ -75,27 +75,9 @@ export async function registerCommands(
       } = faultOf(error);
       const why = message === '' ? name : message;
       log.warn({ why, ...codes, waitMs }, 'Discord did not take the commands; will try again');
-      await pauseUnless(stopped, waitMs);
+      await setTimeout(Math.min(waitMs, LONGEST_TIMER_MS), undefined, { signal: stopped }).catch(() => {});
     }
   }
-}
-
-/** The longest time that a timer can be set to. */
-const LONGEST_TIMER_MS = 2 ** 31 - 1;
-
-/** Resolves after so long, or at once when it is stopped. */
-function pauseUnless(stopped: AbortSignal, ms: number): Promise<void> {
-  return new Promise((resolve) => {
-    const timer = setTimeout(resolve, Math.min(ms, LONGEST_TIMER_MS));
-    stopped.addEventListener(
-      'abort',
-      () => {
-        clearTimeout(timer);
-        resolve();
-      },
-      { once: true },
-    );
-  });
 }
 
 /** Whether two lists describe the same commands, whatever Discord added and in whatever order it lists them. */

@@ -1,9 +1,10 @@
 import { DiscordAPIError, REST, Routes } from 'discord.js';
+import { UNAUTHORISED } from './faults.js';
 
 /** The bot's own requests: what its token is needed for. */
 export type BotApi = Pick<REST, 'get' | 'post' | 'put'>;
 
-export interface TokenOptions {
+interface TokenOptions {
   readonly rest: REST;
   readonly token: string;
   /** Another API than Discord's own, for tests. */
@@ -11,8 +12,6 @@ export interface TokenOptions {
   /** Called when Discord says of the token itself that it is not the bot's any more. */
   readonly lost: () => void;
 }
-
-const UNAUTHORISED = 401;
 
 /** One request and nothing after it: no waiting, and no timers that keep it in memory. */
 const LOOK = { rejectOnRateLimit: () => true, hashSweepInterval: 0, handlerSweepInterval: 0 };
