@@ -1,5 +1,5 @@
 import stringWidth from 'string-width';
-import type { Reply, Table } from './reply.js';
+import { cautionsOf, type Reply, type Table } from './reply.js';
 
 const SEGMENTER = new Intl.Segmenter('en');
 
@@ -23,13 +23,26 @@ export function tableLines(table: Table): readonly string[] {
   return [line(table.columns.map(({ title }) => title)), ...table.rows.map(line)];
 }
 
-/** A reply as plain text without its title: what was asked, the table, the cautions, the sources. */
+/** The facts and then the steps of a reply, each in two columns. */
+export const factLines = ({ facts, steps }: Reply): readonly string[] => [
+  ...inColumns(facts.map(({ label, text }) => [label, text])),
+  ...inColumns(steps.map(({ when, what }) => [when, what])),
+];
+
+function inColumns(pairs: readonly (readonly [string, string])[]): readonly string[] {
+  const width = Math.max(0, ...pairs.map(([first]) => columnsOf(first)));
+  return pairs.map(([first, second]) => `${pad(first, width, 'left')}  ${second}`);
+}
+
+/** A reply as plain text without its title: what was asked, the table, the note, the cautions, the sources. */
 export function replyText(reply: Reply): string {
   return [
     ...reply.lines,
+    ...factLines(reply),
     ...(reply.table ? tableLines(reply.table) : []),
     ...(reply.picture ? [`Picture: ${reply.picture.alt}`] : []),
-    ...reply.cautions.map(({ text, source }) => `Take care: ${text} (${source})`),
+    ...(reply.note === undefined ? [] : [reply.note]),
+    ...cautionsOf(reply).map(({ text, source }) => `Take care: ${text} (${source})`),
     ...(reply.sources.length > 0 ? [`Source: ${reply.sources.join('; ')}`] : []),
   ].join('\n');
 }

@@ -29,6 +29,18 @@ export interface ShownCaution {
   readonly source: string;
 }
 
+/** One thing worth knowing, under its label: “Pot”, “8 qt or bigger”. */
+export interface Fact {
+  readonly label: string;
+  readonly text: string;
+}
+
+/** One thing to do and when: “Fri 5:00 pm”, “Grind”. */
+export interface Step {
+  readonly when: string;
+  readonly what: string;
+}
+
 /** A button: everything needed to act on it is in its id. */
 export interface Action {
   readonly id: string;
@@ -38,12 +50,20 @@ export interface Action {
 
 export interface Reply {
   readonly kind: 'reply';
+  /** The answer itself. */
   readonly title: string;
   readonly audience: Audience;
-  /** Plain sentences, the answer first. Adapters escape them: they may hold what people typed. */
+  /** Plain sentences, of a reply that tells all there is. Adapters escape everything: it may hold what people typed. */
   readonly lines: readonly string[];
+  readonly facts: readonly Fact[];
+  readonly steps: readonly Step[];
   readonly table?: Table;
   readonly picture?: Picture;
+  /** One thing more, in small print. */
+  readonly note?: string;
+  /** The one warning that matters most, of a short reply. */
+  readonly caution?: ShownCaution;
+  /** Every warning, of a reply that tells all there is. */
   readonly cautions: readonly ShownCaution[];
   /** Where the figures come from, one source a line. */
   readonly sources: readonly string[];
@@ -74,31 +94,50 @@ export interface Fault {
 }
 
 /** What every reply says, and what may be left out of one. */
-type ReplyParts = Pick<Reply, 'title' | 'lines'> & {
-  readonly [Part in 'audience' | 'table' | 'picture' | 'cautions' | 'sources' | 'actions' | 'figures']?:
-    | Reply[Part]
-    | undefined;
+export type ReplyParts = Pick<Reply, 'title'> & {
+  readonly [Part in Exclude<keyof Reply, 'kind' | 'title' | 'saved'>]?: Reply[Part] | undefined;
 };
+
+/** A short reply says no more than this; the rest is behind a button. */
+const MOST_FACTS = 5;
 
 /**
  * A reply with what was left out filled in: seen by everyone, no cautions, no buttons.
- * Throws RangeError when a figure is not a finite number: such a number must never reach a person.
+ * Throws RangeError when a figure is not a finite number, for such a number must never reach a person, and when there are
+ * more facts than somebody takes in.
  */
-export function reply({ table, picture, figures = {}, ...parts }: ReplyParts): Reply {
+export function reply({
+  table,
+  picture,
+  note,
+  caution,
+  figures = {},
+  facts = [],
+  ...parts
+}: ReplyParts): Reply {
   assertFinite(figures, parts.title);
+  if (facts.length > MOST_FACTS) throw new RangeError(`“${parts.title}” has ${facts.length} facts`);
   return {
     kind: 'reply',
     title: parts.title,
     audience: parts.audience ?? 'everyone',
-    lines: parts.lines,
+    lines: parts.lines ?? [],
+    facts,
+    steps: parts.steps ?? [],
     ...(table && { table }),
     ...(picture && { picture }),
+    ...(note && { note }),
+    ...(caution && { caution }),
     cautions: parts.cautions ?? [],
     sources: parts.sources ?? [],
     actions: parts.actions ?? [],
     figures,
   };
 }
+
+/** The warnings of a reply, the one that matters most before all others. */
+export const cautionsOf = ({ caution, cautions }: Reply): readonly ShownCaution[] =>
+  caution ? [caution, ...cautions] : cautions;
 
 /** Some of what was worked out, as figures under the names that it has there. */
 export const figuresOf = <T extends object, const K extends keyof T>(of: T, ...names: readonly K[]) =>

@@ -1,7 +1,7 @@
 import { visible } from '../chat/clean.js';
 import type { Answer, Form, FormField } from '../chat/command.js';
-import { replyText, tableLines } from '../chat/plain-text.js';
-import type { Action, Picture } from '../chat/reply.js';
+import { factLines, replyText, tableLines } from '../chat/plain-text.js';
+import { type Action, cautionsOf, type Picture } from '../chat/reply.js';
 
 /** Writes a picture where the person can open it and says where. */
 export type SavePicture = (picture: Picture) => Promise<string>;
@@ -30,11 +30,13 @@ async function linesUnder(outcome: Answer, savePicture: SavePicture): Promise<re
     case 'reply':
       return [
         ...outcome.lines,
+        ...factLines(outcome),
         ...(outcome.table ? tableLines(outcome.table).map((line) => `  ${line}`) : []),
         ...(outcome.picture
           ? [`Picture: ${await savePicture(outcome.picture)} (${outcome.picture.alt})`]
           : []),
-        ...outcome.cautions.map(({ text, source }) => `! ${text} (${source})`),
+        ...(outcome.note === undefined ? [] : [outcome.note]),
+        ...cautionsOf(outcome).map(({ text, source }) => `! ${text} (${source})`),
         ...(outcome.sources.length > 0 ? [`Source: ${outcome.sources.join('; ')}`] : []),
         ...outcome.actions.map(actionWords),
       ];
@@ -102,7 +104,10 @@ async function jsonOf(outcome: Answer, savePicture: SavePicture) {
           title: outcome.title,
           audience: outcome.audience,
           text: replyText(outcome),
-          cautions: outcome.cautions.map(({ id }) => id),
+          facts: outcome.facts,
+          steps: outcome.steps,
+          note: outcome.note ?? null,
+          cautions: cautionsOf(outcome).map(({ id }) => id),
           figures: outcome.figures,
           actions: outcome.actions.map(({ id }) => id),
           picture: outcome.picture ? await savePicture(outcome.picture) : null,

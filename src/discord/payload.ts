@@ -11,7 +11,7 @@ import {
 import { oneLine } from '../chat/clean.js';
 import type { Form, FormField } from '../chat/command.js';
 import { tableLines } from '../chat/plain-text.js';
-import type { Action, Picture, Refusal, Reply, ShownCaution, Table } from '../chat/reply.js';
+import type { Action, Picture, Refusal, Reply, Table } from '../chat/reply.js';
 import { escapeCode, escapeText } from './escape.js';
 import { cutLines, cutText, LIMITS } from './limits.js';
 
@@ -61,7 +61,7 @@ export function replyPayload(reply: Reply, mark?: string): Payload {
   const buttons = pressable(reply.actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows);
   const title = titleOf(reply.title);
   const footer = footerOf(reply.sources, mark);
-  const cautions = cautionsOf(reply.cautions);
+  const cautions = cautionLines(reply);
   const spent = title.length + footer.length + (cautions === '' ? 0 : CAUTIONS.length + cautions.length);
   const description = descriptionOf(
     reply,
@@ -84,10 +84,23 @@ export function replyPayload(reply: Reply, mark?: string): Payload {
 
 const titleOf = (title: string): string => cutText(escapeText(title), LIMITS.embedTitle);
 
-/** The lines, then the table; of two long ones each gets half of the room. */
+/** The words, then the note in small print. */
 function descriptionOf(reply: Reply, buttonsLeftOut: number, room: number): string {
+  if (reply.note === undefined) return wordsOf(reply, buttonsLeftOut, room);
+  const note = smallPrint(cutText(escapeText(reply.note), LIMITS.embedFieldValue));
+  const words = wordsOf(reply, buttonsLeftOut, room - note.length - 1);
+  return words.trim() === '' ? note : `${words}\n${note}`;
+}
+
+const smallPrint = (escaped: string): string => `-# ${escaped}`;
+const bold = (escaped: string): string => `**${escaped}**`;
+
+/** The lines, facts and steps, then the table; of two long ones each gets half of the room. */
+function wordsOf(reply: Reply, buttonsLeftOut: number, room: number): string {
   const lines = [
     ...reply.lines.map(escapeText),
+    ...reply.facts.map(({ label, text }) => `${bold(escapeText(label))} ${escapeText(text)}`),
+    ...reply.steps.map(({ when, what }) => `${bold(escapeText(when))} ${escapeText(what)}`),
     ...(buttonsLeftOut > 0
       ? [`… and ${buttonsLeftOut} more ${buttonsLeftOut === 1 ? 'choice' : 'choices'}`]
       : []),
@@ -108,8 +121,13 @@ function codeLinesOf({ columns, rows }: Table): readonly string[] {
   });
 }
 
-function cautionsOf(cautions: readonly ShownCaution[]): string {
-  const lines = cautions.map(({ text, source }) => `• ${escapeText(text)} (${escapeText(source)})`);
+/** The one that matters most, its source in small print; then a line for each other. */
+function cautionLines({ caution, cautions }: Reply): string {
+  const source = caution && escapeText(caution.source);
+  const lines = [
+    ...(caution ? [escapeText(caution.text), ...(source ? [smallPrint(source)] : [])] : []),
+    ...cautions.map((one) => `• ${escapeText(one.text)} (${escapeText(one.source)})`),
+  ];
   return cutLines(lines, LIMITS.embedFieldValue);
 }
 

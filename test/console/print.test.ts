@@ -31,7 +31,11 @@ const anyOutcome: fc.Arbitrary<Outcome> = anyText.chain((text) =>
     reply({
       title: text,
       lines: [text, text],
+      facts: [{ label: text, text }],
+      steps: [{ when: text, what: text }],
       table: { columns: [{ title: text, align: 'left' }], rows: [[text]] },
+      note: text,
+      caution: { id: 'b', text, source: text },
       cautions: [{ id: 'a', text, source: text }],
       sources: [text],
       actions: [button(text, text)],
@@ -54,6 +58,36 @@ describe('what is printed', () => {
       }),
       { numRuns: 300 },
     );
+  });
+
+  it('has facts and steps in columns, then the note and the caution', async () => {
+    const short = reply({
+      title: '8 cups',
+      facts: [
+        { label: 'Pot', text: '8 qt or bigger' },
+        { label: 'Simmer', text: '2 h or more' },
+      ],
+      steps: [{ when: 'Fri 5:00 pm', what: 'Grind' }],
+      note: 'With the lid off.',
+      caution: { id: 'a', text: 'Hot fat burns', source: 'A body, 2020' },
+    });
+    expect(await printOutcome(short, nowhere)).toBe(
+      [
+        '8 cups',
+        '  Pot     8 qt or bigger',
+        '  Simmer  2 h or more',
+        '  Fri 5:00 pm  Grind',
+        '  With the lid off.',
+        '  ! Hot fat burns (A body, 2020)',
+        '',
+      ].join('\n'),
+    );
+    expect(JSON.parse(await jsonOutcome('water', short, nowhere)).reply).toMatchObject({
+      facts: short.facts,
+      steps: short.steps,
+      note: short.note,
+      cautions: ['a'],
+    });
   });
 
   it('shows the buttons of a refusal', async () => {

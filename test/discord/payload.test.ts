@@ -50,6 +50,10 @@ const anyReply = fc
   .record({
     title: text,
     lines: fc.array(text, { maxLength: 12 }),
+    facts: fc.array(fc.record({ label: text, text }), { maxLength: 5 }),
+    steps: fc.array(fc.record({ when: text, what: text }), { maxLength: 5 }),
+    note: fc.option(text, { nil: undefined }),
+    caution: fc.option(fc.record({ id: fc.string(), text, source: text }), { nil: undefined }),
     cautions: fc.array(fc.record({ id: fc.string(), text, source: text }), { maxLength: 4 }),
     sources: fc.array(text, { maxLength: 4 }),
     actions: fc.array(action, { maxLength: 35 }),
@@ -66,9 +70,13 @@ const anyReply = fc
 /** What Discord could still read as formatting: no escaped character, no code block, no address. */
 const bare = (markdown: string) =>
   markdown
-    .replace(/```\n[^`]*\n```$/, '')
+    .replace(/```\n[^`]*\n```(?=\n-# |$)/, '')
     .replace(/\\[^0-9A-Za-z\s]/g, 'x')
     .replace(/https?:\/\/[^\s<]+/gi, '');
+
+/** Without the bold labels and the small print that are the adapter's own. */
+const withoutOwnFormat = (markdown: string) =>
+  markdown.replace(/^\*\*[^*\n]*\*\* /gm, '').replace(/^-# /gm, '');
 
 const total = ({
   body: {
@@ -113,8 +121,10 @@ describe('a payload', () => {
       fc.property(anyReply, (any) => {
         const [embed] = replyPayload(any).body.embeds;
         const texts = [embed?.title, embed?.description, ...(embed?.fields ?? []).map(({ value }) => value)];
+        const small = texts.join('\n').match(/^-# /gm)?.length ?? 0;
+        expect(small).toBeLessThanOrEqual((any.note ? 1 : 0) + (any.caution?.source ? 1 : 0));
         for (const markdown of texts) {
-          expect(bare(markdown ?? '')).not.toMatch(
+          expect(withoutOwnFormat(bare(markdown ?? ''))).not.toMatch(
             /\*|_|~~|\|\||`|\[|<|@everyone|@here|^(#{1,3}|-#|[-+]|>|>>>)\s/im,
           );
         }
@@ -126,7 +136,8 @@ describe('a payload', () => {
   it('keeps the table in one code block that nothing closes early', () => {
     fc.assert(
       fc.property(anyReply, table, (any, shown) => {
-        const description = replyPayload({ ...any, table: shown }).body.embeds[0]?.description ?? '';
+        const { note: _, ...noted } = any;
+        const description = replyPayload({ ...noted, table: shown }).body.embeds[0]?.description ?? '';
         const unescaped = description.replace(/\\[^0-9A-Za-z\s]/g, '');
         expect(unescaped.match(/`/g)?.length).toBe(6);
         expect(description.endsWith('\n```')).toBe(true);
@@ -189,6 +200,22 @@ describe('a payload', () => {
     ).body;
     expect(embeds[0]?.fields).toEqual([{ name: 'Take care', value: '• Hot fat burns (A body, 2020)' }]);
     expect(embeds[0]?.footer).toEqual({ text: 'Source: Table 1; Table 2' });
+  });
+
+  it('has labels and times in bold, and the note and the source of the caution in small print', () => {
+    const { embeds } = replyPayload(
+      reply({
+        title: '8 cups',
+        facts: [{ label: 'Pot', text: '8 qt or *bigger*' }],
+        steps: [{ when: 'Fri 5:00 pm', what: 'Grind' }],
+        note: 'With the lid off.',
+        caution: { id: 'a', text: 'Hot fat burns', source: 'A body, 2020' },
+      }),
+    ).body;
+    expect(embeds[0]?.description).toBe(
+      '**Pot** 8 qt or \\*bigger\\*\n**Fri 5:00 pm** Grind\n-# With the lid off.',
+    );
+    expect(embeds[0]?.fields).toEqual([{ name: 'Take care', value: 'Hot fat burns\n-# A body, 2020' }]);
   });
 
   it('is taken for any refusal', () => {

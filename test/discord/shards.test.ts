@@ -2,6 +2,7 @@ import { Events } from 'discord.js';
 import pino from 'pino';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { converse } from '../../src/chat/dispatch.js';
+import { reply } from '../../src/chat/reply.js';
 import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import { LoginRefused, logIn, newClient, type Shards } from '../../src/discord/log-in.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
@@ -99,14 +100,13 @@ describe('a process that has some of the shards', () => {
     const standin = await standInWith(2);
     const guilds = ['A', 'B', 'C', 'D'].map((name) => standin.addGuild(name, [{ name: 'rendering' }]));
     const { outbox } = await startOn(standin, { ids: [0], count: 2 });
-    const said = { kind: 'reply', title: 'The week', audience: 'everyone', lines: [] } as const;
-    const reply = { ...said, cautions: [], sources: [], actions: [], figures: {} };
+    const week = reply({ title: 'The week' });
     for (const guild of guilds) {
       const channel = guild.channel('rendering').id;
-      const post = { community: guild.id, channel, nonce: guild.id, reply };
+      const post = { community: guild.id, channel, nonce: guild.id, reply: week };
       expect(await outbox.post(post)).toMatchObject({ kind: 'posted' });
       expect(await outbox.find(channel, guild.id, new Date())).toBe(standin.messages(channel)[0]?.id);
-      expect(await outbox.tellManagers(guild.id, reply)).toBe(true);
+      expect(await outbox.tellManagers(guild.id, week)).toBe(true);
     }
     standin.expectConformant();
   });
