@@ -1,3 +1,4 @@
+import { nearest } from '../words/nearest.js';
 import { oneLine } from './clean.js';
 import { type Choice, type Entry, type Option, type Parsed, parsed, quoted, unreadable } from './option.js';
 import { type Bare, parseQuantity, type UnitTable } from './quantity.js';
@@ -42,7 +43,11 @@ export function choice<const V extends string, const R extends boolean>({
   return optionOf(spec, { kind: 'choice', choices }, first.value, (text) => {
     const found = pick(choices, text);
     if (found) return parsed(found.value);
-    return unreadable(`${quoted(text)} is not one of ${choices.map(({ value }) => value).join(', ')}.`);
+    const values = choices.map(({ value }) => value);
+    const meant = nearest(text, values);
+    return unreadable(
+      `${quoted(text)} is not one of ${values.join(', ')}.${meant === undefined ? '' : ` Did you mean ${meant}?`}`,
+    );
   });
 }
 
