@@ -4,8 +4,11 @@ import type { Records } from '../src/records/database.js';
 import { type Compose, composingWith } from '../src/weekly/post.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
+import { burn } from './burn.js';
+import { fire } from './fire.js';
 import { help } from './help.js';
 import { kit } from './kit.js';
+import { now } from './now.js';
 import { plan } from './plan.js';
 import { safety } from './safety.js';
 import { settings } from './settings.js';
@@ -35,6 +38,9 @@ export function allCommands(
     kit(db),
     safety(db),
     settings(db),
+    now(),
+    fire(),
+    burn(),
     help(() => commands),
   ];
   return commands;

@@ -35,10 +35,10 @@ export type Outcome = Reply | Refusal | Form;
 export type Answer = Outcome | Fault;
 
 /**
- * What an answer takes: a few reads; some milliseconds of the processor; or a picture, which is drawn after those that were
- * asked for before it.
+ * What an answer takes: nothing but words that are at hand, for somebody who cannot wait; a few reads; some milliseconds of
+ * the processor; or a picture, which is drawn after those that were asked for before it.
  */
-export type Work = 'quick' | 'long' | 'picture';
+export type Work = 'urgent' | 'quick' | 'long' | 'picture';
 
 /** How a request is answered. */
 export interface Answering {
@@ -76,7 +76,13 @@ export interface Command {
   /** One subcommand, or several by the name that follows the command's. */
   readonly subcommands: Subcommand | { readonly [name: string]: Subcommand };
   readonly handlers: { readonly [action: string]: Handler };
+  /** Whether it is what somebody needs who said this without knowing its name. Of an urgent command only. */
+  readonly hears?: (said: string) => boolean;
 }
+
+/** Whether it is answered at once and whatever is given to it. */
+export const isUrgent = ({ subcommands }: Command): boolean =>
+  isSingle(subcommands) && subcommands.work === 'urgent';
 
 interface AnsweringSpec {
   /** Everyone unless said otherwise. */

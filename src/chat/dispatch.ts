@@ -1,6 +1,7 @@
+import { nearest } from '../words/nearest.js';
 import { readActionId } from './action.js';
 import type { Call, Origin } from './call.js';
-import { cleanGiven, cleanOrigin, cleanRequest, oneLine } from './clean.js';
+import { cleanGiven, cleanOrigin, cleanRequest, oneLine, visible } from './clean.js';
 import {
   type Answer,
   type Answering,
@@ -14,6 +15,7 @@ import {
 } from './command.js';
 import { faultWords } from './fault.js';
 import { type Choice, type Given, shorten } from './option.js';
+import { earsFor } from './overheard.js';
 import { type Audience, type Refusal, type Reply, refusal, reply } from './reply.js';
 
 export type Request =
@@ -36,6 +38,8 @@ export interface Conversation {
   readonly commands: readonly Command[];
   foresee(request: Request): Foreseen;
   answer(request: Request, origin: Origin): Promise<Answer>;
+  /** What somebody needs at once who wrote this line, which is none of the commands. */
+  overheard(line: string): Request | undefined;
   /** A refusal by the adapter itself of a request that it does not pass on. */
   refuse(request: Request, title: string, text: string): Refusal;
   suggest(
@@ -74,11 +78,20 @@ export function converse(
       addOnce(handlers, name, { command, who: handler.who, by: handler });
   }
 
+  const ears = earsFor(commands);
+
   const find = (request: Request): Found | undefined =>
     (request.kind === 'command' ? subcommands : handlers).get(nameOf(request));
 
-  function foresee(asked: Request): Foreseen {
+  /** The request without what hides in it, or the one that was meant. */
+  function understood(asked: Request): Request {
     const request = cleanRequest(asked);
+    const isCalled = request.kind === 'press' || find(request) !== undefined;
+    return isCalled ? request : (ears.meantBy(request.path) ?? request);
+  }
+
+  function foresee(asked: Request): Foreseen {
+    const request = understood(asked);
     const found = find(request);
     if (!found) return UNKNOWN;
     const { audience, work } = found.by;
@@ -88,9 +101,10 @@ export function converse(
   return {
     commands,
     foresee,
+    overheard: (line) => ears.overheard(visible(line)),
     refuse: (request, title, text) => saying(nothingSaved(foresee(request)), refusal(title, text)),
     async answer(asked, from) {
-      const [request, origin] = [cleanRequest(asked), cleanOrigin(from)];
+      const [request, origin] = [understood(asked), cleanOrigin(from)];
       const found = find(request);
       const reference = origin.interaction.slice(-8);
       const report = (error: unknown) => reportFault(error, reference, doingOf(request));
@@ -189,12 +203,17 @@ function nothingCalled(request: Request, commands: readonly Command[]): Refusal 
   if (request.kind === 'press') return outOfDate();
   const [name = '', second] = request.path;
   const none = `There is no “/${shorten(request.path.join(' '))}”.`;
+  const names = commands.map((one) => one.name);
   const command = commands.find((one) => one.name === name);
-  if (command === undefined)
+  if (command === undefined) {
+    const meant = nearest(name, names);
     return refusal(
       'No such command',
-      `${none} There is ${commands.map((one) => `/${one.name}`).join(', ')}.`,
+      meant === undefined
+        ? `${none} There is ${names.map((one) => `/${one}`).join(', ')}.`
+        : `${none} Did you mean /${meant}?`,
     );
+  }
   const asked = second === undefined ? `/${name} needs one more word.` : none;
   const ways = subcommandsOf(command).map(({ path }) => commandWords(path));
   return refusal('Which one?', `${asked} Try ${ways.join(', ')}.`);

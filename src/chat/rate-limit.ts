@@ -22,7 +22,8 @@ export type Limited = 'member' | 'community';
 
 /**
  * The same conversation for a place where anybody may ask: who asks too much is told when to go on, before anything is
- * looked up. What was refused does not count. `heard` hears of every refusal.
+ * looked up. What was refused does not count. `heard` hears of every refusal. What is urgent is always answered: it costs
+ * no more than a refusal.
  */
 export function rateLimited(
   conversation: Conversation,
@@ -33,6 +34,7 @@ export function rateLimited(
   return {
     ...conversation,
     async answer(request, origin) {
+      if (conversation.foresee(request).work === 'urgent') return conversation.answer(request, origin);
       const over = mayAsk(origin);
       if (over === undefined) return conversation.answer(request, origin);
       heard(over.limited);

@@ -1,8 +1,11 @@
 import type { Work } from './command.js';
 import type { Conversation } from './dispatch.js';
 
+/** What is urgent waits for nothing. */
+type Queued = Exclude<Work, 'urgent'>;
+
 /** How many are answered at once of each kind of work, and how many of those for one community. */
-export type AtOnce = Readonly<Record<Work, { readonly inAll: number; readonly ofOne: number }>>;
+export type AtOnce = Readonly<Record<Queued, { readonly inAll: number; readonly ofOne: number }>>;
 
 /**
  * Enough that some are worked out while others wait for the database, and one community’s slow answer does not hold up its
@@ -28,12 +31,14 @@ export function turnsWith(atOnce: AtOnce): Turns {
     quick: queueWith(atOnce.quick),
     long: queueWith(atOnce.long),
     picture: queueWith(atOnce.picture),
-  } as const satisfies Record<Work, unknown>;
+  } as const satisfies Record<Queued, unknown>;
   return {
     take: (kind, community, work) =>
-      new Promise((resolve, reject) => {
-        queues[kind].add(community, () => work().then(resolve, reject));
-      }),
+      kind === 'urgent'
+        ? work()
+        : new Promise((resolve, reject) => {
+            queues[kind].add(community, () => work().then(resolve, reject));
+          }),
   };
 }
 
@@ -55,7 +60,7 @@ interface Line {
   underWay: number;
 }
 
-function queueWith({ inAll, ofOne }: AtOnce[Work]) {
+function queueWith({ inAll, ofOne }: AtOnce[Queued]) {
   // In the order of their turns: whose turn was taken goes to the end.
   const lines = new Map<string, Line>();
   let underWay = 0;

@@ -61,6 +61,8 @@ export function startSession(options: SessionOptions): Session {
   async function outcomeOf(line: string): Promise<{ command: string; outcome: Answer }> {
     const read = readLine(line);
     if (!read.ok) {
+      const heard = conversation.overheard(line);
+      if (heard) return { command: read.command, outcome: await conversation.answer(heard, originNow()) };
       const outcome = conversation.refuse(read.meant, 'That could not be read', read.problem);
       return { command: read.command, outcome };
     }

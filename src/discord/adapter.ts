@@ -90,7 +90,8 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
     const asker = { community: communityOf(guildId, user.id), memberId: user.id };
     const doing = doingOf(request);
     const ticket = ticketOf(interaction);
-    if (stopped.signal.aborted)
+    const foreseen = conversation.foresee(request);
+    if (stopped.signal.aborted && foreseen.work !== 'urgent')
       return note(await show(ticket, messageSign(restarting(request))), interaction, doing);
     const waiting = interaction.isButton() ? forms.of(asker, interaction.customId) : undefined;
     if (waiting) return note(await show(ticket, dialogSign(waiting)), interaction, doing);
@@ -98,7 +99,7 @@ export async function startDiscord(options: DiscordOptions): Promise<DiscordAdap
     const asked = {
       ticket,
       takesDialog: !interaction.isModalSubmit(),
-      ...conversation.foresee(request),
+      ...foreseen,
       ageMs: ageOf(interaction),
       reference: interaction.id.slice(-8),
       keepForm: (form: Form) => forms.keep(asker, form),

@@ -53,6 +53,11 @@ export const FROM_MEMORY = {
     body: 'General first aid',
     where: 'burns by hot liquids',
   },
+  'stop-drop-roll': {
+    title: 'When clothes catch fire',
+    body: 'NFPA',
+    where: 'stop, drop and roll',
+  },
   'oily-cloths': {
     title: 'Oily cloths can heat themselves',
     body: 'Fire services',
@@ -69,6 +74,11 @@ export const FROM_MEMORY = {
     title: 'Food Code, 3-501.17 Date marking',
     body: 'FDA',
     where: 'at most 7 days at 41 °F or below',
+  },
+  'staph-toxin': {
+    title: 'Bad Bug Book: Staphylococcus aureus',
+    body: 'FDA',
+    where: 'its toxin outlasts boiling',
   },
   'fsis-slow-cooker': {
     title: 'Slow Cookers and Food Safety',

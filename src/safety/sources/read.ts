@@ -128,6 +128,12 @@ export const READ = {
     body: 'NFPA',
     where: 'tips for frying and for a fire in a pan',
   },
+  'nfpa-kitchen-fire': {
+    title: 'Cooking fire safety tips',
+    body: 'NFPA',
+    where:
+      'lid or baking sheet, oven door shut, when in doubt get out and close the door; as quoted by fire departments',
+  },
   'nfpa-10': {
     title: 'NFPA 10, Standard for Portable Fire Extinguishers',
     body: 'NFPA',
@@ -142,6 +148,11 @@ export const READ = {
     title: 'First aid for burns: cool running water for 20 minutes',
     body: 'Burn associations and hospitals',
     where: 'first aid pages; some bodies say at least 10 minutes',
+  },
+  'burns-when-to-get-help': {
+    title: 'Burns and scalds: when to get medical help',
+    body: 'NHS and St John Ambulance',
+    where: 'bigger than the hand, deep, white or charred, face, hands, feet, groin; children under five',
   },
 
   // Pressure cookers
