@@ -30,34 +30,27 @@ export interface ConsoleArguments extends z.infer<typeof schema> {
   readonly words: readonly string[];
 }
 
-export type ReadArguments =
-  | { readonly ok: true; readonly arguments: ConsoleArguments }
-  | { readonly ok: false; readonly problem: string };
+/** Those that take a value; the others are on or off. */
+const WITH_VALUE: readonly string[] = ['as', 'community', 'now', 'data'];
 
 /** Reads what was typed after `npm start --`. */
-export function readArguments(argv: readonly string[]): ReadArguments {
+export function readArguments(
+  argv: readonly string[],
+):
+  | { readonly ok: true; readonly arguments: ConsoleArguments }
+  | { readonly ok: false; readonly problem: string } {
+  const options = Object.fromEntries(
+    Object.keys(schema.shape).map((name) => [
+      name,
+      { type: WITH_VALUE.includes(name) ? ('string' as const) : ('boolean' as const) },
+    ]),
+  );
   try {
-    const { values, positionals } = parseArgs({
-      args: [...argv],
-      allowPositionals: true,
-      options: {
-        json: { type: 'boolean' },
-        as: { type: 'string' },
-        community: { type: 'string' },
-        admin: { type: 'boolean' },
-        now: { type: 'string' },
-        data: { type: 'string' },
-        demo: { type: 'boolean' },
-        'skip-bad': { type: 'boolean' },
-        help: { type: 'boolean' },
-      },
-    });
+    const { values, positionals } = parseArgs({ args: [...argv], allowPositionals: true, options });
     const read = schema.safeParse(values);
-    if (!read.success) {
-      const problems = read.error.issues.map(({ path, message }) => `--${path.join('.')} ${message}`);
-      return { ok: false, problem: problems.join('; ') };
-    }
-    return { ok: true, arguments: { ...read.data, words: positionals } };
+    if (read.success) return { ok: true, arguments: { ...read.data, words: positionals } };
+    const problems = read.error.issues.map(({ path, message }) => `--${path.join('.')} ${message}`);
+    return { ok: false, problem: problems.join('; ') };
   } catch (error) {
     // parseArgs throws a TypeError whose first sentence names the flag.
     if (error instanceof TypeError)
@@ -65,3 +58,24 @@ export function readArguments(argv: readonly string[]): ReadArguments {
     throw error;
   }
 }
+
+/** What `npm start -- --help` prints. */
+export const USAGE = `The bot talks on Discord when DISCORD_TOKEN is set, and here otherwise.
+
+  npm start                                        a conversation; /help lists the commands
+  npm start --silent -- '/water fat:"4 lb"'        answers and ends; several lines may follow one another
+  npm start --silent -- analyse FILE.csv           analyses batches kept in a spreadsheet
+  npm run backup -- FILE                           writes everything into a file, also while the bot runs
+  npm run restore -- FILE                          puts it back, into an empty database
+
+  --as NAME            who is speaking; Cook unless said
+  --community NAME     whose records; home unless said
+  --admin              speak as somebody who manages the community
+  --demo               an invented community, filled afresh and kept apart from yours: a walk through the main job, or
+                       your lines answered
+  --data FOLDER        where records and pictures are kept
+  --now MOMENT         pretend it is then, such as 2026-03-01T18:00:00Z
+  --json               one JSON object a line instead of words
+  --skip-bad           with analyse: use the lines that can be read
+  --help               this
+`;

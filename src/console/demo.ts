@@ -1,4 +1,4 @@
-import { type DemoBatch, demoBatches } from './demo-batches.js';
+import { demoBatches } from './demo-batches.js';
 import type { Session } from './session.js';
 
 interface DemoStage {
@@ -35,9 +35,9 @@ const walk: readonly { readonly says: string; readonly line: string }[] = [
 export async function fillDemo(stage: DemoStage): Promise<boolean> {
   const { write, clock } = stage;
   write(`${DEMO_COMMUNITY}, an invented community. Entering ${demoBatches.length} batches…\n\n`);
-  for (const batch of demoBatches) {
-    const then = new Date(clock().getTime() - batch.daysAgo * DAY_MS);
-    if (!(await enter(stage, batch.member, logLine(batch), () => then))) return false;
+  for (const { daysAgo, member, line } of demoBatches) {
+    const then = new Date(clock().getTime() - daysAgo * DAY_MS);
+    if (!(await enter(stage, member, line, () => then))) return false;
   }
   return enter(stage, MANAGER, WEEKLY, clock);
 }
@@ -68,17 +68,4 @@ async function enter(stage: DemoStage, name: string, line: string, at: () => Dat
   const isEntered = (await session.answer(line)) === 'answered';
   if (!isEntered) stage.write(`${line}\n${said}`);
   return isEntered;
-}
-
-function logLine(batch: DemoBatch): string {
-  return [
-    '/batch log',
-    `fat:"${batch.fat}"`,
-    `tallow:"${batch.tallow}"`,
-    `method:${batch.method}`,
-    `cut:${batch.cut}`,
-    `minutes:${batch.minutes}`,
-    `weighed-as:${batch.weighedAs}`,
-    `taste:"${batch.taste.replaceAll(',', ' ')}"`,
-  ].join(' ');
 }

@@ -2,7 +2,7 @@ import { type Origin, TERMINAL } from '../chat/call.js';
 import type { Answer, Form, FormField } from '../chat/command.js';
 import type { Conversation, Request } from '../chat/dispatch.js';
 import type { Platform } from '../chat/platform.js';
-import { readLine } from './line.js';
+import { type ReadLine, readLine } from './line.js';
 import { jsonOutcome, printOutcome, type SavePicture } from './print.js';
 
 export interface Speaker {
@@ -11,7 +11,7 @@ export interface Speaker {
   readonly mayManage: boolean;
 }
 
-export interface SessionOptions {
+interface SessionOptions {
   readonly conversation: Conversation;
   readonly speaker: Speaker;
   readonly json: boolean;
@@ -26,11 +26,11 @@ export interface SessionOptions {
 /** How a line was met: a fault is ours, a refusal is not. */
 export type Met = 'answered' | 'refused' | 'fault';
 
+type Ask = (question: string) => Promise<string>;
+
 export interface Session {
-  /** Answers one line. Blank lines are passed over. */
-  answer(line: string): Promise<Met>;
-  /** Answers one line and then asks for the fields of every form that comes up, one by one. */
-  converse(line: string, ask: (question: string) => Promise<string>): Promise<Met>;
+  /** Answers one line; given `ask`, it asks for the fields of a form that comes up, one by one. Blank lines are passed over. */
+  answer(line: string, ask?: Ask): Promise<Met>;
 }
 
 /** One person talking to the bot in a terminal. */
@@ -58,36 +58,29 @@ export function startSession(options: SessionOptions): Session {
     return outcome.kind === 'refusal' ? 'refused' : 'answered';
   }
 
-  async function outcomeOf(line: string): Promise<{ command: string; outcome: Answer }> {
-    const read = readLine(line);
-    if (!read.ok) {
-      const heard = conversation.overheard(line);
-      if (heard) return { command: read.command, outcome: await conversation.answer(heard, originNow()) };
-      const outcome = conversation.refuse(read.meant, 'That could not be read', read.problem);
-      return { command: read.command, outcome };
-    }
-    return { command: read.command, outcome: await conversation.answer(read.request, originNow()) };
+  async function outcomeOf(line: string, read: ReadLine): Promise<Answer> {
+    if (read.ok) return conversation.answer(read.request, originNow());
+    const heard = conversation.overheard(line);
+    return heard
+      ? conversation.answer(heard, originNow())
+      : conversation.refuse(read.meant, 'That could not be read', read.problem);
   }
 
   return {
-    async answer(line) {
+    async answer(line, ask) {
       if (line.trim() === '') return 'answered';
-      const { command, outcome } = await outcomeOf(line);
-      return show(command, outcome);
-    },
-    async converse(line, ask) {
-      if (line.trim() === '') return 'answered';
-      const { command, outcome } = await outcomeOf(line);
-      if (outcome.kind !== 'form') return show(command, outcome);
+      const read = readLine(line);
+      const outcome = await outcomeOf(line, read);
+      if (outcome.kind !== 'form' || ask === undefined) return show(read.command, outcome);
       const request: Request = { kind: 'press', id: outcome.id, fields: await fillIn(outcome, ask, write) };
-      return show(command, await conversation.answer(request, originNow()));
+      return show(read.command, await conversation.answer(request, originNow()));
     },
   };
 }
 
 async function fillIn(
   form: Form,
-  ask: (question: string) => Promise<string>,
+  ask: Ask,
   write: (text: string) => void,
 ): Promise<Readonly<Record<string, string>>> {
   write(`${form.title}\n`);

@@ -1,6 +1,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import type { Readable } from 'node:stream';
 import type { Picture } from '../chat/reply.js';
 import type { Met, Session } from './session.js';
 
@@ -31,7 +32,7 @@ export async function converseInTerminal(session: Session): Promise<number> {
   for (;;) {
     const next = await lines.next();
     if (next.done) return 0;
-    await session.converse(next.value, ask);
+    await session.answer(next.value, ask);
     terminal.prompt();
   }
 }
@@ -54,4 +55,27 @@ export async function savePicture(dataDir: string, picture: Picture): Promise<st
   const file = join(folder, picture.name);
   await writeFile(file, picture.png);
   return file;
+}
+
+/** Long for whoever pipes lines in, short for whoever left an input open that says nothing. */
+const FIRST_LINE_WAIT_MS = 1000;
+
+/** The lines of an input that may have none; undefined when it ends without one, or none comes within a second. */
+export async function pipedLines(input: Readable): Promise<AsyncIterable<string> | undefined> {
+  const reader = createInterface({ input });
+  const lines = reader[Symbol.asyncIterator]();
+  let timer: NodeJS.Timeout | undefined;
+  const tooLate = new Promise<undefined>((resolve) => {
+    timer = setTimeout(resolve, FIRST_LINE_WAIT_MS, undefined);
+  });
+  const first = await Promise.race([lines.next(), tooLate]);
+  clearTimeout(timer);
+  if (first !== undefined && !first.done) return startingWith(first.value, lines);
+  reader.close();
+  return undefined;
+}
+
+async function* startingWith(first: string, rest: AsyncIterator<string>): AsyncGenerator<string, void> {
+  yield first;
+  for (let next = await rest.next(); !next.done; next = await rest.next()) yield next.value;
 }

@@ -1,11 +1,18 @@
 import type { EChartsOption } from 'echarts';
 import { G_PER_LB } from '../words/units.js';
-import { chartPng, FAINT_TEXT, yieldAxis } from './chart.js';
+import {
+  chartPng,
+  FAINT_TEXT,
+  HEAD,
+  markRadius,
+  PALETTE,
+  WIDTH,
+  yieldAxis,
+  yieldAxisRange,
+} from './chart.js';
 import { type DayAxis, dayAxis } from './day-axis.js';
-import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
-import { PALETTE } from './palette.js';
 
-export interface ScatterMark {
+interface ScatterMark {
   /** Grams, hours, or epoch milliseconds, as the axis says. */
   readonly x: number;
   /** A fraction. */
@@ -34,9 +41,7 @@ export interface ScatterPicture {
   readonly level?: number | undefined;
 }
 
-const WIDTH = 656;
 const HEIGHT = 430;
-const HEAD = 62;
 const LINE = { color: PALETTE.mean, width: 3, type: 'solid' } as const;
 /** Labels of weights take two lines. */
 const FOOT = { weight: 84, hours: 68, day: 68 } as const;
@@ -85,7 +90,7 @@ function optionsOf({ axis, zone, marks, line, level }: ScatterPicture): EChartsO
   return {
     grid: { left: 66, right: 30, top: HEAD, bottom: FOOT[axis] },
     xAxis: days ? daysAcross(days, label) : xAxisOf(axis, label),
-    yAxis: yieldAxis([from, to], yieldGridStep([from, to])),
+    yAxis: yieldAxis([from, to]),
     series: [
       {
         type: 'custom',

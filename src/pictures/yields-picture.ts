@@ -1,7 +1,5 @@
 import type { EChartsOption } from 'echarts';
-import { chartPng, TEXT, yieldAxis } from './chart.js';
-import { markRadius, yieldAxisRange, yieldGridStep } from './marks.js';
-import { PALETTE } from './palette.js';
+import { chartPng, HEAD, markRadius, PALETTE, TEXT, WIDTH, yieldAxis, yieldAxisRange } from './chart.js';
 
 export interface YieldRow {
   readonly label: string;
@@ -22,9 +20,7 @@ export interface YieldsPicture {
   readonly rows: readonly YieldRow[];
 }
 
-const WIDTH = 656;
 const ROW_HEIGHT = 64;
-const HEAD = 62;
 const FOOT = 66;
 
 /**
@@ -51,7 +47,7 @@ function optionsOf(rows: readonly YieldRow[]): EChartsOption {
   const [from, to] = yieldAxisRange(shown.filter((value) => value !== undefined));
   return {
     grid: { left: 188, right: 26, top: HEAD, bottom: FOOT },
-    xAxis: yieldAxis([from, to], yieldGridStep([from, to])),
+    xAxis: yieldAxis([from, to]),
     yAxis: {
       type: 'category',
       inverse: true,

@@ -76,7 +76,7 @@ describe('a form in the terminal', () => {
       savePicture: nowhere,
       write: () => {},
     });
-    await session.converse('/note', async (question) => {
+    await session.answer('/note', async (question) => {
       questions.push(question);
       return left.shift() ?? '';
     });

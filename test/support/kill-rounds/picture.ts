@@ -1,6 +1,5 @@
 import type { EChartsOption, LineSeriesOption } from 'echarts';
-import { chartPng, FAINT_TEXT, TEXT } from '../../../src/pictures/chart.js';
-import { PALETTE } from '../../../src/pictures/palette.js';
+import { chartPng, FAINT_TEXT, PALETTE, TEXT } from '../../../src/pictures/chart.js';
 import type { Tally } from './tally.js';
 
 const WIDTH = 656;

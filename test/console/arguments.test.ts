@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readArguments } from '../../src/console/arguments.js';
-import { USAGE } from '../../src/console/usage.js';
+import { readArguments, USAGE } from '../../src/console/arguments.js';
 
 describe('--help', () => {
   const flags = [...USAGE.matchAll(/^ +(--[a-z-]+)( [A-Z]+)?/gm)].map(([, flag = '', value]) => ({

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Health } from '../../src/monitoring/health.js';
 import { type Metrics, openMetrics } from '../../src/monitoring/metrics.js';
-import { type Monitoring, startMonitoring } from '../../src/monitoring/server.js';
+import { type Monitoring, startMonitoring } from '../../src/monitoring/monitor.js';
 
 const WELL: Health = {
   status: 'ok',

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { markRadius } from '../../src/pictures/marks.js';
+import { markRadius } from '../../src/pictures/chart.js';
 
 // Of two discs the eye compares the areas (Cleveland and McGill 1984), so the radius goes with the root of the weight.
 it('four times the fat is a mark of four times the area', () => {
