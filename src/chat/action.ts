@@ -19,7 +19,7 @@ export function actionId(name: string, ...args: readonly (string | number)[]): s
   return id;
 }
 
-export interface PressedAction {
+interface PressedAction {
   readonly name: string;
   readonly args: readonly string[];
 }

@@ -42,7 +42,7 @@ export interface Member {
   readonly mayManage: boolean;
 }
 
-export type Where = 'server' | 'direct';
+type Where = 'server' | 'direct';
 
 /** What an answer can do without: undefined where it cannot be read, of which the log hears. */
 export async function ifReadable<T>(reading: Promise<T>, call: Call): Promise<T | undefined> {

@@ -23,7 +23,7 @@ export type Request =
   | { readonly kind: 'press'; readonly id: string; readonly fields: Given };
 
 /** What can be told of an answer before it is there. */
-export interface Foreseen {
+interface Foreseen {
   /** A command's words, `/batch log`, or a button's action, `batch.keep`; `unknown` where nothing is called so. */
   readonly asked: string;
   /** Who sees the waiting notice, should the answer take longer than a moment. */

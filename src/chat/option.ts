@@ -51,7 +51,7 @@ export type ValuesOf<O extends Options> = {
 /** Options as they were typed, by name. */
 export type Given = { readonly [name: string]: string };
 
-export type ParsedOptions<O extends Options> =
+type ParsedOptions<O extends Options> =
   | { readonly ok: true; readonly values: ValuesOf<O> }
   | { readonly ok: false; readonly problems: readonly string[] };
 

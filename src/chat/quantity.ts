@@ -4,7 +4,7 @@ import { oneLine } from './clean.js';
 import { quoted, shorten } from './option.js';
 
 /** A unit as people spell it. Value in the base unit = number × toBase + offset. */
-export interface Unit {
+interface Unit {
   readonly names: readonly string[];
   readonly toBase: number;
   readonly offset?: number;
@@ -16,7 +16,7 @@ export interface Unit {
 
 export type UnitTable = readonly Unit[];
 
-export type Quantity =
+type Quantity =
   | { readonly ok: true; readonly value: number }
   | {
       readonly ok: false;

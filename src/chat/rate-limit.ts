@@ -6,7 +6,7 @@ import type { Refusal } from './reply.js';
 const MINUTE_MS = 60_000;
 
 /** How often something may be asked within a minute. Choices of ours: nobody types so much. */
-export interface RateLimits {
+interface RateLimits {
   readonly member: number;
   readonly community: number;
   /** To a member who has asked fewer than this the community's limit does not apply: others do not use up everybody's. */

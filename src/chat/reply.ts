@@ -5,7 +5,7 @@ export type Audience = 'everyone' | 'only you';
 export type Figure = number | null | readonly Figure[] | { readonly [name: string]: Figure };
 export type Figures = { readonly [name: string]: Figure };
 
-export interface Column {
+interface Column {
   readonly title: string;
   readonly align: 'left' | 'right';
 }

@@ -17,7 +17,7 @@ export const AT_ONCE: AtOnce = {
   picture: { inAll: 2, ofOne: 1 },
 };
 
-export interface Turns {
+interface Turns {
   /** Begins `work` when it is its turn; settles as it does. */
   take<T>(kind: Work, community: string, work: () => Promise<T>): Promise<T>;
 }

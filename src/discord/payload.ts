@@ -21,35 +21,25 @@ const CRACKLING = 0x9a5b3c;
 
 const CAUTIONS = 'Take care';
 
-/** A message as Discord's API takes it: the same for an answer, an edit and a post. */
-export interface Payload {
-  readonly body: MessageBody;
-  readonly files: readonly RawFile[];
-}
+/**
+ * A message as Discord's API takes it: the same for an answer, an edit and a post. Nobody is ever pinged. The files are
+ * named even where there are none, so that an edit leaves none from before.
+ */
+export type Payload = ReturnType<typeof messageOf>;
 
-/** Nobody is ever pinged. The files are named even where there are none, so that an edit leaves none from before. */
-export interface MessageBody {
-  readonly embeds: readonly APIEmbed[];
-  readonly components: readonly ButtonRow[];
-  readonly attachments: readonly { readonly id: string; readonly description: string }[];
-  readonly allowed_mentions: { readonly parse: readonly [] };
-}
-
-type ButtonRow = APIActionRowComponent<APIButtonComponentWithCustomId>;
-
-const NO_PINGS = { parse: [] } as const;
-
-function messageOf(embed: APIEmbed, buttons: readonly Action[], picture?: Picture): Payload {
+function messageOf(embed: APIEmbed, buttons: readonly Action[], picture?: Picture) {
+  const files: readonly RawFile[] = picture ? [{ name: picture.name, data: Buffer.from(picture.png) }] : [];
+  const attachments = picture
+    ? [{ id: '0', description: cutText(oneLine(picture.alt), LIMITS.attachmentDescription) }]
+    : [];
   return {
     body: {
       embeds: [embed],
       components: rowsOf(buttons),
-      attachments: picture
-        ? [{ id: '0', description: cutText(oneLine(picture.alt), LIMITS.attachmentDescription) }]
-        : [],
-      allowed_mentions: NO_PINGS,
+      attachments,
+      allowed_mentions: { parse: [] as const },
     },
-    files: picture ? [{ name: picture.name, data: Buffer.from(picture.png) }] : [],
+    files,
   };
 }
 
@@ -58,7 +48,7 @@ function messageOf(embed: APIEmbed, buttons: readonly Action[], picture?: Pictur
  * cut at a line and counted. `mark`, at the very end, tells the message from others, for finding it again.
  */
 export function replyPayload(reply: Reply, mark?: string): Payload {
-  const buttons = pressable(reply.actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows);
+  const buttons = pressable(reply.actions);
   const title = titleOf(reply.title);
   const footer = footerOf(reply.sources, mark);
   const cautions = cautionLines(reply);
@@ -153,7 +143,7 @@ export function refusalPayload({
       description: cutText(escapeText(text), LIMITS.embedDescription),
       color: CRACKLING,
     },
-    pressable(actions).slice(0, LIMITS.buttonsInRow * LIMITS.rows),
+    pressable(actions),
   );
 }
 
@@ -196,26 +186,25 @@ const STYLES = {
   grave: ButtonStyle.Danger,
 } as const satisfies Record<Action['weight'], ButtonStyle>;
 
-/** The buttons that Discord takes: each id once, and neither empty nor too long. */
+/** The buttons that Discord takes: each id once, neither empty nor too long, and no more than fit. */
 function pressable(actions: readonly Action[]): readonly Action[] {
-  return actions.filter(
-    ({ id }, at) =>
-      id !== '' && id.length <= LIMITS.customId && actions.findIndex((one) => one.id === id) === at,
-  );
+  return actions
+    .filter(({ id }) => id !== '' && id.length <= LIMITS.customId)
+    .filter(({ id }, at, fitting) => fitting.findIndex((one) => one.id === id) === at)
+    .slice(0, LIMITS.buttonsInRow * LIMITS.rows);
 }
 
-function rowsOf(actions: readonly Action[]): readonly ButtonRow[] {
-  const rows: ButtonRow[] = [];
-  for (let at = 0; at < actions.length; at += LIMITS.buttonsInRow) {
-    rows.push({
-      type: ComponentType.ActionRow,
-      components: actions.slice(at, at + LIMITS.buttonsInRow).map(({ id, label, weight }) => ({
+function rowsOf(actions: readonly Action[]): APIActionRowComponent<APIButtonComponentWithCustomId>[] {
+  const rows = Math.ceil(actions.length / LIMITS.buttonsInRow);
+  return Array.from({ length: rows }, (_, row) => ({
+    type: ComponentType.ActionRow,
+    components: actions
+      .slice(row * LIMITS.buttonsInRow, (row + 1) * LIMITS.buttonsInRow)
+      .map(({ id, label, weight }) => ({
         type: ComponentType.Button,
         style: STYLES[weight],
         label: cutText(oneLine(label), LIMITS.buttonLabel),
         custom_id: id,
       })),
-    });
-  }
-  return rows;
+  }));
 }

@@ -45,39 +45,26 @@ function optionsOf(options: Options): APIApplicationCommandBasicOption[] {
 }
 
 function optionOf(name: string, option: Option<unknown>): APIApplicationCommandBasicOption {
-  const base = {
-    name,
-    description: cutText(option.description, LIMITS.commandDescription),
-    required: option.required,
-  };
-  const { entry } = option;
+  const { entry, required } = option;
+  const base = { name, description: cutText(option.description, LIMITS.commandDescription), required };
+  const suggested = option.suggests ? { autocomplete: true as const } : {};
   switch (entry.kind) {
-    case 'text':
-      return {
-        ...base,
-        type: ApplicationCommandOptionType.String,
-        max_length: Math.min(entry.maxLength, LIMITS.optionMaxLength),
-        ...(option.suggests ? { autocomplete: true } : {}),
-      };
-    case 'choice':
-      return entry.choices.length > LIMITS.choices
-        ? { ...base, type: ApplicationCommandOptionType.String, autocomplete: true }
-        : {
-            ...base,
-            type: ApplicationCommandOptionType.String,
-            choices: entry.choices.map(({ value, label }) => ({
-              name: cutText(label, LIMITS.choiceName),
-              value,
-            })),
-          };
-    case 'whole number':
-      return {
-        ...base,
-        type: ApplicationCommandOptionType.Integer,
-        min_value: entry.least,
-        max_value: entry.most,
-        ...(option.suggests ? { autocomplete: true } : {}),
-      };
+    case 'text': {
+      const max_length = Math.min(entry.maxLength, LIMITS.optionMaxLength);
+      return { ...base, type: ApplicationCommandOptionType.String, max_length, ...suggested };
+    }
+    case 'choice': {
+      const choices = entry.choices.map(({ value, label }) => ({
+        name: cutText(label, LIMITS.choiceName),
+        value,
+      }));
+      const offered = choices.length > LIMITS.choices ? { autocomplete: true as const } : { choices };
+      return { ...base, type: ApplicationCommandOptionType.String, ...offered };
+    }
+    case 'whole number': {
+      const bounds = { min_value: entry.least, max_value: entry.most };
+      return { ...base, type: ApplicationCommandOptionType.Integer, ...bounds, ...suggested };
+    }
     case 'yes or no':
       return { ...base, type: ApplicationCommandOptionType.Boolean };
     case 'channel':

@@ -1,13 +1,7 @@
 import { MessageFlags } from 'discord.js';
 import type { Answer, Form, Outcome } from '../chat/command.js';
 import type { Audience } from '../chat/reply.js';
-import {
-  formButtonPayload,
-  type MessageBody,
-  type Payload,
-  refusalPayload,
-  replyPayload,
-} from './payload.js';
+import { formButtonPayload, type Payload, refusalPayload, replyPayload } from './payload.js';
 
 /** A message, and who sees it. */
 export interface View {
@@ -59,7 +53,7 @@ function whatBecameOf(outcome: Outcome, stores: boolean): string {
 }
 
 /** The body of a message that is sent for the first time, when it is still to be said who sees it. */
-export const bodyFor = ({ payload, audience }: View): MessageBody & { readonly flags?: MessageFlags } => ({
+export const bodyFor = ({ payload, audience }: View) => ({
   ...payload.body,
   ...flagsFor(audience),
 });

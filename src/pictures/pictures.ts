@@ -18,7 +18,7 @@ export type Drawing =
 /** Drawn in tenths of a second when all is well; longer than this nobody waits. */
 const LIMIT_MS = 20_000;
 
-export interface Drawer extends Pictures {
+interface Drawer extends Pictures {
   /** Ends the thread; what is being drawn is rejected. */
   stop(): Promise<void>;
 }

@@ -1,7 +1,7 @@
 import type { EChartsOption } from 'echarts';
 import { chartPng, HEAD, markRadius, PALETTE, TEXT, WIDTH, yieldAxis, yieldAxisRange } from './chart.js';
 
-export interface YieldRow {
+interface YieldRow {
   readonly label: string;
   /** Under the label: how many batches from how many members. */
   readonly note: string;

@@ -10,7 +10,7 @@ export type Answered<Answer> =
   | { readonly id: number; readonly failure: Error };
 
 /** Work in a thread of its own, started for the first question and again should it end, by itself or by taking too long. */
-export interface Thread<Question, Answer> {
+interface Thread<Question, Answer> {
   /** Rejects when the thread could not answer, took too long or ended meanwhile. */
   ask(question: Question): Promise<Answer>;
   /** Ends the thread; what is under way is rejected. A question that is asked afterwards starts another. */
