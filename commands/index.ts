@@ -7,6 +7,7 @@ import { blend } from './blend.js';
 import { burn } from './burn.js';
 import { fire } from './fire.js';
 import { help } from './help.js';
+import { keep } from './keep.js';
 import { kit } from './kit.js';
 import { now } from './now.js';
 import { plan } from './plan.js';
@@ -35,6 +36,7 @@ export function allCommands(
     batch(db),
     yieldCommand(db, pictures),
     weekly(db, compose),
+    keep(db),
     kit(db),
     safety(db),
     settings(db),

@@ -1,8 +1,7 @@
 import { type Figures, figuresOf } from '../../src/chat/reply.js';
 import type { ButterBlend } from '../../src/cooking/blends/butter-blend.js';
 import type { SaltedBlend } from '../../src/cooking/blends/salted-blend.js';
-import type { Keeping, KeepingTime } from '../../src/safety/storage.js';
-import { countWords } from '../../src/words/lists.js';
+import { type Keeping, keepingWords } from '../../src/safety/storage.js';
 import { inFewDigits } from '../../src/words/numbers.js';
 
 /** A share of one: "64 %", "0.85 %". */
@@ -24,13 +23,4 @@ export const contentFigures = (blend: Blend): Figures => ({
 /** "Keeps 7 days in the refrigerator, 1 to 2 months in the freezer. …" */
 export function keepsWords({ refrigerator, freezer, note }: Keeping): string {
   return `Keeps ${keepingWords(refrigerator)} in the refrigerator and ${keepingWords(freezer)} in the freezer. ${note}`;
-}
-
-const MONTH = 30;
-
-function keepingWords({ daysLow, daysHigh }: KeepingTime): string {
-  const inMonths = daysLow % MONTH === 0 && daysHigh % MONTH === 0;
-  const [low, high] = inMonths ? [daysLow / MONTH, daysHigh / MONTH] : [daysLow, daysHigh];
-  const words = inMonths ? countWords(high, 'month', 'months') : countWords(high, 'day', 'days');
-  return low === high ? words : `${low} to ${words}`;
 }

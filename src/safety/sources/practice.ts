@@ -54,6 +54,18 @@ export const PRACTICE = {
     title: '1 cup tallow, ½ cup water, ⅛ tsp salt, ⅛ tsp xanthan gum, blended 30 s, chilled',
     where: 'salted blend',
   },
+  'practice-thinning': {
+    title: 'Tallow that is too smoky thinned with three parts of plain',
+    where: 'smoking',
+  },
+  'practice-graining': {
+    title: 'Fat cooled slowly sets in coarse grains, cooled fast in fine ones',
+    where: 'finishing',
+  },
+  'practice-freezing': {
+    title: 'Broth frozen for 2 to 3 months, blends with water for 1 to 2',
+    where: 'storing; food stays safe at 0 °F and the times are for taste',
+  },
   'practice-ventilate': {
     title: 'Heat fat under a running hood or beside an open window',
     where: 'rendering and frying indoors',

@@ -106,6 +106,16 @@ export const READ = {
     body: 'Textbook of food chemistry, 2011',
     where: 'table of animal fats; museum databases that cite handbooks give 27 to 40 °C',
   },
+  'tallow-titre': {
+    title: 'Merck Index, tallow',
+    body: 'Merck',
+    where: 'titre 40 to 46 °C',
+  },
+  'codex-premier-jus': {
+    title: 'CXS 211, premier jus',
+    body: 'Codex Alimentarius',
+    where: 'section 2.3: rendered from fat of heart, caul, kidney and mesentery',
+  },
   'tallow-smoke-point': {
     title: 'Smoke point of beef tallow, 190 to 215 °C',
     body: 'Cookery tables',
@@ -198,6 +208,33 @@ export const READ = {
     body: 'USDA',
     where: 'bacon grease 6 months cold and 12 frozen; butter 1 to 2 months cold and 6 to 9 frozen',
   },
+  'nchfp-garlic': {
+    title: 'Garlic-in-oil (2015)',
+    body: 'NCHFP',
+    where:
+      'reviewed 2015: 40 °F or lower for no more than 4 days; several months frozen; Nummer and others, 2011',
+  },
+  'nchfp-headspace': {
+    title: 'Headspace for freezing',
+    body: 'NCHFP',
+    where: 'wide mouth ½ in a pint and 1 in a quart, narrow ¾ and 1½ in',
+  },
+  'nc-state-frying': {
+    title: 'Frying fat used again',
+    body: 'NC State Extension',
+    where:
+      'strain, closed, cool and dark; replace a fifth each use; within a month; away on foam, darkness or early smoke',
+  },
+  'lard-standard': {
+    title: '9 CFR 319.702, Lard',
+    body: 'USDA FSIS',
+    where: 'at most 0.2 % moisture, 0.05 % insolubles, 0.5 % free fatty acid',
+  },
+  'blunt-feeney': {
+    title: 'Smoke point against free fatty acid',
+    body: 'Blunt and Feeney',
+    where: 'table in Experimental Cookery: lard 221 °C at 0.15 %, 190 °C at 0.61 %',
+  },
   'minnesota-folder-120': {
     title: 'Folder 120 on home lard (1962)',
     body: 'Minnesota Extension',
@@ -247,6 +284,11 @@ export const READ = {
   },
 
   // Rendering
+  'lard-end-point': {
+    title: 'Home lard: done at 255 °F with cracklings sinking',
+    body: 'US extension services',
+    where: 'as quoted by pages on homesteading',
+  },
   'ap-42': {
     title: 'AP-42, section 9.5.3 Meat Rendering Plants',
     body: 'US EPA',
