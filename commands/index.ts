@@ -14,6 +14,7 @@ import { plan } from './plan.js';
 import { safety } from './safety.js';
 import { settings } from './settings.js';
 import { smoke } from './smoke.js';
+import { trouble } from './trouble.js';
 import { water } from './water.js';
 import { weekly } from './weekly.js';
 import { yieldCommand } from './yield.js';
@@ -37,6 +38,7 @@ export function allCommands(
     yieldCommand(db, pictures),
     weekly(db, compose),
     keep(db),
+    trouble(),
     kit(db),
     safety(db),
     settings(db),
