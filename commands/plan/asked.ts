@@ -33,6 +33,7 @@ export const PLAN_OPTIONS = {
     example: 'Saturday 6pm',
   }),
   frozen: yesOrNo({ description: 'Whether the fat is frozen', required: false }),
+  night: yesOrNo({ description: 'Whether somebody will be awake to cook at night', required: false }),
   smoke: option.smokeStrength('Smoke the tallow before it is jarred'),
   jar: option.jarVolume(),
   zone: timeZone({ description: 'Your time zone, by the name of a large city', required: false }),

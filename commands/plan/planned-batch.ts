@@ -3,12 +3,14 @@ import { isRefusal, type Refusal, refusal } from '../../src/chat/reply.js';
 import { readMomentAhead } from '../../src/chat/when.js';
 import { SMOKE_HOURS } from '../../src/cooking/blends/smoke.js';
 import { jarsFor } from '../../src/cooking/blends/tallow.js';
+import { type CoolDown, coolDownOf, HOTTEST_C } from '../../src/cooking/cooling/cool-down.js';
 import { FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { type CoolingPlan, coolingPlanOf } from '../../src/cooking/cooling/cooling-plan.js';
 import { boilingAt } from '../../src/cooking/heat/boiling.js';
 import type { Burner } from '../../src/cooking/heat/burner.js';
 import { OWN_HEAT, ownHeatCalculation } from '../../src/cooking/heat/own-heat.js';
-import { NIGHT, nights } from '../../src/cooking/planning/nights.js';
+import { DAY_MINUTES, NIGHT, nights } from '../../src/cooking/planning/nights.js';
+import type { QuietHours } from '../../src/cooking/planning/placing.js';
 import { type Timeline, type TimelineProblem, timelineOf } from '../../src/cooking/planning/timeline.js';
 import {
   minutesUntilStrained,
@@ -45,8 +47,13 @@ export interface PlannedBatch extends PlanRequest {
   /** When it must be ready; undefined where nothing was said of it. */
   readonly byMs: number | undefined;
   readonly heating: Heating;
+  /** Of a load once it has rendered, and of what is heated again before it is jarred. */
+  readonly coolDown: CoolDown;
+  readonly coolToJar: CoolDown;
   /** Of a wet render; a dry one has no broth to cool. */
   readonly cooling: CoolingPlan | undefined;
+  /** The nights that work is kept out of. */
+  readonly nights: readonly QuietHours[];
   readonly timeline: Timeline;
 }
 
@@ -74,34 +81,64 @@ export function plannedBatch(request: PlanRequest): PlannedBatch | Refusal {
     return refusal('Too far ahead', 'A plan looks a year ahead at most. For example: by:"Saturday 6pm".');
   const heating = heatingOf(render);
   if (isRefusal(heating)) return heating;
-  const cooling = coolingOf(render);
+  const coolDown = coolDownIn(render);
+  const cooling = coolingOf(render, coolDown);
   if (isRefusal(cooling)) return cooling;
-  const planned = { ...request, render, frozen, jarMl, byMs, heating, cooling };
+  const planned = {
+    ...request,
+    render,
+    frozen,
+    jarMl,
+    jars: jarsFor({ tallowG: render.tallow.tallowHighG, jarMl }),
+    byMs,
+    heating,
+    coolDown,
+    coolToJar: coolToJarIn(render, values.smoke !== undefined),
+    cooling,
+    nights: nights(nowMs, byMs ?? nowMs, zone),
+  };
   const timeline = timelineFor(planned);
-  if (!timeline.ok) return refuseTimeline(timeline, planned);
-  const jars = jarsFor({ tallowG: render.tallow.tallowHighG, jarMl });
-  return { ...planned, jars, timeline };
+  return timeline.ok ? { ...planned, timeline } : refuseTimeline(timeline, planned);
 }
 
-function timelineFor(planned: Omit<PlannedBatch, 'jars' | 'timeline'>): Timeline | TimelineProblem {
-  const { values, frozen, heating, cooling, nowMs, byMs, zone } = planned;
-  const { fat, method, minutes, pot } = planned.render;
+function timelineFor(planned: Omit<PlannedBatch, 'timeline'>): Timeline | TimelineProblem {
+  const { values, frozen, heating, coolDown, coolToJar, cooling, jars, nowMs, byMs } = planned;
+  const { fat, method, minutes, pot, tallow } = planned.render;
   return timelineOf({
     fatG: fat.fatG,
+    waterMlEach: pot.loads.waterMlEach,
+    tallowG: tallow.tallowHighG,
+    jars,
     frozen,
     cut: fat.cut,
     method,
     loads: pot.loads.loads,
     heatUpMinutes: heating.minutes,
     renderMinutes: minutes,
+    coolDownMinutes: coolDown.minutes,
+    coolToJarMinutes: coolToJar.minutes,
     coolFirstMinutes: cooling?.firstMinutes ?? 0,
     coolLastMinutes: cooling?.lastMinutes ?? 0,
-    stirred: cooling?.way === 'stirred-ice-bath',
+    onIce: (cooling?.iceG ?? 0) > 0,
     smokeMinutes: values.smoke === undefined ? 0 : SMOKE_HOURS[values.smoke].suggested * 60,
     nowMs,
     byMs,
-    quiet: nights(nowMs, byMs ?? nowMs, zone),
+    quiet: planned.nights,
+    quietIfNeeded: values.night ?? false,
   });
+}
+
+/** Fat over water is no hotter than its boil; without water it is as hot as it may get. */
+function coolDownIn({ water, pot, heat }: Render): CoolDown {
+  const { altitudeM } = heat;
+  const { fatGEach: fatG, waterMlEach: waterMl } = pot.loads;
+  const fromC = water.kind === 'wet' ? boilingAt({ altitudeM }).boilC : HOTTEST_C.dry;
+  return coolDownOf({ ...pot, fatG, waterMl: water.kind === 'wet' ? waterMl : 0, fromC, altitudeM });
+}
+
+function coolToJarIn({ tallow, pot, heat: { altitudeM } }: Render, isSmoked: boolean): CoolDown {
+  const fromC = isSmoked ? HOTTEST_C.dry : HOTTEST_C.remelt;
+  return coolDownOf({ ...pot, fatG: tallow.tallowHighG, waterMl: 0, fromC, altitudeM });
 }
 
 /** Tried in this order where no burner was named. Common powers, from memory. */
@@ -130,14 +167,17 @@ function heatingOf(render: Render): Heating | Refusal {
 }
 
 /** What is strained is the broth and, at the most, all the tallow; it starts at the boiling point without pressure. */
-function coolingOf({ method, water, pot, tallow, heat }: Render): CoolingPlan | undefined | Refusal {
+function coolingOf(
+  { method, fat, water, pot, tallow, heat }: Render,
+  { minutes: coolDownMinutes }: CoolDown,
+): CoolingPlan | undefined | Refusal {
   if (water.kind !== 'wet') return undefined;
   const cooling = coolingPlanOf({
     contentsMl: pot.loads.waterMlEach + tallow.mostMl / pot.loads.loads,
     vesselMl: pot.vesselMl,
     potDiameterCm: pot.potDiameterCm,
     startC: boilingAt({ altitudeM: heat.altitudeM }).boilC,
-    lateMinutes: minutesUntilStrained(method),
+    lateMinutes: minutesUntilStrained({ method, coolDownMinutes, fatG: fat.fatG, ...pot.loads }),
   });
   const { firstMinutes, lastMinutes } = FOOD_CODE_COOLING;
   return cooling.ok
@@ -161,8 +201,9 @@ const FIVE_MINUTES_MS = 300_000;
 
 function refuseTimeline(
   problem: TimelineProblem,
-  { byMs, zone }: Pick<PlannedBatch, 'byMs' | 'zone'>,
+  { byMs, zone, render }: Pick<PlannedBatch, 'byMs' | 'zone' | 'render'>,
 ): Refusal {
+  if (problem.problem === 'in-quiet-hours') return refuseNight(problem.workMinutes, render);
   if (problem.problem === 'cools-too-slowly') {
     return refuseCooling(
       `It would be cold ${minutesWords(problem.lastMinutes)} after the render, and ${minutesWords(problem.mostLastMinutes)} is the most.`,
@@ -175,13 +216,26 @@ function refuseTimeline(
   );
 }
 
+/** Work that nobody can do by day; how short a render would fit, where that is long enough. */
+function refuseNight(workMinutes: number, { minutes }: Render): Refusal {
+  const mostMinutes = Math.floor((minutes - (workMinutes - DAY_MINUTES)) / 30) * 30;
+  const shorter =
+    mostMinutes >= LEAST_RENDER_MINUTES
+      ? `Say minutes:"${minutesWords(mostMinutes)}" or less`
+      : 'Take less fat';
+  return refusal(
+    'That goes on into the night',
+    `It is ${minutesWords(workMinutes)} at the stove without a break. ${shorter}, or night:yes if somebody will be awake beside it all the time.`,
+  );
+}
+
 const hourWords = (hour: number): string => `${String(hour).padStart(2, '0')}:00`;
 
 /** The calculations of a plan that its render does not have. */
-export function scheduleParts({ render, frozen, heating, cooling }: PlannedBatch): readonly Part[] {
+export function scheduleParts({ render, frozen, heating, coolDown, cooling }: PlannedBatch): readonly Part[] {
   const { pot, minutes, method } = render;
   const release = releaseMinutes(method);
-  const night = `Nobody stands at the stove from ${hourWords(NIGHT.fromHour)} to ${hourWords(NIGHT.toHour)} if it can be helped.`;
+  const night = `Nobody stands at the stove from ${hourWords(NIGHT.fromHour)} to ${hourWords(NIGHT.toHour)} unless night:yes says so.`;
   const times: Calculation = {
     formula:
       'counted back from when it must be ready, or on from now; loads follow one another, each cools as soon as it is strained, and the disc waits in the refrigerator',
@@ -199,6 +253,7 @@ export function scheduleParts({ render, frozen, heating, cooling }: PlannedBatch
   };
   return [
     ...(heating.calculation ? [{ title: 'Heat-up', calculation: heating.calculation }] : []),
+    { title: 'Cooling down', calculation: coolDown.calculation },
     ...(cooling ? [{ title: 'Cooling', calculation: cooling.calculation }] : []),
     { title: 'Times', calculation: times },
   ];

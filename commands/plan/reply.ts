@@ -1,5 +1,6 @@
 import { type Figures, figuresOf, type Reply, reply } from '../../src/chat/reply.js';
 import { pouringMl } from '../../src/cooking/blends/tallow.js';
+import { HOTTEST_C } from '../../src/cooking/cooling/cool-down.js';
 import { type CoolingWay, FOOD_CODE_COOLING } from '../../src/cooking/cooling/cooling.js';
 import { type CoolingPlan, PAN } from '../../src/cooking/cooling/cooling-plan.js';
 import { SHARE_SOURCE } from '../../src/findings/expected-share.js';
@@ -18,6 +19,7 @@ import { type SourceId, sourceLines } from '../../src/safety/sources.js';
 import {
   lengthWords,
   minutesWords,
+  roundWeightWords,
   temperatureWords,
   volumeWords,
   weightWords,
@@ -27,6 +29,7 @@ import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { momentWords } from '../../src/words/moments.js';
 import { percentRangeWords, percentWords } from '../../src/words/yield-words.js';
 import type { PlannedBatch } from './planned-batch.js';
+import { HEADSPACE_CM, HOT_DAY_C, SETTING_C } from './step-words.js';
 import { timelineLines } from './timeline-words.js';
 
 const WET_SOURCES: readonly SourceId[] = ['practice-yield', 'food-code-cooling', 'fsis-thawing'];
@@ -117,8 +120,8 @@ function clockLines(planned: PlannedBatch): readonly string[] {
 const WAY_WORDS: Readonly<Record<CoolingWay, string>> = {
   counter: 'on the counter',
   refrigerator: 'in the refrigerator',
-  'ice-bath': 'in an ice bath',
-  'stirred-ice-bath': 'in an ice bath, stirring',
+  'ice-bath': 'in an ice bath as deep as it stands',
+  'pan-in-ice': 'on ice',
 };
 
 const PAN_WORDS = `9 by 13 in (${PAN.widthCm} by ${PAN.lengthCm} cm)`;
@@ -126,7 +129,7 @@ const PAN_WORDS = `9 by 13 in (${PAN.widthCm} by ${PAN.lengthCm} cm)`;
 /** How it gets cold in time, and a warning where the pot alone would not. */
 function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): readonly string[] {
   if (cooling === undefined) return [];
-  const { where, containers, depthCm, way, firstMinutes, lastMinutes, potTooDeep } = cooling;
+  const { where, containers, depthCm, way, firstMinutes, lastMinutes, iceG } = cooling;
   const { firstC, lastC } = FOOD_CODE_COOLING;
   const [what, pot] =
     render.pot.loads.loads > 1 ? ['each load', 'in a vessel as wide as the pot'] : ['it', 'in its pot'];
@@ -134,15 +137,19 @@ function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): read
     where === 'pot'
       ? pot
       : `in ${countWords(containers, 'shallow pan', 'shallow pans')} of ${PAN_WORDS}, ${lengthWords(depthCm / 100, unit)} deep`;
-  const warning = potTooDeep ? ' The full pot is too deep to cool in time in a refrigerator.' : '';
+  const ice =
+    iceG === 0
+      ? ''
+      : ` Have ${roundWeightWords(iceG, unit)} of ice${render.pot.loads.loads > 1 ? ' for each' : ''}.`;
   return [
-    `Cool ${what} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(lastC, unit)}.${warning} A thermometer decides.`,
+    `Cool ${what} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(lastC, unit)}.${ice} Stir only until the fat begins to cloud, or ladle the fat off first and cool it apart: so the disc stays whole. A thermometer decides.`,
   ];
 }
 
 /** The figures of a plan: those of its render, what is gathered for it, and its clock times. */
 function planFigures(planned: PlannedBatch): Figures {
-  const { render, values, amounts, timeline, cooling, heating, jars, jarMl, byMs } = planned;
+  const { render, values, amounts, timeline, cooling, coolDown, coolToJar, heating, jars, jarMl, byMs } =
+    planned;
   const { wantedG, eachG, leastYield, tooWide } = amounts;
   return {
     ...renderFigures(render),
@@ -155,6 +162,16 @@ function planFigures(planned: PlannedBatch): Figures {
     tooWideYieldLow: tooWide?.low ?? null,
     tooWideYieldHigh: tooWide?.high ?? null,
     heatUpMinutes: heating.minutes,
+    pourBelowC: coolDown.belowC,
+    dryAtMostC: HOTTEST_C.dry,
+    remeltAtMostC: HOTTEST_C.remelt,
+    hotDayC: HOT_DAY_C,
+    settingLowC: SETTING_C.low,
+    settingHighC: SETTING_C.high,
+    headspaceCm: HEADSPACE_CM.jar,
+    freezerHeadspaceCm: HEADSPACE_CM.freezer,
+    coolDownMinutes: coolDown.minutes,
+    coolToJarMinutes: coolToJar.minutes,
     jars,
     jarMl,
     ...figuresOf(timeline, 'startMs', 'finishMs'),
@@ -167,7 +184,14 @@ function planFigures(planned: PlannedBatch): Figures {
   };
 }
 
-function coolingFigures({ where, firstMinutes, lastMinutes, containers, depthCm }: CoolingPlan): Figures {
+function coolingFigures({
+  where,
+  firstMinutes,
+  lastMinutes,
+  containers,
+  depthCm,
+  iceG,
+}: CoolingPlan): Figures {
   return {
     coolFirstC: FOOD_CODE_COOLING.firstC,
     coolLastC: FOOD_CODE_COOLING.lastC,
@@ -175,6 +199,7 @@ function coolingFigures({ where, firstMinutes, lastMinutes, containers, depthCm 
     coolLastMinutes: lastMinutes,
     containers,
     containerDepthCm: depthCm,
+    iceG,
     ...(where === 'pot' ? {} : { panWidthCm: PAN.widthCm, panLengthCm: PAN.lengthCm }),
   };
 }

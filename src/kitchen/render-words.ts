@@ -2,6 +2,7 @@ import type { BurnerUse } from '../cooking/heat/burner-use.js';
 import { OWN_HEAT } from '../cooking/heat/own-heat.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
 import type { TopUp } from '../cooking/water/top-ups.js';
+import { HEAVIEST_LIFT_G } from '../cooking/water/vessel.js';
 import { shareWords } from '../findings/expected-share.js';
 import {
   altitudeWords,
@@ -92,17 +93,35 @@ function topUpWords(topUps: readonly TopUp[], unit: Units): string {
 export function vesselWords(render: Render): string {
   const { asked, method, pot } = render;
   const unit = unitIn(render);
-  const { loads, fatGEach, waterMlEach } = pot.loads;
+  const { loads } = pot.loads;
   const { vessel } = asked.values;
   const [limit, kind] =
     method === 'pressure' ? ['half full at most', 'cooker'] : ['a third left empty', 'vessel'];
   const smallest = `smallest ${kind} for it holds ${capacityWords(pot.need.vesselMl, unit)}, ${limit}.`;
-  if (vessel === undefined && loads === 1) return `The ${smallest}`;
+  if (vessel === undefined && loads === 1) return `The ${smallest}${liftWords(render)}`;
   const size = capacityWords(pot.vesselMl, unit);
+  if (vessel === undefined || vessel.vesselMl > pot.vesselMl + 1)
+    return `${size} is the most for one load here: cook it in ${loadsWords(render)}.${liftWords(render)}`;
   const name = vessel?.isSaid ? vessel.name : undefined;
   const own = name === undefined ? `${vessel ? 'Your ' : ''}${size} are` : `Your ${name} of ${size} is`;
-  if (loads === 1) return `${own} ${name === undefined ? 'enough' : 'large enough'}: the ${smallest}`;
-  return `${own} too small for one load: cook it in ${loads} equal loads, each ${roundWeightWords(fatGEach, unit)} of fat and ${volumeWords(waterMlEach, unit)} of water. The ${smallest}`;
+  if (loads === 1)
+    return `${own} ${name === undefined ? 'enough' : 'large enough'}: the ${smallest}${liftWords(render)}`;
+  return `${own} too small for one load: cook it in ${loadsWords(render)}. The ${smallest}${liftWords(render)}`;
+}
+
+function loadsWords({ asked, pot }: Render): string {
+  const { loads, fatGEach, waterMlEach } = pot.loads;
+  const { unit } = asked.values;
+  return `${loads} equal loads, each ${roundWeightWords(fatGEach, unit)} of fat and ${volumeWords(waterMlEach, unit)} of water`;
+}
+
+/** Whether one load is more than somebody can carry with hot fat in it. */
+export const isTooHeavyToLift = ({ pot: { loads } }: Render): boolean =>
+  loads.fatGEach + loads.waterMlEach > HEAVIEST_LIFT_G;
+
+/** What to do with a pot that is too heavy to carry. */
+function liftWords(render: Render): string {
+  return isTooHeavyToLift(render) ? ' Do not lift it full: ladle it.' : '';
 }
 
 export function timeWords({ minutes, water, method }: Render): string {

@@ -12,6 +12,7 @@ import { type BoilsAwayTooFast, type TopUps, topUps } from '../cooking/water/top
 import {
   LARGEST_VESSEL_ML,
   SMALLEST_VESSEL_ML,
+  usableVesselMl,
   type VesselNeed,
   vesselFor,
 } from '../cooking/water/vessel.js';
@@ -128,7 +129,11 @@ function potOf({ asked, method, fat }: Begun, { waterMl }: Water): Pot | Refusal
   const { vessel, unit, diameter, lid = method === 'slow-cooker' ? 'on' : 'off' } = asked.values;
   const load = { fatG: fat.fatG, cut: fat.cut, waterMl };
   const need = vesselFor(load, method);
-  const wantedMl = vessel?.vesselMl ?? Math.min(LARGEST_VESSEL_ML, need.soldSizeMl ?? need.vesselMl);
+  const isOutdoors = asked.values['burner-kind'] === 'outdoor gas' && standsOnBurner(method);
+  const largestMl = isOutdoors ? LARGEST_VESSEL_ML : usableVesselMl(method);
+  const wantedMl = vessel
+    ? usableVesselMl(method, vessel.vesselMl)
+    : Math.min(largestMl, need.soldSizeMl ?? need.vesselMl);
   const vesselMl = Math.max(SMALLEST_VESSEL_ML, wantedMl);
   const potDiameterCm = diameter === undefined ? undefined : diameter * 100;
   const impossible = impossiblePotWords(vesselMl, potDiameterCm, unit);
@@ -143,7 +148,7 @@ function potOf({ asked, method, fat }: Begun, { waterMl }: Water): Pot | Refusal
   if (loads.ok) return { vesselMl, potDiameterCm, lid, need, loads };
   return refusal(
     'Too much for that vessel',
-    `${weightWords(fat.fatG, unit)} of fat in ${capacityWords(vesselMl, unit)} would be ${loads.loads} loads, and ${loads.mostLoads} are more than a day’s work. Take a vessel of ${capacityWords(loads.vesselMl, unit)} or larger, or less fat.`,
+    `${weightWords(fat.fatG, unit)} of fat in ${capacityWords(vesselMl, unit)} would be ${loads.loads} loads; ${loads.mostLoads} are the most. ${usableVesselMl(method, loads.vesselMl) < loads.vesselMl ? 'Cook less fat, or by another method.' : `Take a vessel of ${capacityWords(loads.vesselMl, unit)} or larger, or less fat.`}`,
   );
 }
 

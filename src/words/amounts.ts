@@ -83,6 +83,10 @@ export const temperatureWords = inUnits((temperatureC, system) =>
   system === 'us' ? `${whole(fahrenheitFromCelsius(temperatureC))} °F` : `${whole(temperatureC)} °C`,
 );
 
+/** "225 to 250 °F" or "107 to 121 °C". */
+export const temperatureRangeWords = (lowC: number, highC: number, units?: Units): string =>
+  inSystems(units, (system) => range(temperatureWords(lowC, system), temperatureWords(highC, system)));
+
 /** "5280 ft" or "1609 m". Below sea level is negative. */
 export const altitudeWords = inUnits((altitudeM, system) =>
   system === 'us' ? `${whole(altitudeM / M_PER_FT)} ft` : `${whole(altitudeM)} m`,

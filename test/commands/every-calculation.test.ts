@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { DateTime } from 'luxon';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { RULES } from '../../commands/plan/step-words.js';
 import type { Figure, Reply } from '../../src/chat/reply.js';
-import { REASONS } from '../../src/cooking/planning/timeline-steps.js';
 import { KEEPING } from '../../src/safety/storage.js';
 import { CALCULATIONS, type Given, lineOf, maybe, method, tenths } from '../support/generated-calls.js';
 import { type SpokenAmount, spokenAmounts } from '../support/spoken-amounts.js';
@@ -104,10 +104,7 @@ function expectOrder({ figures, title }: Reply): void {
 }
 
 /** Sentences of the trade's own tables hold their sources' numbers. */
-const QUOTED = [
-  ...Object.values(REASONS).map(({ why }) => why),
-  ...Object.values(KEEPING).map(({ note }) => note),
-];
+const QUOTED = [...Object.values(RULES), ...Object.values(KEEPING).map(({ note }) => note)];
 
 function expectSpokenFigures(reply: Reply, zone: string): void {
   const prose = [reply.title, ...reply.lines].join('\n');

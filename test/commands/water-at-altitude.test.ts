@@ -168,7 +168,7 @@ describe('/water with a kit', () => {
   it('says so when the burner of the kit is too weak, and refuses one that was said', async () => {
     const reply = await talk.ask('/water fat:60kg vessel:100qt', speaking);
     expect(said(reply)).toContain('too weak');
-    const refusal = await talk.refuse('/water fat:60kg burner:900W');
+    const refusal = await talk.refuse('/water fat:60kg vessel:150qt burner:900W');
     expect(refusal.title).toContain('too weak');
     expect(refusal.text).not.toContain('saved');
   });

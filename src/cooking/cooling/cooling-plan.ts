@@ -8,6 +8,9 @@ import {
   type CoolingWay,
   coolingOf,
   FOOD_CODE_COOLING,
+  iceG,
+  PAN_WAYS,
+  POT_WAYS,
   SHALLOW_CM,
   waysThatCoolInTime,
 } from './cooling.js';
@@ -25,8 +28,6 @@ export interface CoolingPlanRequest extends Pot {
 
 export interface CoolingPlan {
   readonly ok: true;
-  /** The pot is too deep to cool in time by standing in the refrigerator: worth a warning. */
-  readonly potTooDeep: boolean;
   readonly where: 'pot' | 'shallow pans';
   /** 1 for the pot. */
   readonly containers: number;
@@ -35,6 +36,8 @@ export interface CoolingPlan {
   /** From when it is put to cool. */
   readonly firstMinutes: number;
   readonly lastMinutes: number;
+  /** To have ready; 0 where no ice is used. */
+  readonly iceG: number;
   readonly calculation: Calculation;
 }
 
@@ -60,10 +63,13 @@ export function coolingPlanOf(request: CoolingPlanRequest): CoolingPlan | TooLat
   const panDepthCm = contentsMl / containers / (PAN.widthCm * PAN.lengthCm);
   const pot = container(100 * depthM(shape, contentsMl), 100 * shape.diameterM, startC);
   const pan = container(panDepthCm, PAN.widthCm, startC);
-  const inPot = waysThatCoolInTime(pot);
   const choices = [
-    ...inPot.map((way) => ({ where: 'pot' as const, containers: 1, request: { ...pot, way } })),
-    ...waysThatCoolInTime(pan).map((way) => ({
+    ...waysThatCoolInTime(pot, POT_WAYS).map((way) => ({
+      where: 'pot' as const,
+      containers: 1,
+      request: { ...pot, way },
+    })),
+    ...waysThatCoolInTime(pan, PAN_WAYS).map((way) => ({
       where: 'shallow pans' as const,
       containers,
       request: { ...pan, way },
@@ -76,18 +82,20 @@ export function coolingPlanOf(request: CoolingPlanRequest): CoolingPlan | TooLat
     if (lateMinutes + lastMinutes > FOOD_CODE_COOLING.lastMinutes) continue;
     return {
       ok: true,
-      potTooDeep: !inPot.includes('refrigerator'),
       where: choice.where,
       containers: choice.containers,
       depthCm: choice.request.depthCm,
       way: choice.request.way,
       firstMinutes,
       lastMinutes,
+      iceG: ON_ICE.includes(choice.request.way) ? iceG({ contentsMl, startC }) : 0,
       calculation,
     };
   }
   return { ok: false, problem: 'too-late-to-cool', lateMinutes };
 }
+
+const ON_ICE: readonly CoolingWay[] = ['ice-bath', 'pan-in-ice'];
 
 function container(depthCm: number, widthCm: number, startC: number) {
   const { low, high } = CONTAINER_CM;

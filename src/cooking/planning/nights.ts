@@ -8,7 +8,7 @@ export const NIGHT = { fromHour: 22, toHour: 7 } as const;
 export const DAY_MINUTES = 60 * (NIGHT.fromHour - NIGHT.toHour);
 
 /** A batch with its waits fits into this, so only the nights near its ends matter. */
-const LONGEST_BATCH_DAYS = 12;
+const LONGEST_BATCH_DAYS = 20;
 
 /** The nights near now and near the end, in order. */
 export function nights(nowMs: number, endMs: number, zone: string): readonly QuietHours[] {

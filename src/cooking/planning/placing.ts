@@ -1,6 +1,12 @@
-/** Fits a stretch of work between hours that should be left alone. Times are epoch milliseconds. */
+/** Fits work between hours that should be left alone. Times are epoch milliseconds. */
 
 export interface QuietHours {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** A stretch in which somebody has to be there, from when the whole of it begins. */
+export interface Work {
   readonly fromMs: number;
   readonly toMs: number;
 }
@@ -13,40 +19,47 @@ export function touches(startMs: number, endMs: number, quiet: readonly QuietHou
   return overlapMs(startMs, endMs, quiet) > 0;
 }
 
-/**
- * The earliest start from `fromMs` on, of work that takes `lengthMs`, with as little of it in the quiet hours as can be:
- * at once, or when some of them end.
- */
-export function placeFrom(fromMs: number, lengthMs: number, quiet: readonly QuietHours[]): number {
-  const starts = [fromMs, ...quiet.map(({ toMs }) => toMs)]
+/** The earliest start from `fromMs` on with as little of the work in the quiet hours as can be. */
+export function placeFrom(fromMs: number, work: readonly Work[], quiet: readonly QuietHours[]): number {
+  const starts = startsBeside(work, quiet)
     .filter((startMs) => startMs >= fromMs && startMs - fromMs <= MOST_SHIFT_MS)
     .sort((a, b) => a - b);
-  return leastDisturbed(starts, fromMs, (startMs) => overlapMs(startMs, startMs + lengthMs, quiet));
+  return leastDisturbed([fromMs, ...starts], work, quiet);
 }
 
-/**
- * The latest end up to `byMs`, of work that takes `lengthMs`, with as little of it in the quiet hours as can be: then, or
- * when some of them begin, or begun when some of them end.
- */
-export function placeBefore(byMs: number, lengthMs: number, quiet: readonly QuietHours[]): number {
-  const ends = [byMs, ...quiet.flatMap(({ fromMs, toMs }) => [fromMs, toMs + lengthMs])]
-    .filter((endMs) => endMs <= byMs && byMs - endMs <= MOST_SHIFT_MS)
+/** The latest start up to `untilMs` with as little of the work in the quiet hours as can be. */
+export function placeBefore(untilMs: number, work: readonly Work[], quiet: readonly QuietHours[]): number {
+  const starts = startsBeside(work, quiet)
+    .filter((startMs) => startMs <= untilMs && untilMs - startMs <= MOST_SHIFT_MS)
     .sort((a, b) => b - a);
-  return leastDisturbed(ends, byMs, (endMs) => overlapMs(endMs - lengthMs, endMs, quiet));
+  return leastDisturbed([untilMs, ...starts], work, quiet);
+}
+
+/** Starts with which a stretch of work begins as some quiet hours end, or ends as they begin. */
+function startsBeside(work: readonly Work[], quiet: readonly QuietHours[]): number[] {
+  return quiet.flatMap((hours) =>
+    work.flatMap(({ fromMs, toMs }) => [hours.toMs - fromMs, hours.fromMs - toMs]),
+  );
 }
 
 /** The first of those that are disturbed least. */
 function leastDisturbed(
-  places: readonly number[],
-  first: number,
-  disturbance: (place: number) => number,
+  starts: readonly number[],
+  work: readonly Work[],
+  quiet: readonly QuietHours[],
 ): number {
-  let best = { place: first, disturbed: disturbance(first) };
-  for (const place of places) {
-    const disturbed = disturbance(place);
-    if (disturbed < best.disturbed) best = { place, disturbed };
+  let best: { readonly startMs: number; readonly disturbed: number } | undefined;
+  for (const startMs of starts) {
+    const disturbed = disturbedMs(startMs, work, quiet);
+    if (best === undefined || disturbed < best.disturbed) best = { startMs, disturbed };
   }
-  return best.place;
+  if (best === undefined) throw new RangeError('there is no start to choose from');
+  return best.startMs;
+}
+
+/** How much of work that begins then falls into the quiet hours. */
+export function disturbedMs(startMs: number, work: readonly Work[], quiet: readonly QuietHours[]): number {
+  return work.reduce((sum, { fromMs, toMs }) => sum + overlapMs(startMs + fromMs, startMs + toMs, quiet), 0);
 }
 
 /** What takes no time is in nobody's way. */

@@ -1,4 +1,4 @@
-/** The steps of a batch, how long each takes and why it is there. */
+/** The steps of a batch and how long each takes. */
 
 import { type Assumption, assumed, type SourceId } from '../../safety/sources.js';
 import { type Cut, type Method, moistureOf } from '../../words/methods.js';
@@ -12,6 +12,7 @@ export type StepKind =
   | 'heat-up'
   | 'render'
   | 'release'
+  | 'cool-down'
   | 'strain'
   | 'cool-first'
   | 'cool-last'
@@ -19,10 +20,16 @@ export type StepKind =
   | 'lift'
   | 're-melt'
   | 'smoke'
+  | 'cool-to-jar'
   | 'jar';
 
 export interface Batch {
   readonly fatG: number;
+  /** The water that a load starts with. */
+  readonly waterMlEach: number;
+  /** The most to expect, and the jars for it. */
+  readonly tallowG: number;
+  readonly jars: number;
   readonly frozen: boolean;
   readonly cut: Cut;
   readonly method: Method;
@@ -33,24 +40,24 @@ export interface Batch {
   readonly heatUpMinutes: number;
   /** Of one load, two hours or more. */
   readonly renderMinutes: number;
+  /** Heat off, until a load may be strained, and until fat that was heated again may be poured into jars. */
+  readonly coolDownMinutes: number;
+  readonly coolToJarMinutes: number;
   /** From the straining pot to 70 °F and to 41 °F, in the way that was chosen. */
   readonly coolFirstMinutes: number;
   readonly coolLastMinutes: number;
-  /** Cooled by stirring, so that somebody has to be there until it is cold. */
-  readonly stirred?: boolean | undefined;
+  /** On ice, which somebody renews until it is cold. */
+  readonly onIce?: boolean | undefined;
   /** 0 for no smoke. */
   readonly smokeMinutes: number;
 }
 
-/** How long things take that nobody publishes. Common practice, no source. */
-const STEP_MINUTES = {
-  strain: 15,
-  set: 8 * 60,
-  setDry: 4 * 60,
-  lift: 20,
-  remelt: 45,
-  jar: 20,
-} as const;
+/** How long things take that nobody publishes; some for each kilogram or jar. Common practice, no source. */
+const STRAIN = { minutes: 10, perKg: 1 };
+const SET_MINUTES = { wet: 8 * 60, dry: 4 * 60 };
+const LIFT_MINUTES = 20;
+const REMELT = { minutes: 30, perKg: 8 };
+const JARRING = { minutes: 10, perJar: 1.5 };
 
 /**
  * How long the pressure of a cooker takes to fall by itself once the heat is off. Common practice, no source; the
@@ -58,14 +65,20 @@ const STEP_MINUTES = {
  */
 export const RELEASE_MINUTES = { low: 20, high: 40 } as const;
 
-/** Minutes from the end of one load's render, when the heat goes off, to when it is ready to be strained. */
+/** Minutes from the end of one load's render, when the heat goes off, to when it is no longer under pressure. */
 export function releaseMinutes(method: Method): number {
   return method === 'pressure' ? RELEASE_MINUTES.high : 0;
 }
 
+/** Ladling and straining one load: its fat and water together. */
+const strainMinutes = ({ fatG, loads, waterMlEach }: Pick<Batch, 'fatG' | 'loads' | 'waterMlEach'>): number =>
+  STRAIN.minutes + STRAIN.perKg * ((fatG / loads + waterMlEach) / 1000);
+
 /** Minutes from the end of one load's render to when it is strained and put to cool. */
-export function minutesUntilStrained(method: Method): number {
-  return releaseMinutes(method) + STEP_MINUTES.strain;
+export function minutesUntilStrained(
+  batch: Pick<Batch, 'method' | 'coolDownMinutes' | 'fatG' | 'loads' | 'waterMlEach'>,
+): number {
+  return releaseMinutes(batch.method) + batch.coolDownMinutes + strainMinutes(batch);
 }
 
 /** About a day in the refrigerator for each 4 to 5 lb (USDA FSIS, from memory), in packs of 9 lb at most: assumed. */
@@ -84,11 +97,11 @@ export const RELEASE_ASSUMPTION: Assumption = assumed(
 /** What a timeline takes as given. */
 export const TIMELINE_ASSUMPTIONS: readonly Assumption[] = [
   assumed(
-    `Straining takes ${STEP_MINUTES.strain} min a load, a disc ${STEP_MINUTES.set / 60} h to set, lifting and scraping ${STEP_MINUTES.lift} min, re-melting and drying ${STEP_MINUTES.remelt} min, jars ${STEP_MINUTES.jar} min.`,
+    `Straining takes ${STRAIN.minutes} min a load and ${STRAIN.perKg} more for each kg, a disc ${SET_MINUTES.wet / 60} h to set, lifting and scraping ${LIFT_MINUTES} min, re-melting and drying ${REMELT.minutes} min and ${REMELT.perKg} more for each kg of tallow, jars ${JARRING.minutes} min and ${JARRING.perJar} more for each.`,
     'practice-chill-and-scrape',
   ),
   assumed(
-    `Grinding takes ${CUTTING.ground.setUpMinutes} min and ${CUTTING.ground.perKg} more for each kg, mincing ${CUTTING.minced.setUpMinutes} and ${CUTTING.minced.perKg}, cubing ${CUTTING.cubed.setUpMinutes} and ${CUTTING.cubed.perKg}.`,
+    `Grinding takes ${CUTTING.ground.setUpMinutes} min and ${CUTTING.ground.perKg} more for each kg, mincing ${CUTTING.minced.setUpMinutes} and ${CUTTING.minced.perKg}, cubing ${CUTTING.cubed.setUpMinutes} and ${CUTTING.cubed.perKg}. Each load is cut just before it is cooked.`,
   ),
   assumed(
     `Frozen fat thaws in the refrigerator in about a day for each 4 to 5 lb of a pack, ${THAW.leastHours} to ${THAW.mostHours} h (from memory).`,
@@ -99,30 +112,29 @@ export const TIMELINE_ASSUMPTIONS: readonly Assumption[] = [
 /** A step by its place in a block, in minutes from the block's start. */
 export interface Placed {
   readonly kind: StepKind;
-  readonly load: number;
   readonly from: number;
   readonly to: number;
   readonly handsOn: boolean;
   readonly limit?: number;
 }
 
-/** Two stretches of work and a wait between them that may be longer, never shorter. */
+/** Stretches of work and waits between them that may be longer, never shorter. */
 export interface Blocks {
   /** Moist, so that the Food Code applies. */
   readonly cools: boolean;
   readonly thawMinutes: number;
-  readonly cook: readonly Placed[];
-  /** From the start of cooking to the end of its hands-on part. */
-  readonly cookMinutes: number;
-  /** The same without the last stirring, which may go on into the night if it must. */
-  readonly cookMinutesUnstirred: number;
-  /** From the start of cooking to when the fat may be taken in hand again. */
+  /** The steps of one load; all loads are alike. */
+  readonly load: readonly Placed[];
+  /** How much of a load may be done while the one before still renders: its cutting. */
+  readonly leadMinutes: number;
+  /** From the start of a load to when its vessel is free. */
+  readonly busyMinutes: number;
+  /** From the start of the last load to when the fat may be taken in hand again. */
   readonly settledMinutes: number;
   readonly finish: readonly Placed[];
-  readonly finishMinutes: number;
 }
 
-/** The two stretches of work of a batch, wet or dry. */
+/** The stretches of work of a batch, wet or dry. */
 export function blocksOf(request: Batch): Blocks {
   const moisture = moistureOf(request.method);
   const dry = moisture === 'dry' || (moisture === 'either' && request.dry === true);
@@ -130,82 +142,102 @@ export function blocksOf(request: Batch): Blocks {
 }
 
 function wetBlocks(request: Batch): Blocks {
-  const { coolFirstMinutes, coolLastMinutes, stirred = false } = request;
-  const untilStrained = minutesUntilStrained(request.method);
-  const cook = cookSteps(request);
-  const cooling = cook
-    .filter(({ kind }) => kind === 'strain')
-    .flatMap(({ load, to }): readonly Placed[] => {
-      const coolUntil = (minutes: number) => to - untilStrained + minutes;
-      const [firstTo, lastTo] = [to + coolFirstMinutes, to + coolLastMinutes];
-      const first = {
-        from: to,
-        to: firstTo,
-        handsOn: true,
-        limit: coolUntil(FOOD_CODE_COOLING.firstMinutes),
-      };
-      const last = {
-        from: firstTo,
-        to: lastTo,
-        handsOn: stirred,
-        limit: coolUntil(FOOD_CODE_COOLING.lastMinutes),
-      };
-      return [
-        { kind: 'cool-first', load, ...first },
-        { kind: 'cool-last', load, ...last },
-      ];
-    });
-  const strainedMinutes = endOf(cook);
-  const coldMinutes = strainedMinutes + coolLastMinutes;
-  const finish = inOrder(0, [
-    ['lift', STEP_MINUTES.lift],
-    ['re-melt', STEP_MINUTES.remelt],
-    ...ifAny('smoke', request.smokeMinutes),
-    ['jar', STEP_MINUTES.jar],
-  ]);
+  const { coolFirstMinutes, coolLastMinutes, onIce = false } = request;
+  const hot = hotSteps(request);
+  const strained = endOf(hot);
+  const renderedAt = strained - minutesUntilStrained(request);
+  const cooling: readonly Placed[] = [
+    {
+      kind: 'cool-first',
+      from: strained,
+      to: strained + coolFirstMinutes,
+      handsOn: true,
+      limit: renderedAt + FOOD_CODE_COOLING.firstMinutes,
+    },
+    {
+      kind: 'cool-last',
+      from: strained + coolFirstMinutes,
+      to: strained + coolLastMinutes,
+      handsOn: onIce,
+      limit: renderedAt + FOOD_CODE_COOLING.lastMinutes,
+    },
+  ];
   return {
+    ...commonBlocks(request, hot),
     cools: true,
-    thawMinutes: thawMinutes(request),
-    cook: [...cook, ...cooling],
-    cookMinutes: stirred ? coldMinutes : strainedMinutes + coolFirstMinutes,
-    cookMinutesUnstirred: strainedMinutes + coolFirstMinutes,
-    settledMinutes: coldMinutes + STEP_MINUTES.set,
-    finish,
-    finishMinutes: endOf(finish),
+    load: [...hot, ...cooling],
+    settledMinutes: strained + coolLastMinutes + SET_MINUTES.wet,
+    finish: inOrder(0, [['lift', LIFT_MINUTES], ...meltedSteps(request)]),
   };
 }
 
-/** No broth, so nothing to cool in two stages: hot fat is strained into jars and sets there. */
+/**
+ * No broth, so nothing to cool in two stages: fat is strained into jars and sets there. Several loads that are smoked are
+ * smoked together, once they have set.
+ */
 function dryBlocks(request: Batch): Blocks {
-  const hot = cookSteps(request);
-  const tail = inOrder(endOf(hot), [...ifAny('smoke', request.smokeMinutes), ['jar', STEP_MINUTES.jar]]);
-  const cookMinutes = endOf(tail);
+  const { loads, smokeMinutes, coolToJarMinutes, jars } = request;
+  const hot = hotSteps(request);
+  const isSmokedLater = smokeMinutes > 0 && loads > 1;
+  const smoke = ifAny('smoke', smokeMinutes);
+  const toJars: readonly Lasting[] = isSmokedLater
+    ? []
+    : [
+        ...smoke,
+        ...(smokeMinutes > 0 ? ifAny('cool-to-jar', coolToJarMinutes) : []),
+        ['jar', jarMinutes(jars / loads)],
+      ];
+  const load = [...hot, ...inOrder(endOf(hot), toJars)];
   return {
+    ...commonBlocks(request, load),
     cools: false,
-    thawMinutes: thawMinutes(request),
-    cook: [...hot, ...tail],
-    cookMinutes,
-    cookMinutesUnstirred: cookMinutes,
-    settledMinutes: cookMinutes + STEP_MINUTES.setDry,
-    finish: [],
-    finishMinutes: 0,
+    load,
+    settledMinutes: endOf(load) + SET_MINUTES.dry,
+    finish: isSmokedLater ? inOrder(0, meltedSteps(request)) : [],
   };
 }
 
-/** Cutting once, then heat-up, render and strain of each load; a pressure cooker is not opened before its pressure fell. */
-function cookSteps({ fatG, cut, method, loads, heatUpMinutes, renderMinutes }: Batch): readonly Placed[] {
+function commonBlocks(request: Batch, busy: readonly Placed[]) {
+  const cutMinutes = cuttingMinutes(request);
+  return {
+    thawMinutes: thawMinutes(request),
+    leadMinutes: Math.min(cutMinutes, request.renderMinutes),
+    busyMinutes: endOf(busy),
+  };
+}
+
+/** Set fat, melted and dried, into jars. */
+const meltedSteps = ({ tallowG, jars, smokeMinutes, coolToJarMinutes }: Batch): readonly Lasting[] => [
+  ['re-melt', REMELT.minutes + (REMELT.perKg * tallowG) / 1000],
+  ...ifAny('smoke', smokeMinutes),
+  ...ifAny('cool-to-jar', coolToJarMinutes),
+  ['jar', jarMinutes(jars)],
+];
+
+const jarMinutes = (jars: number): number => JARRING.minutes + JARRING.perJar * jars;
+
+/** What cutting one load takes. */
+function cuttingMinutes({ fatG, loads, cut }: Pick<Batch, 'fatG' | 'loads' | 'cut'>): number {
   const { setUpMinutes, perKg } = CUTTING[cut];
-  const steps: Placed[] = [...inOrder(0, [['cut', setUpMinutes + (perKg * fatG) / 1000]])];
-  for (let load = 1; load <= loads; load++) {
-    const ofLoad = inOrder(endOf(steps), [
-      ['heat-up', heatUpMinutes],
-      ['render', renderMinutes],
-      ...ifAny('release', releaseMinutes(method)),
-      ['strain', STEP_MINUTES.strain],
-    ]);
-    steps.push(...ofLoad.map((step) => ({ ...step, load, handsOn: step.kind !== 'release' })));
-  }
-  return steps;
+  return setUpMinutes + (perKg * fatG) / loads / 1000;
+}
+
+/**
+ * From cutting to straining one load. Nobody has to stand by while the pressure falls, nor by a slow cooker, which is made
+ * to be left on.
+ */
+function hotSteps(batch: Batch): readonly Placed[] {
+  const { method, heatUpMinutes, renderMinutes, coolDownMinutes } = batch;
+  const steps = inOrder(0, [
+    ['cut', cuttingMinutes(batch)],
+    ['heat-up', heatUpMinutes],
+    ['render', renderMinutes],
+    ...ifAny('release', releaseMinutes(method)),
+    ['cool-down', coolDownMinutes],
+    ['strain', strainMinutes(batch)],
+  ]);
+  const alone: readonly StepKind[] = method === 'slow-cooker' ? ['heat-up', 'render'] : ['release'];
+  return steps.map((step) => ({ ...step, handsOn: !alone.includes(step.kind) }));
 }
 
 type Lasting = readonly [StepKind, number];
@@ -216,7 +248,7 @@ function inOrder(startMinutes: number, steps: readonly Lasting[]): readonly Plac
   return steps.map(([kind, minutes]) => {
     const from = at;
     at += minutes;
-    return { kind, load: 0, from, to: at, handsOn: true };
+    return { kind, from, to: at, handsOn: true };
   });
 }
 
@@ -228,56 +260,23 @@ function thawMinutes({ fatG, frozen }: Batch): number {
   return 60 * clamp(hours, THAW.leastHours, THAW.mostHours);
 }
 
-/** Why each step is there. */
-export const REASONS: Readonly<
-  Record<StepKind, { readonly why: string; readonly sources: readonly SourceId[] }>
-> = {
-  thaw: {
-    why: 'In the refrigerator, never on the counter: about a day for each 4 to 5 lb in a pack.',
-    sources: ['fsis-thawing', 'food-code-thawing'],
-  },
-  cut: {
-    why: 'Fine pieces give more tallow; fat cuts best when it is cold and firm.',
-    sources: ['ap-42', 'practice-yield'],
-  },
-  'heat-up': {
-    why: 'From cold to the boil, slowly enough that nothing scorches.',
-    sources: ['practice-time'],
-  },
-  render: { why: 'Two hours is the least.', sources: ['practice-time'] },
-  release: {
-    why: `Heat off; by itself it takes ${RELEASE_MINUTES.low} to ${RELEASE_MINUTES.high} min by common practice. The manual decides; never force the lid.`,
-    sources: ['pressure-cooker-instructions'],
-  },
-  strain: {
-    why: 'While it is hot and thin, through a cloth or a fine sieve.',
-    sources: ['practice-hot-handling'],
-  },
-  'cool-first': {
-    why: 'Within 2 hours of the end of the render, in shallow containers or an ice bath.',
-    sources: ['food-code-cooling'],
-  },
-  'cool-last': {
-    why: 'Within 6 hours of the end of the render.',
-    sources: ['food-code-cooling'],
-  },
-  set: {
-    why: 'In the refrigerator until it is firm: overnight for a disc, some hours for jars.',
-    sources: ['practice-chill-and-scrape'],
-  },
-  lift: {
-    why: 'Lift the disc and scrape off the brown layer, which is moist and spoils first.',
-    sources: ['practice-chill-and-scrape'],
-  },
-  're-melt': {
-    why: 'Gently, until the bubbling of the last water stops.',
-    sources: ['practice-chill-and-scrape', 'lard-extension'],
-  },
-  smoke: {
-    why: 'The liquid tallow in a shallow pan, outdoors.',
-    sources: ['practice-smoke', 'cpsc-charcoal'],
-  },
-  jar: { why: 'Into clean, dry, warm jars.', sources: ['practice-jar-headspace', 'lard-extension'] },
+/** What each step rests on. */
+export const STEP_SOURCES: Readonly<Record<StepKind, readonly SourceId[]>> = {
+  thaw: ['fsis-thawing', 'food-code-thawing'],
+  cut: ['ap-42', 'practice-yield', 'fsis-danger-zone'],
+  'heat-up': ['practice-time'],
+  render: ['practice-time', 'lard-extension'],
+  release: ['pressure-cooker-instructions'],
+  'cool-down': ['hot-fat-inference'],
+  strain: ['practice-hot-handling', 'hot-fat-inference'],
+  'cool-first': ['food-code-cooling'],
+  'cool-last': ['food-code-cooling'],
+  set: ['practice-chill-and-scrape'],
+  lift: ['practice-chill-and-scrape'],
+  're-melt': ['practice-chill-and-scrape', 'lard-extension'],
+  smoke: ['practice-smoke', 'cpsc-charcoal'],
+  'cool-to-jar': ['hot-fat-inference'],
+  jar: ['practice-jar-headspace', 'lard-extension', 'tallow-by-analogy'],
 };
 
 /** The last minute of any of the steps. */

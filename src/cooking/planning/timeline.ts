@@ -4,7 +4,7 @@ import type { SourceId } from '../../safety/sources.js';
 import { assertNotNegative } from '../../words/numbers.js';
 import { FOOD_CODE_COOLING } from '../cooling/cooling.js';
 import { LEAST_RENDER_MINUTES } from '../water/water.js';
-import { placeBefore, placeFrom, type QuietHours, touches } from './placing.js';
+import { disturbedMs, placeBefore, placeFrom, type QuietHours, touches, type Work } from './placing.js';
 import {
   type Batch,
   type Blocks,
@@ -12,7 +12,7 @@ import {
   endOf,
   minutesUntilStrained,
   type Placed,
-  REASONS,
+  STEP_SOURCES,
   type StepKind,
 } from './timeline-steps.js';
 
@@ -28,7 +28,6 @@ export interface Step {
   readonly inQuietHours: boolean;
   /** The Food Code's limit for the end of a cooling step. */
   readonly byMs?: number;
-  readonly why: string;
   readonly sources: readonly SourceId[];
 }
 
@@ -39,6 +38,8 @@ export interface TimelineRequest extends Batch {
   readonly byMs?: number | undefined;
   /** When nobody wants to stand at the stove, such as the nights. In order, not overlapping. */
   readonly quiet?: readonly QuietHours[] | undefined;
+  /** Somebody will stand there in those hours too, if nothing else fits. */
+  readonly quietIfNeeded?: boolean | undefined;
 }
 
 export interface Timeline {
@@ -51,6 +52,8 @@ export interface Timeline {
 
 export type TimelineProblem =
   | { readonly ok: false; readonly problem: 'cannot-be-met'; readonly earliestFinishMs: number }
+  /** So long a stretch of work that it goes on into the hours that should be left alone. */
+  | { readonly ok: false; readonly problem: 'in-quiet-hours'; readonly workMinutes: number }
   /** The way of cooling breaks the Food Code: minutes after the end of the render against the limits. */
   | {
       readonly ok: false;
@@ -62,82 +65,116 @@ export type TimelineProblem =
     };
 
 /**
- * The timeline of a batch. Loads follow one another in the same vessel and each cools as soon as it is strained. What
- * waits, waits in the refrigerator: the disc before it is lifted.
- * Refused when it cannot be ready in time, with the earliest finish, and when a cooling step would break the Food Code.
+ * The timeline of a batch. Loads follow one another in the same vessel, on another day where the hours to be left alone
+ * come between; each is cut while the one before renders, and cools as soon as it is strained. What waits, waits in the
+ * refrigerator: fat that is not cut yet, and the disc before it is lifted.
+ * Refused when it cannot be ready in time, with the earliest finish, when a stretch of work does not fit between the hours
+ * to be left alone, and when a cooling step would break the Food Code.
  * Throws RangeError when a figure is negative or not finite, loads are not a whole number from 1 up, or the render is
  * shorter than two hours.
  */
 export function timelineOf(request: TimelineRequest): Timeline | TimelineProblem {
   check(request);
+  const { byMs, nowMs, quiet = [], quietIfNeeded = false } = request;
   const blocks = blocksOf(request);
-  const untilStrained = minutesUntilStrained(request.method);
+  const tooSlow = blocks.cools ? coolsTooSlowly(request) : undefined;
+  if (tooSlow !== undefined) return tooSlow;
+  const earliest = forwards(blocks, request);
+  if (disturbance(blocks, earliest, quiet) > 0 && !quietIfNeeded)
+    return { ok: false, problem: 'in-quiet-hours', workMinutes: longestWorkMinutes(blocks) };
+  if (byMs !== undefined && finishOf(blocks, earliest) > byMs)
+    return { ok: false, problem: 'cannot-be-met', earliestFinishMs: finishOf(blocks, earliest) };
+  const latest = byMs === undefined ? earliest : backwards(blocks, byMs, request);
+  const isBetter =
+    latest.thawMs >= nowMs && disturbance(blocks, latest, quiet) <= disturbance(blocks, earliest, quiet);
+  return timeline(blocks, isBetter ? latest : earliest, request);
+}
+
+function coolsTooSlowly(request: TimelineRequest): TimelineProblem | undefined {
+  const untilStrained = minutesUntilStrained(request);
   const firstMinutes = untilStrained + request.coolFirstMinutes;
   const lastMinutes = untilStrained + request.coolLastMinutes;
-  if (
-    blocks.cools &&
-    (firstMinutes > FOOD_CODE_COOLING.firstMinutes || lastMinutes > FOOD_CODE_COOLING.lastMinutes)
-  )
-    return {
-      ok: false,
-      problem: 'cools-too-slowly',
-      firstMinutes,
-      lastMinutes,
-      mostFirstMinutes: FOOD_CODE_COOLING.firstMinutes,
-      mostLastMinutes: FOOD_CODE_COOLING.lastMinutes,
-    };
-  const earliest = forwards(blocks, request);
-  if (request.byMs === undefined) return timeline(blocks, earliest, request);
-  if (finishOf(blocks, earliest) > request.byMs)
-    return { ok: false, problem: 'cannot-be-met', earliestFinishMs: finishOf(blocks, earliest) };
-  const latest = backwards(blocks, request.byMs, request);
-  return timeline(blocks, latest.thawMs >= request.nowMs ? latest : earliest, request);
+  const { firstMinutes: mostFirstMinutes, lastMinutes: mostLastMinutes } = FOOD_CODE_COOLING;
+  if (firstMinutes <= mostFirstMinutes && lastMinutes <= mostLastMinutes) return undefined;
+  const problem = 'cools-too-slowly';
+  return { ok: false, problem, firstMinutes, lastMinutes, mostFirstMinutes, mostLastMinutes };
 }
 
 const MINUTE_MS = 60_000;
 
+/** When each stretch of work begins. */
 interface Start {
   readonly thawMs: number;
-  readonly cookMs: number;
+  readonly loadsMs: readonly number[];
   readonly finishStartMs: number;
 }
 
-function forwards(blocks: Blocks, { nowMs, quiet = [] }: TimelineRequest): Start {
-  const cookMs = cookStart(blocks, quiet, (minutes) =>
-    placeFrom(nowMs + ms(blocks.thawMinutes), ms(minutes), quiet),
+/** Fat goes from the freezer into the refrigerator at once: a longer thaw does no harm. */
+function forwards(blocks: Blocks, { nowMs, loads, quiet = [] }: TimelineRequest): Start {
+  const work = workIn(blocks.load);
+  const loadsMs: number[] = [];
+  let fromMs = nowMs + ms(blocks.thawMinutes);
+  for (let load = 1; load <= loads; load++) {
+    const startMs = placeFrom(fromMs, work, quiet);
+    loadsMs.push(startMs);
+    fromMs = startMs + ms(blocks.busyMinutes - blocks.leadMinutes);
+  }
+  const settledMs = (loadsMs.at(-1) ?? nowMs) + ms(blocks.settledMinutes);
+  return { thawMs: nowMs, loadsMs, finishStartMs: placeFrom(settledMs, workIn(blocks.finish), quiet) };
+}
+
+function backwards(blocks: Blocks, byMs: number, { nowMs, loads, quiet = [] }: TimelineRequest): Start {
+  const finishStartMs = placeBefore(byMs - ms(endOf(blocks.finish)), workIn(blocks.finish), quiet);
+  const work = workIn(blocks.load);
+  const loadsMs: number[] = [];
+  let untilMs = finishStartMs - ms(blocks.settledMinutes);
+  for (let load = 1; load <= loads; load++) {
+    const startMs = placeBefore(untilMs, work, quiet);
+    loadsMs.unshift(startMs);
+    untilMs = startMs - ms(blocks.busyMinutes - blocks.leadMinutes);
+  }
+  const latestThawMs = (loadsMs[0] ?? finishStartMs) - ms(blocks.thawMinutes);
+  return { thawMs: eveningBefore(latestThawMs, blocks, nowMs, quiet), loadsMs, finishStartMs };
+}
+
+/** Nobody gets up at night to take fat out of the freezer. */
+function eveningBefore(thawMs: number, { thawMinutes }: Blocks, nowMs: number, quiet: readonly QuietHours[]) {
+  const night = quiet.find(({ fromMs, toMs }) => fromMs < thawMs && thawMs < toMs);
+  if (thawMinutes === 0 || night === undefined || thawMs < nowMs) return thawMs;
+  return Math.max(nowMs, night.fromMs);
+}
+
+/** The stretches of some steps in which somebody has to be there. */
+function workIn(steps: readonly Placed[]): readonly Work[] {
+  const work: Work[] = [];
+  for (const { from, to, handsOn } of steps) {
+    if (!handsOn) continue;
+    const last = work.at(-1);
+    if (last !== undefined && last.toMs === ms(from)) work[work.length - 1] = { ...last, toMs: ms(to) };
+    else work.push({ fromMs: ms(from), toMs: ms(to) });
+  }
+  return work;
+}
+
+function disturbance(blocks: Blocks, start: Start, quiet: readonly QuietHours[]): number {
+  const load = workIn(blocks.load);
+  return start.loadsMs.reduce(
+    (sum, startMs) => sum + disturbedMs(startMs, load, quiet),
+    disturbedMs(start.finishStartMs, workIn(blocks.finish), quiet),
   );
-  const finishStartMs = placeFrom(cookMs + ms(blocks.settledMinutes), ms(blocks.finishMinutes), quiet);
-  return { thawMs: cookMs - ms(blocks.thawMinutes), cookMs, finishStartMs };
 }
 
-function backwards(blocks: Blocks, byMs: number, { quiet = [] }: TimelineRequest): Start {
-  const finishStartMs = placeBefore(byMs, ms(blocks.finishMinutes), quiet) - ms(blocks.finishMinutes);
-  const cookMs = cookStart(blocks, quiet, (minutes) => {
-    const latestEndMs = finishStartMs - ms(blocks.settledMinutes - minutes);
-    return placeBefore(latestEndMs, ms(minutes), quiet) - ms(minutes);
-  });
-  return { thawMs: cookMs - ms(blocks.thawMinutes), cookMs, finishStartMs };
-}
-
-/** Outside the quiet hours with all its stirring if that can be, else with all but the last of it. */
-function cookStart(
-  { cookMinutes, cookMinutesUnstirred }: Blocks,
-  quiet: readonly QuietHours[],
-  startOf: (minutes: number) => number,
-): number {
-  const undisturbed = [cookMinutes, cookMinutesUnstirred].find((minutes) => {
-    const startMs = startOf(minutes);
-    return !touches(startMs, startMs + ms(minutes), quiet);
-  });
-  return startOf(undisturbed ?? cookMinutes);
+function longestWorkMinutes({ load, finish }: Blocks): number {
+  const work = [...workIn(load), ...workIn(finish)];
+  return Math.max(0, ...work.map(({ fromMs, toMs }) => (toMs - fromMs) / MINUTE_MS));
 }
 
 function finishOf(blocks: Blocks, { finishStartMs }: Start): number {
-  return finishStartMs + ms(blocks.finishMinutes);
+  return finishStartMs + ms(endOf(blocks.finish));
 }
 
 function timeline(blocks: Blocks, start: Start, { quiet = [] }: TimelineRequest): Timeline {
-  const at = (originMs: number, { kind, load, from, to, handsOn, limit }: Placed): Step => {
+  const at = (originMs: number, load: number, { kind, from, to, handsOn, limit }: Placed): Step => {
     const [startMs, endMs] = [originMs + ms(from), originMs + ms(to)];
     return {
       kind,
@@ -147,21 +184,22 @@ function timeline(blocks: Blocks, start: Start, { quiet = [] }: TimelineRequest)
       handsOn,
       inQuietHours: handsOn && touches(startMs, endMs, quiet),
       ...(limit === undefined ? {} : { byMs: originMs + ms(limit) }),
-      ...REASONS[kind],
+      sources: STEP_SOURCES[kind],
     };
   };
   const wait = (kind: StepKind, startMs: number, endMs: number): Step =>
-    at(startMs, { kind, load: 0, from: 0, to: (endMs - startMs) / MINUTE_MS, handsOn: false });
-  const lastColdMs = start.cookMs + ms(endOf(blocks.cook));
+    at(startMs, 0, { kind, from: 0, to: (endMs - startMs) / MINUTE_MS, handsOn: false });
+  const [firstMs = start.finishStartMs] = start.loadsMs;
+  const lastColdMs = (start.loadsMs.at(-1) ?? firstMs) + ms(endOf(blocks.load));
   const steps = [
-    ...(blocks.thawMinutes > 0 ? [wait('thaw', start.thawMs, start.cookMs)] : []),
-    ...blocks.cook.map((step) => at(start.cookMs, step)),
+    ...(blocks.thawMinutes > 0 ? [wait('thaw', start.thawMs, firstMs)] : []),
+    ...start.loadsMs.flatMap((startMs, before) => blocks.load.map((step) => at(startMs, before + 1, step))),
     wait('set', lastColdMs, start.finishStartMs),
-    ...blocks.finish.map((step) => at(start.finishStartMs, step)),
+    ...blocks.finish.map((step) => at(start.finishStartMs, 0, step)),
   ];
   return {
     ok: true,
-    startMs: start.thawMs,
+    startMs: blocks.thawMinutes > 0 ? start.thawMs : firstMs,
     finishMs: finishOf(blocks, start),
     steps: steps.sort((a, b) => a.startMs - b.startMs || a.endMs - b.endMs),
   };
@@ -172,9 +210,20 @@ function ms(minutes: number): number {
 }
 
 function check(request: TimelineRequest): void {
-  const { fatG, loads, heatUpMinutes, renderMinutes, nowMs, byMs = nowMs } = request;
-  const { coolFirstMinutes, coolLastMinutes, smokeMinutes } = request;
-  assertNotNegative({ fatG, heatUpMinutes, coolFirstMinutes, coolLastMinutes, smokeMinutes });
+  const {
+    fatG,
+    waterMlEach,
+    tallowG,
+    jars,
+    loads,
+    heatUpMinutes,
+    renderMinutes,
+    nowMs,
+    byMs = nowMs,
+  } = request;
+  const { coolDownMinutes, coolToJarMinutes, coolFirstMinutes, coolLastMinutes, smokeMinutes } = request;
+  assertNotNegative({ fatG, waterMlEach, tallowG, jars, heatUpMinutes });
+  assertNotNegative({ coolDownMinutes, coolToJarMinutes, coolFirstMinutes, coolLastMinutes, smokeMinutes });
   if (!(Number.isInteger(loads) && loads >= 1))
     throw new RangeError(`loads must be a whole number from 1 up, not ${loads}`);
   if (!(Number.isFinite(renderMinutes) && renderMinutes >= LEAST_RENDER_MINUTES))

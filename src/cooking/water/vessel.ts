@@ -11,6 +11,29 @@ export const SMALLEST_VESSEL_ML = ML_PER_US_QUART;
 /** Larger than this is no kitchen vessel. */
 export const LARGEST_VESSEL_ML = 200_000;
 
+/** What somebody can carry with hot fat in it, in grams. A choice of ours. */
+export const HEAVIEST_LIFT_G = 10_000;
+
+/**
+ * The largest vessel that is counted on by each method. `most` counts at most of a larger one that was said: an oven or a
+ * smoker takes a pan that can still be carried full, 12 qt; slow cookers are made no larger. `usual` is as large as a kitchen has
+ * where none was said. Choices of ours.
+ */
+const LARGEST_QUARTS: Readonly<Record<Method, { readonly usual: number; readonly most: number }>> = {
+  'open-pot': { usual: 20, most: Number.POSITIVE_INFINITY },
+  'stovetop-dry': { usual: 20, most: Number.POSITIVE_INFINITY },
+  pressure: { usual: 10, most: 32 },
+  'slow-cooker': { usual: 8, most: 12 },
+  oven: { usual: 12, most: 12 },
+  smoker: { usual: 12, most: 12 },
+};
+
+/** What of a vessel a method can use, in millilitres; without one, the largest that a kitchen usually has. */
+export function usableVesselMl(method: Method, vesselMl?: number): number {
+  const { usual, most } = LARGEST_QUARTS[method];
+  return vesselMl === undefined ? usual * ML_PER_US_QUART : Math.min(vesselMl, most * ML_PER_US_QUART);
+}
+
 /** Sizes that pots are sold in, in US quarts; common sizes, from memory. */
 const SOLD_QUARTS = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 30, 32, 40, 60, 80, 100] as const;
 

@@ -12,15 +12,17 @@ function planned(request: CoolingPlanRequest) {
 }
 
 describe('getting a pot cold in time', () => {
-  it('warns of a deep pot and stirs it in an ice bath', () => {
-    expect(planned(stockpot)).toMatchObject({ potTooDeep: true, where: 'pot', way: 'stirred-ice-bath' });
+  it('leaves a deep pot alone in an ice bath, with the ice that takes', () => {
+    expect(planned(stockpot)).toMatchObject({ where: 'pot', way: 'ice-bath' });
+    expect(planned(stockpot).iceG / 8000).toBeCloseTo(0.94, 1);
   });
 
   it('takes shallow pans for a pot that even that leaves warm', () => {
     const plan = planned({ ...stockpot, contentsMl: 60_000, vesselMl: 90_000 });
     expect(plan.where).toBe('shallow pans');
-    expect(plan.depthCm).toBeLessThanOrEqual(5);
-    expect(plan.containers).toBeGreaterThan(1);
+    expect(plan.depthCm).toBeLessThanOrEqual(3);
+    // Charts of pan volumes: one of 9 by 13 by 2 in holds 3.3 to 3.5 L to its rim.
+    expect(60_000 / plan.containers).toBeLessThanOrEqual(0.7 * 3300);
   });
 
   it('has no way left when it comes too late', () => {

@@ -4,14 +4,17 @@ import {
   type CoolingRequest,
   coolingOf,
   FOOD_CODE_COOLING,
+  iceG,
+  PAN_WAYS,
+  POT_WAYS,
   waysThatCoolInTime,
 } from '../../../src/cooking/cooling/cooling.js';
 import { workingOf } from '../../../src/cooking/working.js';
 import { celsiusFromFahrenheit } from '../../../src/words/units.js';
 
-const COOLING_WAYS = ['counter', 'refrigerator', 'ice-bath', 'stirred-ice-bath'] as const;
+const COOLING_WAYS = [...POT_WAYS, 'pan-in-ice'] as const;
 const deepPot = { depthCm: 20, widthCm: 30, startC: 98 };
-const shallowPan = { depthCm: 5, widthCm: 25, startC: 98 };
+const shallowPan = { depthCm: 3, widthCm: 25, startC: 98 };
 
 const request: fc.Arbitrary<CoolingRequest> = fc.record({
   depthCm: fc.double({ min: 0.5, max: 140, noNaN: true }),
@@ -33,11 +36,24 @@ describe('cooling', () => {
   // Common advice of food-safety bodies: a deep pot in a refrigerator does not cool in time; shallow pans and ice
   // baths do.
   it('does not happen in time for a deep pot on the counter or in the refrigerator', () => {
-    expect(waysThatCoolInTime(deepPot)).toEqual(['stirred-ice-bath']);
+    expect(waysThatCoolInTime(deepPot, POT_WAYS)).toEqual(['ice-bath']);
   });
 
-  it('happens in time for a shallow pan in an ice bath', () => {
-    expect(waysThatCoolInTime(shallowPan)).toContain('ice-bath');
+  it('happens in time for a shallow pan on ice', () => {
+    expect(waysThatCoolInTime(shallowPan, PAN_WAYS)).toContain('pan-in-ice');
+  });
+
+  // Computed elsewhere, in one dimension: broth that moves under set fat (0.17 W/(m K)), 5.3 L in a pot of 22.9 cm.
+  it('takes as long in an ice bath as a model of broth that stirs itself', () => {
+    const depthCm = 5300 / (Math.PI * 11.45 ** 2);
+    const { firstMinutes, lastMinutes } = coolingOf({ depthCm, widthCm: 22.9, startC: 100, way: 'ice-bath' });
+    expect(Math.abs((firstMinutes ?? 0) / 49 - 1)).toBeLessThan(0.2);
+    expect(Math.abs((lastMinutes ?? 0) / 108 - 1)).toBeLessThan(0.1);
+  });
+
+  // Heat of melting of ice, 334 kJ/kg (steam tables): 1 L × 3.6 kJ/K × 95 K ÷ 355 kJ/kg.
+  it('takes about a kilogram of ice a litre', () => {
+    expect(iceG({ contentsMl: 1000, startC: 100 }) / 1000).toBeCloseTo(0.96, 1);
   });
 
   it('never gets to 41 °F in a warm room', () => {
@@ -45,8 +61,9 @@ describe('cooling', () => {
   });
 
   it('happens in time in a still ice bath up to some depth, and beyond it no more', () => {
-    const inTime = (depthCm: number) => waysThatCoolInTime({ ...deepPot, depthCm }).includes('ice-bath');
-    const depths = Array.from({ length: 20 }, (_, at) => at + 1);
+    const inTime = (depthCm: number) =>
+      waysThatCoolInTime({ ...deepPot, depthCm }, POT_WAYS).includes('ice-bath');
+    const depths = Array.from({ length: 100 }, (_, at) => at + 1);
     const deepestCm = depths.filter(inTime).length;
     expect(deepestCm).toBeGreaterThanOrEqual(3);
     expect(depths.map(inTime)).toEqual(depths.map((depthCm) => depthCm <= deepestCm));
@@ -68,7 +85,7 @@ describe('cooling', () => {
             orNever(here.lastMinutes) * (1 - 1e-12),
           );
         const { firstMinutes, lastMinutes } = here;
-        expect(waysThatCoolInTime(any).includes(any.way)).toBe(
+        expect(waysThatCoolInTime(any, [any.way]).includes(any.way)).toBe(
           orNever(firstMinutes) <= 120 && orNever(lastMinutes) <= 360,
         );
         workingOf([], [{ title: 'Cooling', calculation: here.calculation }]);
@@ -76,14 +93,14 @@ describe('cooling', () => {
     );
   });
 
-  it('is faster in an ice bath than in a refrigerator, and faster still when stirred', () => {
+  it('is faster on ice than in a refrigerator, and faster still where the broth stirs itself', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 40 }), (depthCm) => {
-        const [, cold = 0, ice = 0, stirred = 0] = COOLING_WAYS.map(
+        const [, cold = 0, moving = 0, ice = 0] = COOLING_WAYS.map(
           (way) => coolingOf({ depthCm, widthCm: 30, startC: 98, way }).lastMinutes ?? 0,
         );
         expect(ice).toBeLessThan(cold);
-        expect(stirred).toBeLessThan(ice);
+        expect(moving).toBeLessThan(ice);
       }),
     );
   });
