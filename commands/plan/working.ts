@@ -32,7 +32,7 @@ export function planInputs(planned: PlannedBatch): readonly WorkingInput[] {
   ];
 }
 
-const SHOWN_BY_WATER = ['Boiling', 'Boil-off', 'Loads', 'Tallow', 'Top-ups', 'Vessel', 'Water'];
+const SHOWN_BY_WATER = ['Boiling', 'Boil-off', 'Loads', 'Top-ups', 'Vessel', 'Water'];
 
 /**
  * Every calculation that a plan rests on, in the order in which they are made. It does not say what a render costs; what
