@@ -28,11 +28,11 @@ export function rankSumDistribution(
   rankings: readonly (readonly number[])[],
 ): readonly RankSumOutcome[] | undefined {
   const products = rankings[0]?.length ?? 0;
-  let outcomes: Iterable<MutableOutcome> = [{ halves: Array(products).fill(0), probability: 1 }];
+  let outcomes: Iterable<MutableOutcome> = [{ halves: new Array<number>(products).fill(0), probability: 1 }];
   let count = 1;
   // no half rank sum is further from the mean than this
   const reach = rankings.length * (products - 1);
-  const sums: number[] = Array(products).fill(0);
+  const sums: number[] = new Array<number>(products).fill(0);
   let steps = 0;
   for (const ranks of rankings) {
     const orders = arrangements(ranks.map((rank) => 2 * rank - (products + 1)));
