@@ -4,7 +4,6 @@ import {
   guessingTail,
   leastCorrect,
 } from '../../../src/statistics/sensory/discrimination.js';
-import { discriminatorsAt, proportionCorrectAt } from '../../../src/statistics/sensory/protocol.js';
 import { TRIANGLE } from '../../../src/statistics/sensory/triangle.js';
 import dPrimes from '../../reference/sensory/triangle-d-prime.json' with { type: 'json' };
 import difference from '../../reference/sensory/triangle-difference.json' with { type: 'json' };
@@ -65,8 +64,6 @@ describe('triangle test', () => {
     expect(TRIANGLE.dPrime(1 / 3)).toBe(0);
     expect(TRIANGLE.dPrime(0.1)).toBe(0);
     expect(TRIANGLE.dPrime(1)).toBe(Number.POSITIVE_INFINITY);
-    expect(discriminatorsAt(TRIANGLE, 0.2)).toBe(0);
-    expect(discriminatorsAt(TRIANGLE, proportionCorrectAt(TRIANGLE, 0.4))).toBeCloseTo(0.4, 14);
   });
 
   it('refuses what cannot be', () => {
