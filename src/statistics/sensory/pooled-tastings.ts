@@ -33,12 +33,12 @@ export type Heterogeneity =
 
 /** So many tables are listed in about a tenth of a second. */
 const MOST_TABLES = 100_000;
-const SIMULATIONS = 10_000;
+const SIMULATIONS = 2000;
 
 /**
  * Whether the share of correct answers differs between tastings. Given the number of correct answers in all, they fall
  * to the tastings as if dealt from one pack, whatever the common share (multivariate hypergeometric): the test lists
- * every way they could have fallen, or, where those are too many, deals 10 000 times.
+ * every way they could have fallen, or, where those are too many, deals 2000 times.
  * Sources: Freeman, Halton (1951), Biometrika 38, 141–149; p of a simulation: (1 + hits)/(1 + deals), Davison, Hinkley
  * (1997), Bootstrap Methods and their Application, section 4.2.
  * @throws RangeError unless every tasting's answers are possible.

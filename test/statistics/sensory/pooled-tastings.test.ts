@@ -63,7 +63,7 @@ describe('tastings of the same question in several kitchens', () => {
     expect(found).toMatchObject({ kind: 'compared', method: 'simulated', df: 6 });
     if (found.kind === 'compared') {
       expect(found.statistic).toBeCloseTo(8.3912, 4);
-      expect(Math.abs(found.p - 0.2146)).toBeLessThan(0.013);
+      expect(Math.abs(found.p - 0.2146)).toBeLessThan(0.03);
     }
   });
 
