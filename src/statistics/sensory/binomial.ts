@@ -1,6 +1,6 @@
 import betaQuantile from '@stdlib/stats-base-dists-beta-quantile';
 import binomialCdf from '@stdlib/stats-base-dists-binomial-cdf';
-import type { Interval } from '../linear-estimate.js';
+import type { Interval } from '../model/linear-estimate.js';
 
 /**
  * P(X ≥ count) for X ~ Bin(n, p), exact.

@@ -1,5 +1,5 @@
 /** What a tasting with right and wrong answers says: how likely guessing is, how many can tell, how big the difference. */
-import type { Interval } from '../linear-estimate.js';
+import type { Interval } from '../model/linear-estimate.js';
 import { atLeast, clopperPearson, requireLevel } from './binomial.js';
 import { type Answers, discriminatorsAt, type Protocol } from './protocol.js';
 

@@ -1,6 +1,6 @@
 /** Ranking of three to six products by intensity or liking (ISO 8587). */
 import chisquareCdf from '@stdlib/stats-base-dists-chisquare-cdf';
-import { studentizedRangeUpper } from '../studentized-range.js';
+import { studentizedRangeUpper } from '../algebra/studentized-range.js';
 import { requireLevel } from './binomial.js';
 import { midranks, type RankSumOutcome, rankSumDistribution } from './rank-sums.js';
 

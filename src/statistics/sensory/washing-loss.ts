@@ -1,6 +1,6 @@
 /** How much tallow a wash takes. */
-import { memberSums } from '../member-sums.js';
-import { type PooledYield, pooledYield, type YieldInterval } from '../pooled-yield.js';
+import { memberSums } from '../model/member-sums.js';
+import { type PooledYield, pooledYield, type YieldInterval } from '../questions/pooled-yield.js';
 
 /** One wash: melted with water, settled, and the disc weighed again. */
 export interface Wash {

@@ -1,10 +1,10 @@
 /** How often cooks find a taste word in what a method gave them. */
 import normalQuantile from '@stdlib/stats-base-dists-normal-quantile';
-import { tQuantile } from '../distributions.js';
-import type { MemberSums } from '../member-sums.js';
-import { pooledYield } from '../pooled-yield.js';
-import { wilsonInterval } from '../wilson.js';
+import { tQuantile } from '../algebra/distributions.js';
+import type { MemberSums } from '../model/member-sums.js';
+import { pooledYield } from '../questions/pooled-yield.js';
 import type { Ranged } from './discrimination.js';
+import { wilsonInterval } from './wilson.js';
 
 /** One cook's batches that were tasted. */
 export interface CookWords {

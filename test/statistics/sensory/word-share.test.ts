@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { wilsonInterval } from '../../../src/statistics/sensory/wilson.js';
 import { wordShare } from '../../../src/statistics/sensory/word-share.js';
-import { wilsonInterval } from '../../../src/statistics/wilson.js';
 import { normal, uniform } from '../seeded.js';
 
 const cooks = (batches: readonly number[], withWord: readonly number[]) =>
