@@ -8,6 +8,7 @@ import * as managersUnreached from './0006_managers_unreached.js';
 import * as applications from './0007_applications.js';
 import * as kindOfFat from './0008_kind_of_fat.js';
 import * as closedTold from './0009_closed_told.js';
+import * as tastings from './0010_tastings.js';
 
 /** Every migration in order. Written once, never edited after release; listed by hand so that none is skipped silently. */
 export const migrations: Readonly<Record<string, Migration>> = {
@@ -20,4 +21,5 @@ export const migrations: Readonly<Record<string, Migration>> = {
   '0007_applications': applications,
   '0008_kind_of_fat': kindOfFat,
   '0009_closed_told': closedTold,
+  '0010_tastings': tastings,
 };

@@ -157,6 +157,48 @@ export interface TakenOnTable {
   taken_at: Instant;
 }
 
+export type TastingKind = 'triangle' | 'pair' | 'ranking';
+
+/** A blind tasting; closed once `closed_at` and `counts` are set. */
+export interface TastingsTable {
+  community_id: string;
+  number: number;
+  kind: TastingKind;
+  products: ColumnType<unknown, string, never>;
+  /** What the tasters look for; empty for a triangle. */
+  quality: string | null;
+  /** Of a pair: which of the two is expected to have more, when only that is asked. */
+  expected: number | null;
+  planned: number;
+  matters_share: number | null;
+  matters_d_prime: number | null;
+  /** Empty once that member's data are erased, as is `served_by`. */
+  opened_by: string | null;
+  opened_at: Instant;
+  opened_by_interaction: string;
+  served_by: string | null;
+  closed_at: MaybeInstant;
+  counts: ColumnType<unknown, string | null | undefined, string>;
+}
+
+/** The cups of one seat in the order in which they are tasted. */
+export interface TastingServingsTable {
+  community_id: string;
+  number: number;
+  seat: number;
+  cups: ColumnType<unknown, string, never>;
+}
+
+/** Who sits there, and which codes they named; empty until they answer. */
+export interface TastingAnswersTable {
+  community_id: string;
+  number: number;
+  seat: number;
+  member_id: string;
+  picked: string[] | null;
+  answered_at: MaybeInstant;
+}
+
 export interface Schema {
   communities: CommunitiesTable;
   members: MembersTable;
@@ -168,4 +210,7 @@ export interface Schema {
   deliveries: DeliveriesTable;
   near_misses: NearMissesTable;
   taken_on: TakenOnTable;
+  tastings: TastingsTable;
+  tasting_servings: TastingServingsTable;
+  tasting_answers: TastingAnswersTable;
 }

@@ -1,6 +1,7 @@
 /** How many assessors a tasting with right and wrong answers needs. */
 import { atLeast, atMost, requireLevel } from './binomial.js';
 import { leastCorrect } from './discrimination.js';
+import { leastForEither } from './paired.js';
 import { type Protocol, proportionCorrectAt } from './protocol.js';
 import { mostCorrectWhenSimilar } from './similarity.js';
 
@@ -35,6 +36,17 @@ export function similarityPower(
   return most === undefined ? 0 : atMost(most, assessors, proportionCorrect);
 }
 
+/**
+ * Probability that a pair without a right answer shows which of the two has more, whichever it is, when this share of
+ * people name the first; exact, two-sided.
+ * @throws RangeError as `differencePower`.
+ */
+export function eitherPower(shareOfFirst: number, assessors: number, significance = 0.05): number {
+  const least = leastForEither(assessors, significance);
+  if (least === undefined) return 0;
+  return atLeast(least, assessors, shareOfFirst) + atMost(assessors - least, assessors, shareOfFirst);
+}
+
 /** More assessors than this are not a plan. */
 export const MOST_ASSESSORS = 1000;
 
@@ -53,6 +65,22 @@ export function assessorsForDifference(
   return leastThatStays(
     (assessors) => differencePower(protocol, proportionCorrect, assessors, significance) >= power,
     surelyFrom(gap, 1 - power, significance),
+  );
+}
+
+/**
+ * As `assessorsForDifference`, for a pair without a right answer.
+ * @throws RangeError unless shareOfFirst is not a half and the others are between 0 and 1.
+ */
+export function assessorsForEither(
+  shareOfFirst: number,
+  { power = 0.8, significance = 0.05 } = {},
+): number | undefined {
+  const gap = Math.abs(shareOfFirst - 0.5);
+  if (!(gap > 0)) throw new RangeError('nothing to find where both are named alike');
+  return leastThatStays(
+    (assessors) => eitherPower(shareOfFirst, assessors, significance) >= power,
+    surelyFrom(gap, 1 - power, significance / 2),
   );
 }
 

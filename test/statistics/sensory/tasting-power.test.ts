@@ -4,8 +4,10 @@ import { PAIR } from '../../../src/statistics/sensory/paired.js';
 import { type Protocol, proportionCorrectAt } from '../../../src/statistics/sensory/protocol.js';
 import {
   assessorsForDifference,
+  assessorsForEither,
   assessorsForSimilarity,
   differencePower,
+  eitherPower,
   similarityPower,
 } from '../../../src/statistics/sensory/tasting-power.js';
 import { TRIANGLE } from '../../../src/statistics/sensory/triangle.js';
@@ -117,5 +119,17 @@ describe('power of a tasting', () => {
         if (dPrime === 0) expect(found / 10_000).toBeLessThanOrEqual(0.05);
       }
     }
+  });
+
+  it('reads a pair without a right answer from both ends', () => {
+    // 18 of 24 for either is the least at 5 %: ISO 5495, two-sided, exact binomial
+    expect(eitherPower(0.5, 24)).toBeCloseTo(0.02266, 4);
+    expect(eitherPower(0.7, 24)).toBeCloseTo(eitherPower(0.3, 24), 12);
+    expect(eitherPower(0.9, 5)).toBe(0);
+    const assessors = assessorsForEither(0.7) ?? expect.fail('none');
+    for (let more = assessors; more < assessors + 20; more += 1)
+      expect(eitherPower(0.7, more)).toBeGreaterThanOrEqual(0.8);
+    expect(eitherPower(0.7, assessors - 1)).toBeLessThan(0.8);
+    expect(() => assessorsForEither(0.5)).toThrow(RangeError);
   });
 });
