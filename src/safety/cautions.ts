@@ -27,6 +27,7 @@ export type Activity =
   | 'salted-blend'
   | 'smoke'
   | 'fry'
+  | 'taste'
   | 'sell';
 
 export type Season = 'spring' | 'summer' | 'autumn' | 'winter';

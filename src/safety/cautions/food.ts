@@ -116,6 +116,27 @@ export const FOOD: readonly Caution[] = [
     sources: ['falcpa'],
   },
   {
+    id: 'taste-who-should-not',
+    hazard: 'food that somebody cannot eat, in a cup without a name',
+    short: 'Do not take part if you may not eat what is in the cups, or are ill. Butter blends hold milk.',
+    long: 'A blind cup hides what an allergic person needs to know, so name everything that is in any of them before the first is poured. Some people become allergic to the fat of cattle after a tick bite. Who has a cold tastes little, and who is sick may pass it on: a clean cup and spoon for everyone, and none shared.',
+    topics: ['allergens'],
+    occasions: [{ activities: ['taste'] }],
+    authority: 'doctor',
+    sources: ['falcpa', 'alpha-gal'],
+  },
+  {
+    id: 'taste-warm-not-hot',
+    hazard: 'fat that is tasted hot, or was kept warm for hours',
+    short:
+      'Just melted, the same for all: at most 120 °F (50 °C). What holds water stays warm 2 hours at most.',
+    long: 'Fat gives no steam to warn of its heat, and a sip of it clings to the mouth. Measure it before you pour. Plain tallow keeps at that warmth, but blends with butter or water in them, and whatever bread was dipped in, go in the bin after two hours.',
+    topics: ['burns', 'moist-blends'],
+    occasions: [{ activities: ['taste'] }],
+    authority: 'food authority',
+    sources: ['fsis-danger-zone', 'tap-water-scalds', 'hot-fat-on-skin'],
+  },
+  {
     id: 'smoke-hot-or-cool-fast',
     hazard: 'hours of lukewarm smoking',
     short:

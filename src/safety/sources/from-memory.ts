@@ -122,6 +122,31 @@ export const FROM_MEMORY = {
     body: 'US law',
     where: 'milk is a major allergen',
   },
+  'alpha-gal': {
+    title: 'Alpha-gal Syndrome',
+    body: 'CDC',
+    where: 'allergy to meat and fat of mammals after tick bites',
+  },
+  'tap-water-scalds': {
+    title: 'Avoiding Tap Water Scalds',
+    body: 'US CPSC',
+    where: 'no deep burn within minutes at 120 °F, within seconds at 140 °F',
+  },
+  'iso-4120': {
+    title: 'Sensory analysis: Methodology: Triangle test (ISO 4120)',
+    body: 'ISO',
+    where: 'serving in balanced order, three-digit codes, table A.1',
+  },
+  'iso-5495': {
+    title: 'Sensory analysis: Methodology: Paired comparison test (ISO 5495)',
+    body: 'ISO',
+    where: 'one-sided and two-sided reading',
+  },
+  'iso-8587': {
+    title: 'Sensory analysis: Methodology: Ranking (ISO 8587)',
+    body: 'ISO',
+    where: 'Friedman’s test and least differences of rank sums',
+  },
   'local-food-law': {
     title: 'Law on selling food made at home',
     body: 'State and local food authorities',

@@ -74,4 +74,8 @@ export const PRACTICE = {
     title: 'Handling hot fat: dry tools, mitts, warm dry jars, nobody underfoot',
     where: 'straining, pouring and lifting',
   },
+  'practice-palate': {
+    title: 'Warm water and plain bread between cups of fat',
+    where: 'tastings of fat',
+  },
 } as const;
