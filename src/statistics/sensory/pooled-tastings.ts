@@ -1,6 +1,6 @@
 /** Several tastings of the same question, in several kitchens. */
 import type { Answers } from './protocol.js';
-import { draw, type RandomBelow } from './randomness.js';
+import { draw, type RandomBelow, shuffled } from './randomness.js';
 
 /**
  * All tastings as one. When nobody anywhere can tell, the sum of correct answers is binomial with the guessing
@@ -16,6 +16,18 @@ export function pooledAnswers(tastings: readonly Answers[]): Answers {
     correct: tastings.reduce((sum, { correct }) => sum + correct, 0),
     assessors: tastings.reduce((sum, { assessors }) => sum + assessors, 0),
   };
+}
+
+/**
+ * The level at which to judge the sum of so many tastings when it is looked at after each: 5 % shared out over all looks
+ * from the second tasting on, as Σ 1/(k(k − 1)) = 1. Whatever is claimed at any look is false with a probability of at
+ * most 5 %, however long the community goes on (Bonferroni).
+ * @throws RangeError unless tastings is a whole number of 2 or more.
+ */
+export function levelAtLook(tastings: number): number {
+  if (!(Number.isInteger(tastings) && tastings >= 2))
+    throw new RangeError(`there must be two tastings or more: ${tastings}`);
+  return 0.05 / (tastings * (tastings - 1));
 }
 
 export type Heterogeneity =
@@ -138,4 +150,57 @@ function dealt(sizes: readonly number[], total: Answers, random: RandomBelow): r
     }
     return count;
   });
+}
+
+const SHUFFLES = 500;
+
+/**
+ * Whether tastings rank the products differently: the sum, weighted by assessors, of squared distances of each tasting's
+ * mean ranks from those of all. Assessors are dealt to the tastings anew 500 times, as if it did not matter where they
+ * tasted (a permutation test).
+ * Source: p of a simulation as in `heterogeneity`.
+ * @throws RangeError when a tasting has no assessors.
+ */
+export function rankingHeterogeneity(
+  tastings: readonly (readonly (readonly number[])[])[],
+  random: RandomBelow,
+): Heterogeneity {
+  if (tastings.some((rankings) => rankings.length === 0))
+    throw new RangeError('every tasting must have assessors');
+  const all = tastings.flat();
+  const sizes = tastings.map(({ length }) => length);
+  const products = all[0]?.length ?? 0;
+  if (tastings.length < 2 || all.every((ranks) => ranks.join() === all[0]?.join()))
+    return { kind: 'nothing-to-compare' };
+  const statistic = spreadOfMeans(all, sizes, products);
+  let hits = 0;
+  for (let shuffle = 0; shuffle < SHUFFLES; shuffle += 1)
+    if (spreadOfMeans(shuffled(all, random), sizes, products) >= statistic * (1 - 1e-9)) hits += 1;
+  return {
+    kind: 'compared',
+    statistic,
+    df: (sizes.length - 1) * (products - 1),
+    p: (1 + hits) / (1 + SHUFFLES),
+    method: 'simulated',
+  };
+}
+
+function spreadOfMeans(
+  rankings: readonly (readonly number[])[],
+  sizes: readonly number[],
+  products: number,
+): number {
+  const meansOf = (some: readonly (readonly number[])[]) =>
+    Array.from(
+      { length: products },
+      (_, product) => some.reduce((sum, ranks) => sum + (ranks[product] ?? 0), 0) / some.length,
+    );
+  const overall = meansOf(rankings);
+  let [spread, from] = [0, 0];
+  for (const size of sizes) {
+    const means = meansOf(rankings.slice(from, from + size));
+    from += size;
+    spread += size * means.reduce((sum, mean, at) => sum + (mean - (overall[at] ?? 0)) ** 2, 0);
+  }
+  return spread;
 }

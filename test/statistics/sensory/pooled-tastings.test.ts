@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { guessingTail } from '../../../src/statistics/sensory/discrimination.js';
-import { heterogeneity, pooledAnswers } from '../../../src/statistics/sensory/pooled-tastings.js';
+import {
+  heterogeneity,
+  levelAtLook,
+  pooledAnswers,
+  rankingHeterogeneity,
+} from '../../../src/statistics/sensory/pooled-tastings.js';
 import type { Answers } from '../../../src/statistics/sensory/protocol.js';
 import { judgeTasting } from '../../../src/statistics/sensory/tasting-verdict.js';
 import { TRIANGLE } from '../../../src/statistics/sensory/triangle.js';
@@ -91,5 +96,51 @@ describe('tastings of the same question in several kitchens', () => {
     expect(() => pooledAnswers([])).toThrow(RangeError);
     expect(() => heterogeneity(tastings([5, 13], [12, 12]), never)).toThrow(RangeError);
     expect(() => heterogeneity(tastings([5, 1.5], [12, 12]), never)).toThrow(RangeError);
+  });
+
+  it('claim a difference that is not there in at most 5 % of communities, looked at after each of 12 tastings', () => {
+    const communities = 2000;
+    const claimed = (levelOf: (tastings: number) => number) => {
+      let claims = 0;
+      for (let community = 0; community < communities; community += 1) {
+        let correct = 0;
+        for (let look = 1; look <= 12; look += 1) {
+          for (let assessor = 0; assessor < 12; assessor += 1) if (number() < 1 / 3) correct += 1;
+          if (look === 1 || guessingTail(TRIANGLE, { correct, assessors: 12 * look }) > levelOf(look))
+            continue;
+          claims += 1;
+          break;
+        }
+      }
+      return claims / communities;
+    };
+    expect(claimed(levelAtLook)).toBeLessThan(0.05);
+    // at 5 % each time they would
+    expect(claimed(() => 0.05)).toBeGreaterThan(0.07);
+    const shared = Array.from({ length: 100_000 }, (_, k) => levelAtLook(k + 2));
+    expect(shared.reduce((sum, level) => sum + level, 0)).toBeCloseTo(0.05, 5);
+    expect(() => levelAtLook(1)).toThrow(RangeError);
+  });
+});
+
+describe('rankings of the same question in several kitchens', () => {
+  const ranked = (count: number, ...ranks: readonly number[]) => Array.from({ length: count }, () => ranks);
+
+  it('differ where kitchens put the products in another order, and else do not', () => {
+    const apart = rankingHeterogeneity([ranked(8, 1, 2, 3), ranked(8, 3, 2, 1)], random);
+    // kitchens unmixed come up in 2 of 16 over 8 = 12870 deals: no shuffle of 500 is expected to
+    expect(apart).toMatchObject({ kind: 'compared', df: 2, method: 'simulated' });
+    expect(apart.kind === 'compared' && apart.p).toBeLessThan(0.01);
+    const mixed = [...ranked(4, 1, 2, 3), ...ranked(4, 3, 2, 1)];
+    const alike = rankingHeterogeneity([mixed, mixed], random);
+    expect(alike.kind === 'compared' && alike.p).toBe(1);
+  });
+
+  it('have nothing to compare when there is one, or all rank alike', () => {
+    expect(rankingHeterogeneity([ranked(8, 1, 2, 3)], never)).toEqual({ kind: 'nothing-to-compare' });
+    expect(rankingHeterogeneity([ranked(8, 1, 2, 3), ranked(2, 1, 2, 3)], never)).toEqual({
+      kind: 'nothing-to-compare',
+    });
+    expect(() => rankingHeterogeneity([ranked(8, 1, 2, 3), []], never)).toThrow(RangeError);
   });
 });
