@@ -14,6 +14,7 @@ import { plan } from './plan.js';
 import { safety } from './safety.js';
 import { settings } from './settings.js';
 import { smoke } from './smoke.js';
+import { tasting } from './tasting.js';
 import { trouble } from './trouble.js';
 import { water } from './water.js';
 import { weekly } from './weekly.js';
@@ -36,6 +37,7 @@ export function allCommands(
     smoke(db),
     batch(db),
     yieldCommand(db, pictures),
+    tasting(db, pictures),
     weekly(db, compose),
     keep(db),
     trouble(),

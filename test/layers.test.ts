@@ -36,6 +36,15 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/findings',
     'src/kitchen',
   ],
+  'src/tastings': [
+    'src/words',
+    'src/chat',
+    'src/safety',
+    'src/statistics',
+    'src/records',
+    'src/pictures',
+    'src/batches',
+  ],
   'src/deliveries': ['src/words', 'src/chat', 'src/records'],
   'src/weekly': [
     'src/words',
@@ -47,6 +56,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/records',
     'src/pictures',
     'src/findings',
+    'src/tastings',
     'src/deliveries',
   ],
   'src/spreadsheet': [
@@ -70,6 +80,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[] | 'everything'>> = {
     'src/findings',
     'src/kitchen',
     'src/batches',
+    'src/tastings',
     'src/deliveries',
     'src/weekly',
   ],

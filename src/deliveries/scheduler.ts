@@ -1,5 +1,6 @@
 import { schedule } from 'node-cron';
 import { forgetDrafts } from '../records/drafts.js';
+import { closeOverdueTastings } from '../records/tastings.js';
 import { DAY_MS } from '../words/moments.js';
 import { type DeliveryRun, deliverDue } from './deliver.js';
 import { tellManagers } from './tell-managers.js';
@@ -17,6 +18,8 @@ export interface Scheduler {
 }
 
 const DRAFTS_KEPT_MS = 30 * DAY_MS;
+/** Nobody comes back to a table that was laid a week ago; what was answered is counted then. */
+const TASTINGS_OPEN_MS = 7 * DAY_MS;
 const always = async (): Promise<boolean> => true;
 
 /** Looks every minute for what is due: node-cron supplies the tick, the records supply the memory. */
@@ -31,6 +34,7 @@ export function startScheduler(options: SchedulerOptions): Scheduler {
       for (const content of Object.values(contents)) await content.plan(db, application, clock());
       await deliverDue(options, () => stopping);
       await tellManagers(options, clock());
+      await closeOverdueTastings(db, new Date(clock().getTime() - TASTINGS_OPEN_MS), clock());
       await forgetDrafts(db, new Date(clock().getTime() - DRAFTS_KEPT_MS));
     } catch (error) {
       onFailure(error, 'looking for what is due');

@@ -256,6 +256,12 @@ export async function takeSeat(db: Records, { community, member, number, now }: 
   });
 }
 
+/** The seat that a member has. */
+export const seatOf = (
+  db: Records,
+  { community, member, number }: Omit<AtTasting, 'now'>,
+): Promise<Seat | undefined> => findSeat(db, community, number, member.id);
+
 export type Answered =
   | { readonly kind: 'answered'; readonly isChange: boolean }
   | { readonly kind: 'no seat' | 'not your cups' | 'closed' | 'none' };
@@ -321,20 +327,23 @@ const CLOSED_AT_ONCE = 100;
 /** Closes tastings of any community that were opened before `openedBefore`; several processes may do so at once. */
 export async function closeOverdueTastings(db: Records, openedBefore: Date, now: Date): Promise<number> {
   return db.transaction().execute(async (tx) => {
-    const rows = await tx
-      .selectFrom('tastings')
-      .selectAll()
-      .where('closed_at', 'is', null)
-      .where('opened_at', '<', openedBefore)
-      .orderBy('opened_at')
-      .limit(CLOSED_AT_ONCE)
-      .forNoKeyUpdate()
-      .skipLocked()
-      .execute();
+    const rows = await overdueTastings(tx, openedBefore);
     for (const row of rows) await close(tx, row.community_id, tastingOf(row), now);
     return rows.length;
   });
 }
+
+const overdueTastings = (tx: Records, openedBefore: Date) =>
+  tx
+    .selectFrom('tastings')
+    .selectAll()
+    .where('closed_at', 'is', null)
+    .where('opened_at', '<', openedBefore)
+    .orderBy('opened_at')
+    .limit(CLOSED_AT_ONCE)
+    .forNoKeyUpdate()
+    .skipLocked()
+    .execute();
 
 /**
  * Takes a member out of every tasting: their answers and seats, and that they opened or served it. What closed tastings

@@ -12,13 +12,16 @@ import {
 import { TRIANGLE } from '../statistics/sensory/triangle.js';
 
 /** Chance to see a difference that is just the one that matters, with so many tasters. */
-export function powerOf(plan: TastingPlan, assessors: number): number {
+export function powerOf(plan: TastingPlan, assessors: number, significance = 0.05): number {
   if (assessors === 0) return 0;
-  if (plan.kind === 'ranking') return rankingPower(plan.products.length, assessors, dPrimeOf(plan.matters));
+  if (plan.kind === 'ranking')
+    return assessors < 2
+      ? 0
+      : rankingPower(plan.products.length, assessors, dPrimeOf(plan.matters), significance);
   const correct = correctAt(protocolOf(plan), plan.matters);
   return isEither(plan)
-    ? eitherPower(correct, assessors)
-    : differencePower(protocolOf(plan), correct, assessors);
+    ? eitherPower(correct, assessors, significance)
+    : differencePower(protocolOf(plan), correct, assessors, significance);
 }
 
 /** The fewest tasters who see it in four of five tastings; undefined where not even a thousand do. */
@@ -43,8 +46,8 @@ const correctAt = (protocol: Protocol, matters: Matter): number =>
 const dPrimeOf = (matters: Matter): number =>
   'share' in matters ? PAIR.dPrime(proportionCorrectAt(PAIR, matters.share)) : matters.dPrime;
 
-/** "a difference that 30 % can tell", "a difference of d′ 1" */
+/** "30 % can tell", "the difference is d′ 1" */
 export const matterWords = (matters: Matter): string =>
   'share' in matters
-    ? `a difference that ${Math.round(matters.share * 100)} % can tell`
-    : `a difference of d′ ${matters.dPrime}`;
+    ? `${Math.round(matters.share * 100)} % can tell`
+    : `the difference is d′ ${matters.dPrime}`;

@@ -6,7 +6,7 @@ import { leastCorrect } from '../statistics/sensory/discrimination.js';
 import { comparePair, leastForEither, type PairResult } from '../statistics/sensory/paired.js';
 import type { Answers, Protocol } from '../statistics/sensory/protocol.js';
 import { compareRankings, type RankingResult } from '../statistics/sensory/ranking.js';
-import { judgeTasting, type TastingResult } from '../statistics/sensory/tasting-verdict.js';
+import { judgeTasting, type TastingResult, VERDICT_RULE } from '../statistics/sensory/tasting-verdict.js';
 import { isEither, powerOf, protocolOf } from './planning.js';
 
 export type Reading =
@@ -35,17 +35,32 @@ export type Reading =
       readonly assessors: number;
       /** Undefined for one taster alone, or where all gave everything the same rank. */
       readonly result: Extract<RankingResult, { kind: 'ranked' }> | undefined;
+      readonly significance: number;
       readonly power: number;
     };
 
-/** Reads what was counted; pure, so that a closed tasting reads the same for ever. */
-export function readCounts(plan: TastingPlan, counts: TastingCounts): Reading {
+/**
+ * Reads what was counted; pure, so that a closed tasting reads the same for ever.
+ * @param significance what guessing may look like a difference with; 1 in 20 unless said
+ */
+export function readCounts(
+  plan: TastingPlan,
+  counts: TastingCounts,
+  significance = VERDICT_RULE.significance,
+): Reading {
   const assessors = assessorsIn(counts);
   if (assessors === 0) return { kind: 'no answers' };
-  const power = powerOf(plan, assessors);
+  const power = powerOf(plan, assessors, significance);
+  const rule = { ...VERDICT_RULE, significance, confidence: 1 - significance };
   if (counts.kind === 'ranking') {
-    const result = assessors < 2 ? undefined : compareRankings(counts.rankings);
-    return { kind: 'ranked', assessors, power, result: result?.kind === 'ranked' ? result : undefined };
+    const result = assessors < 2 ? undefined : compareRankings(counts.rankings, rule.confidence);
+    return {
+      kind: 'ranked',
+      assessors,
+      power,
+      significance,
+      result: result?.kind === 'ranked' ? result : undefined,
+    };
   }
   if (counts.kind === 'pair' && isEither(plan)) {
     const { first, second } = counts;
@@ -54,8 +69,8 @@ export function readCounts(plan: TastingPlan, counts: TastingCounts): Reading {
       first,
       second,
       power,
-      result: comparePair({ first, second }),
-      least: leastForEither(assessors),
+      result: comparePair({ first, second }, rule),
+      least: leastForEither(assessors, significance),
     };
   }
   const answers = { assessors, correct: rightIn(plan, counts) };
@@ -65,8 +80,8 @@ export function readCounts(plan: TastingPlan, counts: TastingCounts): Reading {
     protocol,
     answers,
     power,
-    result: judgeTasting(protocol, answers),
-    least: leastCorrect(protocol, assessors),
+    result: judgeTasting(protocol, answers, rule),
+    least: leastCorrect(protocol, assessors, significance),
   };
 }
 
@@ -100,7 +115,7 @@ export function showsDifference(reading: Reading): boolean {
     case 'either':
       return reading.result.verdict.kind === 'difference';
     case 'ranked':
-      return reading.result !== undefined && reading.result.p <= 0.05;
+      return reading.result !== undefined && reading.result.p <= reading.significance;
   }
 }
 

@@ -48,6 +48,7 @@ function rightOrWrongWords(
         more: ['Small enough to matter little to most; not proof that they are the same.'],
       };
     case 'no-sign':
+      if (isLikely(result.p)) return { verdict: `${found}: ${NOT_CLEAR_YET}`, more: [] };
       return {
         verdict: `${found}: no sign of a difference, but ${couldHide(assessors, verdict.discriminatorsAtMost)}`,
         more: [leftOpen(atMost), 'More tasters would tell.'],
@@ -78,6 +79,7 @@ function eitherWords(plan: TastingPlan, { first, second, result }: Of<'either'>)
         more: ['That is not proof that they are the same.'],
       };
     case 'no-sign':
+      if (isLikely(result.p)) return { verdict: `${found}: ${NOT_CLEAR_YET}`, more: [] };
       return {
         verdict: `${found}: no clear difference, but ${couldHide(assessors, verdict.leadAtMost)}`,
         more: [
@@ -88,7 +90,7 @@ function eitherWords(plan: TastingPlan, { first, second, result }: Of<'either'>)
   }
 }
 
-function rankedWords(plan: TastingPlan, { assessors, result }: Of<'ranked'>): ResultWords {
+function rankedWords(plan: TastingPlan, { assessors, result, significance }: Of<'ranked'>): ResultWords {
   if (result === undefined)
     return {
       verdict: `${countWords(assessors, 'taster', 'tasters')} alone cannot rank for others.`,
@@ -99,7 +101,9 @@ function rankedWords(plan: TastingPlan, { assessors, result }: Of<'ranked'>): Re
     .sort((a, b) => a.sum - b.sum)
     .map(({ name }) => name);
   const tasters = countWords(assessors, 'taster', 'tasters');
-  if (result.p > 0.05)
+  if (result.p > significance && isLikely(result.p))
+    return { verdict: `${tasters} ranked ${order.length}, ${listWords(order)}: ${NOT_CLEAR_YET}`, more: [] };
+  if (result.p > significance)
     return {
       verdict: `${tasters} ranked ${order.length}: no sign of a difference, but with ${tasters} one could hide.`,
       more: [`Most ${plan.quality} first, perhaps by luck: ${listWords(order)}.`, 'More tasters would tell.'],
@@ -119,6 +123,10 @@ function rankedWords(plan: TastingPlan, { assessors, result }: Of<'ranked'>): Re
     ],
   };
 }
+
+/** Of tastings that are added up one by one: chance alone would seldom do it, but it had several chances. */
+const isLikely = (p: number): boolean => p <= 0.05;
+const NOT_CLEAR_YET = 'perhaps a difference, not clear yet.';
 
 /** Below this share of people a difference that goes unnoticed is small, above the other it is large: choices of ours. */
 const SMALL = 0.4;

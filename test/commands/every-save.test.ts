@@ -23,6 +23,10 @@ interface Saving {
 const LOG = '/batch log fat:2kg tallow:900g method:oven cut:ground';
 const WEEKLY = '/settings weekly channel:#rendering day:sunday hour:18 zone:auckland';
 
+const OPEN = '/tasting open kind:triangle compare:"one wash, two washes" tasters:2';
+const TASTE = '/tasting taste number:1';
+const CLOSE = '/tasting close number:1 anyway:yes';
+
 /** Every command and button that saves something. */
 const SAVES: Readonly<Record<string, Saving>> = {
   'batch log': { line: `${LOG} date:yesterday taste:clean note:second`, says: /Batch 2/ },
@@ -45,6 +49,14 @@ const SAVES: Readonly<Record<string, Saving>> = {
   },
   safety: { line: '/safety report:"It foamed over" topic:fire', says: /reporting it/ },
   'press safety.report': { line: 'press:v1|safety.report report:"It foamed over"', says: /reporting it/ },
+  'tasting open': { line: OPEN, says: /Tasting 1/ },
+  'tasting serve': { before: [OPEN], line: '/tasting serve number:1', says: /You serve tasting 1/ },
+  'press tasting.serve': { before: [OPEN], line: 'press:v1|tasting.serve|1', says: /You serve tasting 1/ },
+  'tasting taste': { before: [OPEN], line: TASTE, says: /[Ss]eat 1/ },
+  'press tasting.taste': { before: [OPEN], says: /[Ss]eat 1/ },
+  'press tasting.answer': { before: [OPEN, TASTE], says: /Your answer/ },
+  'tasting close': { before: [OPEN], line: CLOSE, says: /[Cc]losed/ },
+  'press tasting.close': { before: [OPEN], line: 'press:v1|tasting.close|1|now', says: /[Cc]losed/ },
   'settings weekly': { line: WEEKLY, says: /weekly post is set/ },
   'settings no-weekly': { before: [WEEKLY], line: '/settings no-weekly', says: /No more weekly posts/ },
   'settings odd-batches': { line: '/settings odd-batches count:no', says: /Odd batches are left out/ },
@@ -55,6 +67,7 @@ const SAVES: Readonly<Record<string, Saving>> = {
 /** Every command and button that saves nothing but what a button needs. */
 const READS: readonly string[] = [
   ...['water', 'plan', 'blend butter', 'blend salted', 'smoke', 'help', 'kit list', 'settings show'],
+  ...['tasting list', 'tasting sheet', 'tasting result', 'press tasting.sheet', 'press tasting.details'],
   ...['batch list', 'batch show', 'weekly preview', 'weekly past'],
   ...['yield pooled', 'yield compare', 'yield forecast', 'yield mine', 'yield next', 'yield odd'],
   ...['press water.working', 'press plan.working', 'press smoke.working', 'press yield.compare-working'],
@@ -83,13 +96,24 @@ const TABLES = [
   'deliveries',
   'near_misses',
   'taken_on',
+  'tastings',
+  'tasting_servings',
+  'tasting_answers',
 ] as const;
+
+/** What is another each time, though the same was done: drawn by chance, or counted by the community. */
+const DIFFERS = ['community_id', 'revision', 'nonce', 'cups', 'picked'];
 
 /** All that is stored of a community, save drafts, and what differs between communities in which the same was done. */
 async function storedIn(community: string): Promise<readonly string[]> {
   const tables = TABLES.map(async (table) => {
     const rows = await talk.db.selectFrom(table).selectAll().where('community_id', '=', community).execute();
-    return rows.map((row) => JSON.stringify([table, { ...row, community_id: '', revision: '', nonce: '' }]));
+    return rows.map((row) =>
+      JSON.stringify([
+        table,
+        Object.entries(row).map(([name, value]) => [name, DIFFERS.includes(name) ? value !== null : value]),
+      ]),
+    );
   });
   return (await Promise.all(tables)).flat().sort();
 }
@@ -177,6 +201,10 @@ describe('every command and button', () => {
     }));
     await storeBatches(talk.db, community, batches);
     await talk.ask(LOG, speaking);
+    await talk.ask(OPEN, speaking);
+    const seat = await talk.ask(TASTE, speaking);
+    await talk.ask(`press:"${seat.actions[0]?.id}"`, speaking);
+    await talk.ask(CLOSE, speaking);
     const lines = talk.conversation.commands
       .flatMap((command) => subcommandsOf(command))
       .filter(({ path }) => READS.includes(path.join(' ')))
@@ -192,6 +220,7 @@ describe('every command and button', () => {
     // A batch logged again is asked about, a form that is refused brings the button that opens it again.
     const others = [
       ...['/plan fat:2kg by:saturday', '/blend butter tallow:1kg', '/yield compare by:method', '/safety'],
+      '/tasting result number:1',
       LOG,
       'press:v1|batch.correct|1 tallow:nonsense',
     ];

@@ -126,6 +126,35 @@ async function fillEveryTable(db: Records): Promise<void> {
     .insertInto('taken_on')
     .values({ community_id, member_id, ...taken })
     .execute();
+  const { kind, counts } = {
+    kind: 'triangle' as const,
+    counts: { kind: 'triangle', correct: 1, assessors: 2 },
+  };
+  const products = JSON.stringify(ODD.map((words) => ({ words })));
+  await db
+    .insertInto('tastings')
+    .values({
+      community_id,
+      number: 1,
+      kind,
+      products,
+      planned: 2,
+      matters_share: 0.1 + 0.2,
+      opened_by: member_id,
+      opened_at: NOW,
+      opened_by_interaction: 'open',
+      closed_at: NOW,
+      counts: JSON.stringify(counts),
+    })
+    .execute();
+  await db
+    .insertInto('tasting_servings')
+    .values({ community_id, number: 1, seat: 1, cups: JSON.stringify([{ code: '123', product: 0 }]) })
+    .execute();
+  await db
+    .insertInto('tasting_answers')
+    .values({ community_id, number: 1, seat: 1, member_id, picked: ['123', 'a\tb'], answered_at: NOW })
+    .execute();
   const delivery = { kind: 'weekly' as const, about: '2026-W48', channel: '#a\\b', due_at: NOW, nonce: 'n' };
   await db
     .insertInto('deliveries')

@@ -28,6 +28,7 @@ import type { Schema } from '../../src/records/schema.js';
 const OF_ALL_COMMUNITIES: Readonly<Record<string, string>> = {
   dueAppointments: 'the scheduler looks for whatever has come due, wherever that is',
   appointmentsAfter: 'the scheduler brings back what a wrong clock moved too far ahead, wherever that is',
+  overdueTastings: 'the scheduler closes tastings that were left open, wherever they are',
   claimDeliveries: 'the scheduler takes up whatever is due, wherever that is',
   claimUntoldClosed: 'the scheduler tells managers of closed channels, whoever they are',
   claimUntoldNearMisses: 'the scheduler tells managers of near misses, whoever they are',
@@ -51,6 +52,9 @@ const COMMUNITY_TABLES: Readonly<Record<CommunityTable, true>> = {
   deliveries: true,
   near_misses: true,
   taken_on: true,
+  tastings: true,
+  tasting_servings: true,
+  tasting_answers: true,
 };
 
 const isCommunityTable = (name: string): boolean => Object.hasOwn(COMMUNITY_TABLES, name);
