@@ -1,3 +1,4 @@
+import { randomInt } from 'node:crypto';
 import { type BatchModel, batchModel } from '../findings/community-model.js';
 import {
   allComparisons,
@@ -21,6 +22,7 @@ import { type BatchCandidate, candidateFatG } from '../statistics/model/batch-de
 import type { Comparison } from '../statistics/questions/next-batch.js';
 import { type PooledYield, pooledYield } from '../statistics/questions/pooled-yield.js';
 import type { Verdict } from '../statistics/questions/verdict.js';
+import { tastingsOfWeek } from '../tastings/week.js';
 import { METHODS, type Method } from '../words/methods.js';
 import { DAY_MS } from '../words/moments.js';
 
@@ -77,11 +79,13 @@ export interface WeeklyFacts {
   readonly newcomers: readonly string[];
   /** Topics of the week's near misses. */
   readonly nearMisses: readonly (string | undefined)[];
+  /** What blind tastings closed in the week found, a line each. */
+  readonly tastings: readonly string[];
 }
 
-/** Whether the week brought no batch at all, not even one that was finished earlier or is left out. */
-export const isQuiet = ({ week, finishedEarlier, odd }: WeeklyFacts): boolean =>
-  week.kind === 'no-batches' && finishedEarlier === 0 && odd.length === 0;
+/** Whether the week brought no tasting and no batch at all, not even one that was finished earlier or is left out. */
+export const isQuiet = ({ week, finishedEarlier, odd, tastings }: WeeklyFacts): boolean =>
+  week.kind === 'no-batches' && finishedEarlier === 0 && odd.length === 0 && tastings.length === 0;
 
 /** Gathers what is to be told of a community's week that ended at `until`. */
 export async function gatherWeek(db: Records, community: string, until: Date): Promise<WeeklyFacts> {
@@ -93,7 +97,7 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
   const inAll = scope.filter;
   const inWeek = { ...inAll, from };
   const inBefore = { ...inAll, until: from };
-  const [week, before, all, byMethod, sumsBefore, sums, marks, earlier, newcomers, nearMisses] =
+  const [week, before, all, byMethod, sumsBefore, sums, marks, earlier, newcomers, nearMisses, tastings] =
     await Promise.all([
       pooledSums(db, community, inWeek),
       pooledSums(db, community, inBefore),
@@ -105,6 +109,7 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
       loggedLate(db, community, from, until),
       firstTimers(db, community, from, until),
       nearMissTopics(db, community, from, until),
+      tastingsOfWeek(db, community, { from, until }, randomInt),
     ]);
   const model = batchModel(sums);
   const comparisons = allComparisons(model);
@@ -125,6 +130,7 @@ export async function gatherWeek(db: Records, community: string, until: Date): P
     oddCounted: scope.counted,
     newcomers,
     nearMisses,
+    tastings,
   };
 }
 

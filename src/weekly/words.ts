@@ -63,11 +63,12 @@ function fullLines(facts: WeeklyFacts, week: Pooled, units: Units): readonly str
 }
 
 function closingLines(
-  { question, odd, oddCounted, newcomers, nearMisses }: WeeklyFacts,
+  { question, tastings, odd, oddCounted, newcomers, nearMisses }: WeeklyFacts,
   units: Units,
 ): readonly string[] {
   return [
     ...questionLines(question, units),
+    ...tastings,
     ...oddLines(odd, oddCounted),
     ...welcomeLines(newcomers),
     ...nearMissLines(nearMisses.length),
