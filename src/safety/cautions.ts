@@ -27,6 +27,7 @@ export type Activity =
   | 'salted-blend'
   | 'smoke'
   | 'fry'
+  | 'serve'
   | 'taste'
   | 'sell';
 

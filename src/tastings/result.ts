@@ -5,7 +5,7 @@ import { type Picture, type Refusal, type Reply, refusal, reply, type Table } fr
 import type { Pictures } from '../pictures/pictures.js';
 import type { Records } from '../records/database.js';
 import { findTasting, type Tasting } from '../records/tastings.js';
-import { sourceLines } from '../safety/sources-shown.js';
+import { sourceLines } from '../safety/sources.js';
 import type { Ranged } from '../statistics/sensory/discrimination.js';
 import { clamp } from '../words/numbers.js';
 import { percentRangeWords, percentWords } from '../words/yield-words.js';

@@ -5,9 +5,8 @@ import type { Outcome } from '../chat/command.js';
 import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { findTasting, type SheetRow, serveTasting, sheetOf, type Tasting } from '../records/tastings.js';
-import { cautionById } from '../safety/cautions.js';
-import { shownCaution } from '../safety/cautions-shown.js';
-import { sourceLines } from '../safety/sources-shown.js';
+import { shownCautions } from '../safety/cautions.js';
+import { sourceLines } from '../safety/sources.js';
 import { countWords, listWords } from '../words/lists.js';
 import { CLOSE, SHEET } from './names.js';
 import { letterAt, productName } from './questions.js';
@@ -48,7 +47,7 @@ async function describeServing(db: Records, number: number, call: Call): Promise
       'Codes on the cups, same amount in each, unseen.',
       'Say what is in them. Between cups: warm water, plain bread.',
     ],
-    cautions: warmthCaution(),
+    caution: shownCautions({ activity: 'serve' })[0],
     sources: sourceLines([
       'practice-palate',
       tasting.kind === 'pair' ? 'iso-5495' : tasting.kind === 'ranking' ? 'iso-8587' : 'iso-4120',
@@ -60,11 +59,6 @@ async function describeServing(db: Records, number: number, call: Call): Promise
     figures: { tasting: number, seats: tasting.planned },
   });
 }
-
-const warmthCaution = () => {
-  const caution = cautionById('taste-warm-not-hot');
-  return caution === undefined ? [] : [shownCaution(caution)];
-};
 
 /** "A is one wash, B is two washes." */
 const keyWords = ({ products }: Tasting): string =>

@@ -28,6 +28,7 @@ const ACTIVITIES: readonly Activity[] = [
   'salted-blend',
   'smoke',
   'fry',
+  'serve',
   'taste',
   'sell',
 ];

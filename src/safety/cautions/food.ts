@@ -132,7 +132,7 @@ export const FOOD: readonly Caution[] = [
       'Just melted, the same for all: at most 120 °F (50 °C). What holds water stays warm 2 hours at most.',
     long: 'Fat gives no steam to warn of its heat, and a sip of it clings to the mouth. Measure it before you pour. Plain tallow keeps at that warmth, but blends with butter or water in them, and whatever bread was dipped in, go in the bin after two hours.',
     topics: ['burns', 'moist-blends'],
-    occasions: [{ activities: ['taste'] }],
+    occasions: [{ activities: ['serve'] }],
     authority: 'food authority',
     sources: ['fsis-danger-zone', 'tap-water-scalds', 'hot-fat-on-skin'],
   },
