@@ -1,7 +1,15 @@
 /** What came out of a closed tasting. */
 import { actionId, button } from '../chat/action.js';
 import type { Call } from '../chat/call.js';
-import { type Picture, type Refusal, type Reply, refusal, reply, type Table } from '../chat/reply.js';
+import {
+  type Picture,
+  type Refusal,
+  type Reply,
+  refusal,
+  reply,
+  type Table,
+  withPicture,
+} from '../chat/reply.js';
 import type { Pictures } from '../pictures/pictures.js';
 import type { Records } from '../records/database.js';
 import { findTasting, type Tasting } from '../records/tastings.js';
@@ -62,7 +70,7 @@ export async function details(
   if (!tasting.closed) return stillOpen(number);
   const reading = readCounts(tasting, tasting.closed.counts);
   const rows = rowsOf(tasting, reading);
-  return reply({
+  const told = reply({
     title: `Tasting ${number} in figures`,
     audience: 'only you',
     lines: [
@@ -70,10 +78,10 @@ export async function details(
       'Chance: how often guessing alone would come this far. At most 5 % counts as a difference.',
     ],
     table: tableOf(rows),
-    picture: await pictureOf(pictures, tasting, reading),
     sources: sourceLines([SOURCE_OF[tasting.kind]]),
     figures: { tasting: number, planned: tasting.planned, ...readingFigures(reading) },
   });
+  return withPicture(told, pictureOf(pictures, tasting, reading), call.missed);
 }
 
 const SOURCE_OF = { triangle: 'iso-4120', pair: 'iso-5495', ranking: 'iso-8587' } as const;
