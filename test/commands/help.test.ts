@@ -41,7 +41,7 @@ describe('/help', () => {
     expect(onServers.length).toBeGreaterThan(0);
     for (const { name } of onServers)
       expect(lines.filter((line) => line.startsWith(`/${name}:`))).toEqual([]);
-    expect(lines).toContain('On a server only: /batch, /yield, /weekly, /settings.');
+    expect(lines).toContain('On a server only: /batch, /yield, /tasting, /weekly, /settings.');
     expect(lines.some((line) => line.startsWith('/water: '))).toBe(true);
   });
 
