@@ -39,7 +39,7 @@ export interface Tasting extends TastingPlan {
 }
 
 /** A person at a tasting, as the adapter knows them. */
-export interface AtTasting {
+interface AtTasting {
   readonly community: string;
   readonly member: { readonly id: string; readonly name: string };
   readonly number: number;
@@ -146,7 +146,7 @@ export async function closedTastings(
   return rows.map(tastingOf);
 }
 
-export type Serving = 'serves' | 'somebody else serves' | 'has a seat' | 'closed' | 'none';
+type Serving = 'serves' | 'somebody else serves' | 'has a seat' | 'closed' | 'none';
 
 /** Makes a member the one who serves and so knows, unless somebody else does or they have a seat at the table. */
 export async function serveTasting(
@@ -213,7 +213,7 @@ export interface Seat {
   readonly picked: readonly string[] | undefined;
 }
 
-export type Seated =
+type Seated =
   | { readonly kind: 'seated'; readonly seat: Seat }
   | { readonly kind: 'full' | 'serves' | 'closed' | 'none' };
 

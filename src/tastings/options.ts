@@ -11,7 +11,7 @@ import { KINDS, PRODUCTS_OF, productName, questionWords } from './questions.js';
 const MOST_WORDS = 40;
 const MOST_NUMBER = 100_000_000;
 const MOST_PRODUCTS = PRODUCTS_OF.ranking.most;
-export const LEAST_PLANNED = 2;
+const LEAST_PLANNED = 2;
 /** So many seats have codes for six cups each, and no kitchen has more. */
 export const MOST_PLANNED = 100;
 

@@ -169,7 +169,7 @@ export function readingFigures(reading: Reading): Figures {
 }
 
 /** Votes for the first less those for the second, as a share of people. */
-export const leadOfFirst = ({ shareOfFirst: { estimate, low, high } }: PairResult): Ranged => ({
+const leadOfFirst = ({ shareOfFirst: { estimate, low, high } }: PairResult): Ranged => ({
   estimate: 2 * estimate - 1,
   low: 2 * low - 1,
   high: 2 * high - 1,

@@ -4,7 +4,7 @@ import { countWords, listWords } from '../words/lists.js';
 import { nameAt } from './questions.js';
 import type { Reading } from './reading.js';
 
-export interface ResultWords {
+interface ResultWords {
   /** What came out, in one breath. */
   readonly verdict: string;
   /** How sure that is, and what is left open. */

@@ -65,7 +65,7 @@ const keyWords = ({ products }: Tasting): string =>
   `${listWords(products.map((product, at) => `${letterAt(at)} is ${productName(product)}`))}.`;
 
 /** Where the sheet that is shown begins: at a seat, with as many as a page holds, or all of it at once, to print. */
-export type SheetFrom = number | 'all';
+type SheetFrom = number | 'all';
 
 /** The sheet, for the one who serves, and once it is closed for anyone. */
 export async function showSheet(

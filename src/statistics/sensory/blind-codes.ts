@@ -12,7 +12,7 @@ export interface Cup {
 const LEAST_CODE = 100;
 
 /** From 100 to 999; no sheet can have more cups. */
-export const MOST_CUPS = 900;
+const MOST_CUPS = 900;
 
 /**
  * Codes every cup of a sheet, one list of cups an assessor. The codes are drawn by chance alone, without looking at what

@@ -20,12 +20,12 @@ export const PAIR: Protocol = {
 };
 
 /** How often each product was named, where no answer is the right one. */
-export interface PairCounts {
+interface PairCounts {
   readonly first: number;
   readonly second: number;
 }
 
-export type PairVerdict =
+type PairVerdict =
   | { readonly kind: 'difference'; readonly favours: 'first' | 'second' }
   /** The votes for one less those for the other are, as a share of people, no more than `within`. */
   | { readonly kind: 'similar'; readonly within: number; readonly leadAtMost: number }

@@ -5,7 +5,7 @@ import { requireLevel } from './binomial.js';
 import { midranks, type RankSumOutcome, rankSumDistribution } from './rank-sums.js';
 
 /** Two products, by their place in the rankings. */
-export interface RankedPair {
+interface RankedPair {
   readonly first: number;
   readonly second: number;
   /** Rank sum of the first less that of the second. */

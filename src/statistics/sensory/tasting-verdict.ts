@@ -5,7 +5,7 @@ import type { Answers, Protocol } from './protocol.js';
 import { discriminatorsAtMost, mostCorrectWhenSimilar } from './similarity.js';
 
 /** A missing difference never proves that two things taste alike: it leaves room for one, and the verdict says how much. */
-export type TastingVerdict =
+type TastingVerdict =
   /** More answers were correct than guessing explains. */
   | { readonly kind: 'difference'; readonly discriminatorsAtMost: number }
   /** Few enough were correct to say, with the confidence asked for, that no more than `within` can tell. */

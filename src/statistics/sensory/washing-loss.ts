@@ -9,7 +9,7 @@ export interface Wash {
   readonly afterG: number;
 }
 
-export type WashingLoss =
+type WashingLoss =
   | { readonly kind: 'no-washes' }
   | {
       readonly kind: 'pooled';

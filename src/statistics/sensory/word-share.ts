@@ -7,13 +7,13 @@ import type { Ranged } from './discrimination.js';
 import { wilsonInterval } from './wilson.js';
 
 /** One cook's batches that were tasted. */
-export interface CookWords {
+interface CookWords {
   readonly batches: number;
   /** Those of them that were given the word. */
   readonly withWord: number;
 }
 
-export interface WordShare extends Ranged {
+interface WordShare extends Ranged {
   readonly batches: number;
   readonly withWord: number;
   readonly cooks: number;
