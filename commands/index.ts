@@ -5,6 +5,7 @@ import { type Compose, composingWith } from '../src/weekly/post.js';
 import { batch } from './batch.js';
 import { blend } from './blend.js';
 import { burn } from './burn.js';
+import { buy } from './buy.js';
 import { fire } from './fire.js';
 import { help } from './help.js';
 import { keep } from './keep.js';
@@ -31,6 +32,9 @@ export function allCommands(
   pictures: Pictures = drawnHere,
 ): readonly Command[] {
   const commands: readonly Command[] = [
+    now(),
+    fire(),
+    burn(),
     water(db),
     plan(db),
     blend(db),
@@ -39,14 +43,12 @@ export function allCommands(
     yieldCommand(db, pictures),
     tasting(db, pictures),
     weekly(db, compose),
+    buy(db),
     keep(db),
     trouble(),
     kit(db),
     safety(db),
     settings(db),
-    now(),
-    fire(),
-    burn(),
     help(() => commands),
   ];
   return commands;
