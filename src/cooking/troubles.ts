@@ -94,10 +94,10 @@ export const TROUBLES = {
   },
   'is it done': {
     label: 'Is it done',
-    answer: 'Done when bubbling stops and the bits are brown and sink.',
+    answer: 'Done when the bits give no more fat.',
     lines: [
-      'Dry: 255 °F (124 °C) at most. Wet: 2 h or more, until the bits give no fat.',
-      'Wet fat stays at boiling: degrees tell nothing.',
+      'Dry: bubbling has stopped, the bits are brown and sink, 255 °F (124 °C) at most.',
+      'Wet: 2 h or more. It bubbles as long as there is water, and degrees tell nothing.',
     ],
     sources: ['lard-end-point', 'practice-time'],
   },

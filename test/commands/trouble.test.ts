@@ -39,7 +39,7 @@ describe('/trouble', () => {
   // common practice, no source.
   it('tells when a render is done by what is seen, in degrees where it is dry, by time where it is wet', async () => {
     expect(await saidAbout('is it done')).toMatch(
-      /bubbling stops.*brown and sink.*255 °F \(124 °C\).*2 h or more/,
+      /Dry: bubbling has stopped.*brown and sink.*255 °F \(124 °C\).*Wet: 2 h or more/,
     );
   });
 
