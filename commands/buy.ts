@@ -126,7 +126,7 @@ function answer(bought: readonly Bought[], { values, tallowG, system }: Wanted) 
       ...costFacts(costs, system),
       ...energyFacts(bought),
     ],
-    note: 'The larger end is safe.',
+    note: 'More is safer.',
     sources: sourceLines([
       'practice-yield',
       ...(bought.some(({ kind }) => kind === 'suet') ? (['usda-suet'] as const) : []),
