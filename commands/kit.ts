@@ -3,6 +3,7 @@ import { choice, words } from '../src/chat/options.js';
 import { isRefusal, type Refusal, refusal, reply } from '../src/chat/reply.js';
 import * as option from '../src/kitchen/options.js';
 import { impossiblePotWords } from '../src/kitchen/render.js';
+import { cannotTakeHeat, mayHoldPressure } from '../src/kitchen/vessel-names.js';
 import { type Records, wholly } from '../src/records/database.js';
 import {
   changeKitchen,
@@ -195,6 +196,13 @@ function vesselIn(values: SaidVessel, kept: readonly Vessel[]): Vessel | Refusal
   // A name that reads as a size, or as a part of the kitchen, could not be told from one later.
   if (option.vesselVolume.parse(name).ok || KITCHEN.some((part) => isSameName(part.name, name)))
     return refusal('That is no name for a vessel', `Give it a name that nothing else has. ${example}`);
+  if (cannotTakeHeat(name))
+    return refusal(
+      'Nothing to render in',
+      'Glass, jars and plastic crack or melt under hot fat. Add a metal pot, a pan or a cooker instead.',
+    );
+  const called = kind ?? known?.kind ?? kindCalled(name);
+  if (isRefusal(called)) return called;
   const knownCm = capacity === undefined ? known?.diameterCm : undefined;
   const diameterCm = diameter === undefined ? knownCm : diameter * 100;
   const impossible = diameterCm === undefined ? undefined : impossiblePotWords(capacityMl, diameterCm);
@@ -203,13 +211,18 @@ function vesselIn(values: SaidVessel, kept: readonly Vessel[]): Vessel | Refusal
       'That vessel cannot be',
       `${impossible} Measure the width inside, or leave it out. ${example}`,
     );
-  return { name, kind: kind ?? known?.kind ?? kindCalled(name), capacityMl, diameterCm };
+  return { name, kind: called, capacityMl, diameterCm };
 }
 
-/** What a vessel is by its name, so that a pressure cooker is not taken for a pot. */
-function kindCalled(name: string): Vessel['kind'] {
+/** What a vessel is by its name, so that a pressure cooker is not taken for a pot; asked back where it could be either. */
+function kindCalled(name: string): Vessel['kind'] | Refusal {
   if (/\bpressure\b/i.test(name)) return 'pressure-cooker';
-  return /\bslow\b/i.test(name) ? 'slow-cooker' : 'pot';
+  if (/slow/i.test(name)) return 'slow-cooker';
+  if (!mayHoldPressure(name)) return 'pot';
+  return refusal(
+    'What kind of vessel is it?',
+    `“${name}” may lock under pressure. Say kind:pressure-cooker if its lid locks, kind:slow-cooker, or kind:pot if it never does.`,
+  );
 }
 
 function partsOf({ vessels, kitchen }: Kit): readonly string[] {
@@ -262,5 +275,6 @@ function describe({ vessels, kitchen }: Kit, title: string) {
 function vesselWords({ name, kind, capacityMl, diameterCm }: Vessel): string {
   const label = VESSEL_KINDS.find(({ value }) => value === kind)?.label ?? kind;
   const wide = diameterCm === undefined ? '' : `, ${lengthWords(diameterCm / 100)} wide`;
-  return `${name}: ${label.toLowerCase()}, ${capacityWords(capacityMl)}${wide}`;
+  const lid = kind === 'pot' && mayHoldPressure(name) ? '; as a pot its lid is never locked' : '';
+  return `${name}: ${label.toLowerCase()}, ${capacityWords(capacityMl)}${wide}${lid}`;
 }

@@ -10,6 +10,7 @@ import {
   heatUpWords,
   lastingWords,
   rangeWords,
+  rawFatWords,
   timeWords,
   unusedWords,
   vesselWords,
@@ -61,6 +62,7 @@ function answer(render: Render): Answer | Refusal {
       title: `${volumeWords(water.waterMl, unit)} of water for ${fatWords} of fat`,
       lines: [
         `${methodLabel(method)}, ${cutLabel(fat.cut).toLowerCase()}. ${rangeWords(render)}${boilingWords(render)}`,
+        ...rawFatWords(render, '/water'),
         ...lastingWords(render),
         vesselWords(render),
         `${timeWords(render)}${heatUpWords(render)}`,

@@ -70,13 +70,14 @@ const FURTHEST_DAYS = 366;
 /** Works out a batch as it was asked for, or refuses what cannot be read, cooked or done by then. */
 export function plannedBatch(request: PlanRequest): PlannedBatch | Refusal {
   const { values, asked, nowMs, zone } = request;
-  const { minutes, frozen = false, jar: jarMl = ML_PER_US_PINT } = values;
+  const { minutes, jar: jarMl = ML_PER_US_PINT } = values;
   const by = values.by === undefined ? undefined : readMomentAhead(values.by, new Date(nowMs), zone);
   if (by?.ok === false) return refuseUnreadable([`by: ${by.problem}`]);
   const byMs = by?.value.getTime();
   if (minutes !== undefined && minutes < LEAST_RENDER_MINUTES) return refuseTooShort(minutes);
   const render = renderOf(asked);
   if (isRefusal(render)) return render;
+  const frozen = values.frozen === true || render.fat.isFrozen;
   if (byMs !== undefined && byMs - nowMs > FURTHEST_DAYS * DAY_MS)
     return refusal('Too far ahead', 'A plan looks a year ahead at most. For example: by:"Saturday 6pm".');
   const heating = heatingOf(render);

@@ -8,7 +8,9 @@ import { ASSUMED } from '../../src/kitchen/options.js';
 import {
   expectWords,
   lastingWords,
+  lastsWithout,
   rangeWords,
+  rawFatWords,
   unusedWords,
   vesselWords,
 } from '../../src/kitchen/render-words.js';
@@ -96,11 +98,11 @@ function gatheringLines({ values, render, jars, jarMl }: PlannedBatch): readonly
   const { method, fat, water, pot } = render;
   const { loads } = pot.loads;
   const { unit } = values;
-  const lasts = water.topUps === undefined || (water.topUps.ok && water.topUps.enough);
   return [
     `${methodLabel(method)}, ${cutLabel(fat.cut).toLowerCase()}: ${volumeWords(water.waterMl, unit)} of water${loads > 1 ? ` in ${loads} loads` : ''}. ${rangeWords(render)}`,
     vesselWords(render),
-    ...(lasts ? [] : lastingWords(render)),
+    ...(lastsWithout(render) ? [] : lastingWords(render)),
+    ...rawFatWords(render, '/plan'),
     `${expectWords(render)} Have ${countWords(jars, 'jar', 'jars')} of ${volumeWords(jarMl, unit)} ready.`,
     ...unusedWords(render, '/plan'),
   ];
@@ -142,7 +144,7 @@ function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): read
       ? ''
       : ` Have ${roundWeightWords(iceG, unit)} of ice${render.pot.loads.loads > 1 ? ' for each' : ''}.`;
   return [
-    `Cool ${what} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(lastC, unit)}.${ice} Stir only until the fat begins to cloud, or ladle the fat off first and cool it apart: so the disc stays whole. A thermometer decides.`,
+    `Cool ${what} ${into}, ${WAY_WORDS[way]}: about ${minutesWords(firstMinutes)} to ${temperatureWords(firstC, unit)} and ${minutesWords(lastMinutes)} to ${temperatureWords(lastC, unit)}.${ice} Stir only until the fat clouds, or ladle it off and cool it apart: so the disc stays whole. A thermometer decides.`,
   ];
 }
 

@@ -76,17 +76,17 @@ export function stepSentence({ kind, startMs, endMs }: Step, planned: PlannedBat
     render: () => END_POINT[planned.render.method](planned),
     release: () =>
       `Heat off; by itself it takes ${RELEASE_MINUTES.low} to ${minutesWords(RELEASE_MINUTES.high)} by common practice. The manual decides; never force the lid.`,
-    'cool-down': () => `Heat off, until the fat is below ${below}, safely under the boiling point here.`,
+    'cool-down': () => `Heat off, until it is below ${below}, safely under the boil here.`,
     strain: () => strainSentence(planned, below),
     'cool-first': () => RULES['cool-first'],
     'cool-last': () => RULES['cool-last'],
     set: () => 'In the refrigerator until it is firm: overnight for a disc, some hours for jars.',
-    lift: () => 'Lift the disc and scrape off the brown layer, which is moist and spoils first.',
+    lift: () => 'Scrape off the brown layer under the disc: it is moist and spoils first.',
     're-melt': () =>
-      `Gently, until the bubbling of the last water stops: ${temperatureWords(HOTTEST_C.remelt, unit)} at most.`,
+      `Gently, until the last water stops bubbling: ${temperatureWords(HOTTEST_C.remelt, unit)} at most.`,
     smoke: () =>
       `The liquid tallow in a shallow pan half full, outdoors, the smoker at ${smokerSetting(planned)}. Stay with it.`,
-    'cool-to-jar': () => `Heat off, until the fat is below ${below}.`,
+    'cool-to-jar': () => `Heat off, until it is below ${below}.`,
     jar: () =>
       `Below ${below}, into clean, dry, warm, heat-proof jars, ${lengthWords(HEADSPACE_CM.jar / 100, unit)} free, ${lengthWords(HEADSPACE_CM.freezer / 100, unit)} for the freezer. ${lidWords(planned)}`,
   };

@@ -34,7 +34,7 @@ function nightLines(planned: PlannedBatch): readonly string[] {
     ...(late.length === 0
       ? []
       : [
-          `At night somebody must be awake beside it: ${listWords(names)}. If nobody can, stop: heat off, strain, chill, and go on in the morning.`,
+          `At night somebody must be awake beside it: ${listWords(names)}. Else stop: heat off, strain, chill, go on in the morning.`,
         ]),
     ...(render.method === 'slow-cooker' && isOn
       ? [

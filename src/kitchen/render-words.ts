@@ -7,6 +7,7 @@ import { shareWords } from '../findings/expected-share.js';
 import {
   altitudeWords,
   capacityWords,
+  celsiusFirst,
   minutesWords,
   powerWords,
   roundWeightWords,
@@ -17,11 +18,12 @@ import {
   weightRangeWords,
 } from '../words/amounts.js';
 import { listWords } from '../words/lists.js';
-import { moistureOf } from '../words/methods.js';
 import { inFewDigits } from '../words/numbers.js';
+import { ML_PER_US_CUP } from '../words/units.js';
 import { percentRangeWords } from '../words/yield-words.js';
 import { originOf } from './asked.js';
 import type { Render } from './render.js';
+import { mayHoldPressure } from './vessel-names.js';
 import type { RenderValues } from './with-kit.js';
 
 /**
@@ -36,9 +38,45 @@ export function rangeWords(render: Render): string {
   const { water, method } = render;
   if (water.kind === 'starter')
     return 'Dry: this is only a starter, so that nothing scorches before fat has melted.';
-  const dry =
-    moistureOf(method) === 'either' ? ' Without boiling water it starts with about a cup instead.' : '';
-  return `The usual range is ${volumeRangeWords(water.waterLowMl, water.waterHighMl, unitIn(render))}.${dry}`;
+  const range = `The usual range is ${volumeRangeWords(water.waterLowMl, water.waterHighMl, unitIn(render))}.`;
+  return method === 'pressure' ? `${range} ${fatLimitWords(render)}` : range;
+}
+
+/** How often the fat of one load makes up the quarter cup that many makers of pressure cookers allow, rounded. */
+export function fatLimitTimes({ tallow, pot: { loads } }: Render): {
+  readonly low: number;
+  readonly high: number;
+} {
+  const times = (ml: number) => Math.max(1, Math.round(ml / loads.loads / FAT_LIMIT_ML));
+  return { low: times(tallow.tallowLowMl), high: times(tallow.tallowHighMl) };
+}
+
+const FAT_LIMIT_ML = ML_PER_US_CUP / 4;
+
+function fatLimitWords(render: Render): string {
+  const { low, high } = fatLimitTimes(render);
+  const times = low === high ? `${low}` : `${low} to ${high}`;
+  return `A load makes ${times} times the ${volumeWords(FAT_LIMIT_ML, unitIn(render))} of fat that many makers allow.`;
+}
+
+/** Sentences of the trade that say the same in every answer. */
+export const FAT_RULES = {
+  frozen:
+    'Thaw it first, in the refrigerator: about a day for each 4 to 5 lb in a pack. No method here starts with frozen fat.',
+  warm: 'How long has the fat been warm? Above 40 °F (4 °C) two hours in all is the most, one hour above 90 °F (32 °C), cutting included. Longer: throw it out. Chill it until you start.',
+} as const;
+
+/** From here up raw fat is warm, and from here up so hot that nothing grows in it. */
+const WARM_C = { from: 5, to: 60 };
+
+const isWarm = ({ fat }: Render): boolean => fat.keptC > WARM_C.from && fat.keptC < WARM_C.to;
+
+/** What to do with fat that is frozen, where no step says it, or that has been warm. */
+export function rawFatWords(render: Render, command: '/water' | '/plan'): readonly string[] {
+  return [
+    ...(render.fat.isFrozen && command === '/water' ? [FAT_RULES.frozen] : []),
+    ...(isWarm(render) ? [celsiusFirst(FAT_RULES.warm, unitIn(render))] : []),
+  ];
 }
 
 /** Where the water boils, when somebody said how high they cook or with what pressure. */
@@ -52,10 +90,24 @@ export function boilingWords(render: Render): string {
   return ` ${isPressure ? 'The cooker runs near' : 'Water boils at'} ${boil}${origin === 'assumed' ? '' : ` ${where}`}.`;
 }
 
+/** A cooker that is shut is looked into after so long. Assumed. */
+const SEALED_MINUTES = 120;
+export const SEALED_WORDS = `Shut, it loses some water all the same, more when it hisses: every ${SEALED_MINUTES / 60} h let the pressure fall and look. Never let it boil dry.`;
+
+/** Whether the water lasts by every measure, so that nothing need be said of it. */
+export function lastsWithout({ method, minutes, water: { topUps } }: Render): boolean {
+  if (topUps === undefined) return method !== 'pressure' || minutes <= SEALED_MINUTES;
+  return topUps.ok && topUps.enough && !isDrySoon(topUps.dryAtLowMinutes, minutes);
+}
+
+const isDrySoon = (dryMinutes: number | null, minutes: number): dryMinutes is number =>
+  dryMinutes !== null && dryMinutes < minutes;
+
 /** Whether the water lasts, and what to do about it. */
 export function lastingWords(render: Render): readonly string[] {
   const { water, minutes, pot } = render;
   const { boilOff, topUps } = water;
+  if (render.method === 'pressure' && minutes > SEALED_MINUTES) return [SEALED_WORDS];
   if (boilOff === undefined || topUps === undefined) return [];
   const unit = unitIn(render);
   const each = pot.loads.loads > 1 ? ' of each load' : '';
@@ -65,14 +117,15 @@ export function lastingWords(render: Render): readonly string[] {
     ];
   }
   const boilsOff = `In ${minutesWords(minutes)} about ${volumeWords((boilOff.mlPerHour * minutes) / 60, unit)}${each} will boil off`;
-  const whatToDo = topUps.enough
-    ? 'no need to top up.'
-    : `${topUpWords(topUps.topUps, unit)}, or start with ${volumeWords(topUps.biggerStartMl, unit)} if the vessel takes it.`;
   const hardest = topUps.dryAtLowMinutes;
-  const soonest =
-    hardest !== null && hardest < minutes
-      ? ` At a hard boil it would be dry after ${minutesWords(hardest)}: look often, with hot water ready.`
-      : '';
+  const whatToDo = topUps.enough
+    ? isDrySoon(hardest, minutes)
+      ? 'at a gentle simmer that lasts.'
+      : 'no need to top up.'
+    : `${topUpWords(topUps.topUps, unit)}, or start with ${volumeWords(topUps.biggerStartMl, unit)} if the vessel takes it.`;
+  const soonest = isDrySoon(hardest, minutes)
+    ? ` At a hard boil it would be dry after ${minutesWords(hardest)}: look often, with hot water ready.`
+    : '';
   return [
     `${boilsOff}: ${whatToDo}${soonest} Keep at least a third of it in the pot: once it is gone the render is dry, hotter and browner.`,
   ];
@@ -119,9 +172,14 @@ function loadsWords({ asked, pot }: Render): string {
 export const isTooHeavyToLift = ({ pot: { loads } }: Render): boolean =>
   loads.fatGEach + loads.waterMlEach > HEAVIEST_LIFT_G;
 
-/** What to do with a pot that is too heavy to carry. */
+/** What to do with a pot that is too heavy to carry, or whose lid could lock. */
 function liftWords(render: Render): string {
-  return isTooHeavyToLift(render) ? ' Do not lift it full: ladle it.' : '';
+  const { name = '' } = render.asked.values.vessel ?? {};
+  const lid =
+    render.method !== 'pressure' && render.method !== 'slow-cooker' && mayHoldPressure(name)
+      ? ' Its lid stays off, or lies loose: never lock it.'
+      : '';
+  return `${isTooHeavyToLift(render) ? ' Do not lift it full: ladle it.' : ''}${lid}`;
 }
 
 export function timeWords({ minutes, water, method }: Render): string {
@@ -153,7 +211,9 @@ function costWords(render: Render, { cost }: BurnerUse): string {
 }
 
 export function expectWords(render: Render): string {
-  const { tallow, fat } = render;
+  const { tallow, fat, minutes, water } = render;
+  if (minutes < water.minutesLow)
+    return `What it gives is known from ${minutesWords(water.minutesLow)} up; in ${minutesWords(minutes)} it is less.`;
   const { share, tallowExpectedG } = tallow;
   const unit = unitIn(render);
   const weight = weightRangeWords(tallow.tallowLowG, tallow.tallowHighG, unit);
@@ -174,6 +234,8 @@ interface Use {
   readonly isPressure: boolean;
   /** Why what warms it up does not matter; undefined where it does. */
   readonly notHeated: string | undefined;
+  /** The fat is frozen or warm, and the answer says what to do. */
+  readonly isFatTold: boolean;
   readonly simmers: boolean;
   readonly cools: boolean;
 }
@@ -192,7 +254,7 @@ const WHY_UNUSED: readonly {
 }[] = [
   { option: 'burner', why: ({ notHeated }) => notHeated },
   { option: 'burner-kind', why: ({ notHeated }) => notHeated },
-  { option: 'fat-temperature', why: temperatureUnused },
+  { option: 'fat-temperature', why: (use) => (use.isFatTold ? undefined : temperatureUnused(use)) },
   { option: 'water-temperature', why: temperatureUnused },
   {
     option: 'price',
@@ -224,6 +286,7 @@ export function unusedWords(render: Render, command: '/water' | '/plan'): readon
     isPlan,
     isPressure: method === 'pressure',
     notHeated: own ? `${own.appliance} brings its own heat` : noBurner,
+    isFatTold: render.fat.isFrozen || isWarm(render),
     simmers: water.boilOff !== undefined,
     cools: isPlan && water.kind === 'wet',
   };

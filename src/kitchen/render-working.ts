@@ -19,6 +19,7 @@ import { ML_PER_US_CUP } from '../words/units.js';
 import { percentRangeWords, percentWords } from '../words/yield-words.js';
 import { inputFrom } from './asked.js';
 import type { Render } from './render.js';
+import { fatLimitTimes } from './render-words.js';
 
 /** The inputs of a render, each with whose figure it is. */
 export function renderInputs(render: Render): readonly WorkingInput[] {
@@ -138,7 +139,8 @@ function tallowCalculation({ fat, tallow }: Render): Calculation {
 }
 
 /** The figures of a render, for any reply that rests on one. */
-export function renderFigures({ method, minutes, fat, pot, water, heat, tallow }: Render): Figures {
+export function renderFigures(render: Render): Figures {
+  const { method, minutes, fat, pot, water, heat, tallow } = render;
   const { boilOff, topUps } = water;
   const { heatUp, use } = heat;
   const [first, second] = topUps?.ok ? topUps.topUps : [];
@@ -171,7 +173,13 @@ export function renderFigures({ method, minutes, fat, pot, water, heat, tallow }
     cost: use?.cost ?? null,
     ...figuresOf(tallow, 'tallowLowG', 'tallowHighG', 'tallowLowMl', 'tallowHighMl'),
     tallowExpectedG: tallow.tallowExpectedG ?? null,
+    ...(method === 'pressure' ? fatLimitFigures(render) : {}),
     trust: tallow.share?.trust ?? 0,
     ...figuresOf(tallow, 'recoveryLow', 'recoveryHigh'),
   };
+}
+
+function fatLimitFigures(render: Render): Figures {
+  const { low, high } = fatLimitTimes(render);
+  return { fatLimitTimesLow: low, fatLimitTimesHigh: high, fatLimitMl: ML_PER_US_CUP / 4 };
 }

@@ -1,5 +1,6 @@
 import { isRefusal, type Refusal, refusal } from '../chat/reply.js';
 import { type ExpectedTallow, expectedTallow, fatInRawG, type RawPiece } from '../cooking/blends/tallow.js';
+import { pourBelowC } from '../cooking/cooling/cool-down.js';
 import { type BoilOff, boilOff, type Lid, type MeasuredRender } from '../cooking/heat/boil-off.js';
 import { type Boiling, boilingAt } from '../cooking/heat/boiling.js';
 import type { Burner } from '../cooking/heat/burner.js';
@@ -16,13 +17,14 @@ import {
   type VesselNeed,
   vesselFor,
 } from '../cooking/water/vessel.js';
-import { LEAST_RENDER_MINUTES, type Water, waterFor } from '../cooking/water/water.js';
+import { usualRenderMinutes, type Water, waterFor } from '../cooking/water/water.js';
 import type { ExpectedShare } from '../findings/expected-share.js';
 import {
   capacityWords,
   lengthWords,
   minutesWords,
   powerWords,
+  temperatureWords,
   type Units,
   weightWords,
 } from '../words/amounts.js';
@@ -54,7 +56,11 @@ export interface Render {
 /** The raw fat. */
 export interface Fat extends Required<RawPiece> {
   readonly cut: Cut;
+  /** As it goes into the pot: what was frozen is thawed first. */
   readonly startC: number;
+  /** As it is now. */
+  readonly keptC: number;
+  readonly isFrozen: boolean;
 }
 
 /** The vessel: the one that was said, or the next size that pots are sold in. */
@@ -94,11 +100,14 @@ export interface Tallow extends ExpectedTallow {
 
 /** Works out a render, or refuses what cannot be done in such a vessel. */
 export function renderOf(asked: RenderAsked): Render | Refusal {
-  const { method = ASSUMED.method, minutes = LEAST_RENDER_MINUTES } = asked.values;
+  const { method = ASSUMED.method } = asked.values;
+  const { minutes = usualRenderMinutes(method) } = asked.values;
   const fat = fatOf(asked);
   const begun = { asked, method, minutes, fat };
   const boiling = boilingOf(begun);
   if (isRefusal(boiling)) return boiling;
+  const tooHot = refuseTooHot(begun, asked.values.altitude ?? ASSUMED.altitudeM, asked.values.unit);
+  if (tooHot !== undefined) return tooHot;
   const needed = waterFor({ ...fat, method });
   const pot = potOf(begun, needed);
   if (isRefusal(pot)) return pot;
@@ -113,7 +122,23 @@ type BegunInWater = BegunInPot & Pick<Render, 'water'>;
 
 function fatOf({ values, fatG }: RenderAsked): Fat {
   const { cut = ASSUMED.cut, kind: rawFat = ASSUMED.rawFat, lean: leanFraction = 0 } = values;
-  return { fatG, cut, rawFat, leanFraction, startC: values['fat-temperature'] ?? ASSUMED.fatStartC };
+  const keptC = values['fat-temperature'] ?? ASSUMED.fatStartC;
+  const isFrozen = keptC <= FROZEN_C;
+  const startC = isFrozen ? ASSUMED.fatStartC : keptC;
+  return { fatG, cut, rawFat, leanFraction, startC, keptC, isFrozen };
+}
+
+/** Water freezes; raw fat holds some. */
+const FROZEN_C = 0;
+
+/** Water on fat that is hotter than water boils there flashes to steam. */
+function refuseTooHot({ fat }: Begun, altitudeM: number, unit: Units): Refusal | undefined {
+  const belowC = pourBelowC(altitudeM);
+  if (fat.keptC <= belowC) return undefined;
+  return refusal(
+    'That fat is too hot for water',
+    `Water boils at ${temperatureWords(boilingAt({ altitudeM }).boilC, unit)} there. Let the fat fall below ${temperatureWords(belowC, unit)}, heat off, before any water goes in.`,
+  );
 }
 
 function boilingOf({ asked, method }: Begun): Boiling | Refusal {
@@ -238,13 +263,19 @@ function tallowOf(fat: Fat, share: ExpectedShare | undefined): Tallow {
   };
 }
 
+/** To two digits, so that it is never said to be what is too little. */
+function roundedUp(watts: number): number {
+  const step = 10 ** Math.max(0, Math.floor(Math.log10(watts)) - 1);
+  return Math.ceil(watts / step) * step;
+}
+
 /** Why a burner cannot do it, and what would. */
 export function refuseHeatUp(problem: HeatUpProblem, { pot, asked }: Render): Refusal {
   const { unit } = asked.values;
   const load = `${weightWords(pot.loads.fatGEach, unit)} of fat with its water in a vessel of ${capacityWords(pot.vesselMl, unit)}`;
   const why =
     problem.problem === 'power-too-low'
-      ? `A pot like that loses its heat faster than ${powerWords(problem.powerW)} can bring it: it takes more than ${powerWords(problem.neededW)}.`
+      ? `A pot like that loses its heat faster than ${powerWords(problem.powerW)} can bring it: it takes more than ${powerWords(roundedUp(problem.neededW))}.`
       : `${powerWords(problem.powerW)} would take ${minutesWords(problem.minutes)} to the boil, and more than ${minutesWords(problem.longestMinutes)} is no way to cook.`;
   return refusal(
     'That burner is too weak',

@@ -3,6 +3,7 @@ import { quoteIfNeeded } from '../chat/option.js';
 import { type Refusal, refusal } from '../chat/reply.js';
 import type { MeasuredRender } from '../cooking/heat/boil-off.js';
 import { standsOnBurner } from '../cooking/heat/own-heat.js';
+import { SMALLEST_VESSEL_ML } from '../cooking/water/vessel.js';
 import { type WaterRequest, waterFor } from '../cooking/water/water.js';
 import type { Records } from '../records/database.js';
 import { keptWhileUnchanged } from '../records/kept.js';
@@ -19,6 +20,7 @@ import { capacityWords } from '../words/amounts.js';
 import type { Method } from '../words/methods.js';
 import { type Asked, originOf } from './asked.js';
 import { ASSUMED, type RenderOptions, vesselVolume } from './options.js';
+import { cannotTakeHeat } from './vessel-names.js';
 
 /** The vessel that a render is cooked in. */
 export interface VesselInUse {
@@ -67,7 +69,8 @@ export async function withKit(
   said: RenderOptions,
   fatG: number,
 ): Promise<Asked<RenderValues> | Refusal> {
-  const kit = await kitOf(db, call);
+  const { vessels, kitchen: ownKitchen } = await kitOf(db, call);
+  const kit = { vessels: vessels.filter(({ name }) => !cannotTakeHeat(name)), kitchen: ownKitchen };
   const { vessel: wanted, ...rest } = said;
   const named = kit.vessels.find(({ name }) => wanted !== undefined && isSameName(name, wanted.trim()));
   if (named !== undefined && said.method !== undefined && !KINDS_FOR[said.method].includes(named.kind))
@@ -113,13 +116,19 @@ const inUse = ({ name, capacityMl, diameterCm }: Vessel, isSaid: boolean): Parti
   diameter: diameterCm === undefined ? undefined : diameterCm / 100,
 });
 
-/** The smallest of the right kind that takes it in one load, else the largest. */
+/** In a vessel so many times too large the water is a film that is gone in minutes. A choice of ours. */
+const FAR_TOO_LARGE = 4;
+
+/** The smallest of the right kind that takes it in one load, else the largest; none where even that is far too large. */
 function suitable(vessels: readonly Vessel[], batch: WaterRequest): Vessel | undefined {
   const { vesselMl } = waterFor(batch);
   const ofKind = vessels
     .filter(({ kind }) => kind === usualKindFor(batch.method))
     .sort((a, b) => a.capacityMl - b.capacityMl);
-  return ofKind.find(({ capacityMl }) => capacityMl >= vesselMl) ?? ofKind.at(-1);
+  const chosen = ofKind.find(({ capacityMl }) => capacityMl >= vesselMl) ?? ofKind.at(-1);
+  return chosen !== undefined && chosen.capacityMl <= FAR_TOO_LARGE * Math.max(vesselMl, SMALLEST_VESSEL_ML)
+    ? chosen
+    : undefined;
 }
 
 function refuseVessel(problem: string, vessels: readonly Vessel[]): Refusal {

@@ -87,6 +87,10 @@ export const temperatureWords = inUnits((temperatureC, system) =>
 export const temperatureRangeWords = (lowC: number, highC: number, units?: Units): string =>
   inSystems(units, (system) => range(temperatureWords(lowC, system), temperatureWords(highC, system)));
 
+/** Sentences that give temperatures as "40 °F (4 °C)", with the other first for those who think in it. */
+export const celsiusFirst = (text: string, units: Units): string =>
+  units === 'metric' ? text.replaceAll(/(−?\d+ °F) \((−?\d+ °C)\)/g, '$2 ($1)') : text;
+
 /** "5280 ft" or "1609 m". Below sea level is negative. */
 export const altitudeWords = inUnits((altitudeM, system) =>
   system === 'us' ? `${whole(altitudeM / M_PER_FT)} ft` : `${whole(altitudeM)} m`,

@@ -3,7 +3,9 @@ import { DateTime } from 'luxon';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { RULES } from '../../commands/plan/step-words.js';
 import type { Figure, Reply } from '../../src/chat/reply.js';
+import { FAT_RULES, SEALED_WORDS } from '../../src/kitchen/render-words.js';
 import { KEEPING } from '../../src/safety/storage.js';
+import { celsiusFirst } from '../../src/words/amounts.js';
 import { CALCULATIONS, type Given, lineOf, maybe, method, tenths } from '../support/generated-calls.js';
 import { type SpokenAmount, spokenAmounts } from '../support/spoken-amounts.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
@@ -104,7 +106,12 @@ function expectOrder({ figures, title }: Reply): void {
 }
 
 /** Sentences of the trade's own tables hold their sources' numbers. */
-const QUOTED = [...Object.values(RULES), ...Object.values(KEEPING).map(({ note }) => note)];
+const QUOTED = [
+  ...Object.values(RULES),
+  SEALED_WORDS,
+  ...Object.values(FAT_RULES).flatMap((rule) => [rule, celsiusFirst(rule, 'metric')]),
+  ...Object.values(KEEPING).map(({ note }) => note),
+];
 
 function expectSpokenFigures(reply: Reply, zone: string): void {
   const prose = [reply.title, ...reply.lines].join('\n');

@@ -160,7 +160,7 @@ describe('/plan', () => {
   it('has nobody at an ice bath at night, and a disc that stays whole', async () => {
     const reply = await talk.ask('/plan fat:4lb by:Saturday');
     expect(said(reply)).toContain('in an ice bath');
-    expect(said(reply)).toContain('Stir only until the fat begins to cloud');
+    expect(said(reply)).toContain('Stir only until the fat clouds');
     const cooled = stepsIn(reply).filter(({ byMs }) => byMs !== null);
     for (const { startMs, endMs } of cooled) {
       const { day } = DateTime.fromMillis(startMs, { zone: 'UTC' });

@@ -32,7 +32,7 @@ describe('/water where the cook is', () => {
     expect(numberIn(reply, 'waterMl') / ML_PER_CUP).toBeCloseTo(16, 9);
     expect(numberIn(reply, 'boilOffMlPerHour') * 4).toBeLessThan((numberIn(reply, 'waterMl') * 2) / 3);
     expect(reply.figures.topUps).toEqual([]);
-    expect(said(reply)).toContain('no need to top up');
+    expect(said(reply)).toContain('at a gentle simmer that lasts');
     expect(numberIn(reply, 'dryAtMinutes')).toBeGreaterThan(240);
     expect(numberIn(reply, 'loads')).toBe(1);
     expect(numberIn(reply, 'recoveryHigh')).toBeLessThanOrEqual(1);

@@ -10,6 +10,15 @@ export const LB_PER_8_CUPS = { least: 2, suggested: 2.5, most: 3 };
 /** Common practice, no source. */
 export const LEAST_RENDER_MINUTES = 120;
 
+/** A slow cooker hardly boils: 6 to 10 hours on low is what cooks do. Common practice, no source. */
+const SLOW_COOKER_MINUTES = { least: 360, usual: 480 };
+
+/** The least time that a method takes, and the time counted where none was said. */
+export const leastRenderMinutes = (method: Method): number =>
+  method === 'slow-cooker' ? SLOW_COOKER_MINUTES.least : LEAST_RENDER_MINUTES;
+export const usualRenderMinutes = (method: Method): number =>
+  method === 'slow-cooker' ? SLOW_COOKER_MINUTES.usual : LEAST_RENDER_MINUTES;
+
 const DRY_STARTER_ML = ML_PER_US_CUP;
 
 const ASSUMPTIONS: Readonly<Record<'wet' | 'starter', Assumption>> = {
@@ -59,7 +68,7 @@ export function waterFor({ fatG, method, cut }: WaterRequest): Water {
     waterLowMl,
     waterHighMl,
     vesselMl: smallestVesselMl({ fatG, waterMl, cut }, method),
-    minutesLow: LEAST_RENDER_MINUTES,
+    minutesLow: leastRenderMinutes(method),
     assumptions: [ASSUMPTIONS[kind], LEAST_TIME],
   };
 }
