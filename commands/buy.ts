@@ -44,7 +44,7 @@ const fatPrice: Option<FatPrice, false> = {
 };
 
 const GRAMS_IN = { us: G_PER_LB, metric: 1000 } as const satisfies Record<MeasureSystem, number>;
-const COST_LABEL = { us: 'Cost of a pound', metric: 'Cost of a kilogram' } as const satisfies Record<
+const COST_LABEL = { us: 'Cost a pound', metric: 'Cost a kilogram' } as const satisfies Record<
   MeasureSystem,
   string
 >;
@@ -126,10 +126,10 @@ function answer(bought: readonly Bought[], { values, tallowG, system }: Wanted) 
       ...costFacts(costs, system),
       ...energyFacts(bought),
     ],
-    note: 'More is safer.',
+    ...(values['fat-price'] ? {} : { note: 'The larger end of the range is safe.' }),
     sources: sourceLines([
       'practice-yield',
-      ...(bought.some(({ kind }) => kind === 'suet') ? (['usda-suet'] as const) : []),
+      ...(bought.some(({ kind }) => kind === 'suet') ? (['suet-by-its-fat'] as const) : []),
     ]),
     figures: {
       tallowG,
@@ -168,6 +168,6 @@ function costFacts(
 function energyFacts([first]: readonly Bought[]): readonly Fact[] {
   if (first?.use === undefined) return [];
   const { energyKWh, cost } = first.use;
-  const money = cost === null ? '' : `, ${cost.toFixed(2)} of it`;
+  const money = cost === null ? '' : `, ${cost.toFixed(2)}`;
   return [{ label: 'Energy', text: `${inFewDigits(energyKWh)} kWh${money}` }];
 }

@@ -45,7 +45,7 @@ describe('/buy', () => {
     async (price) => {
       const reply = await talk.ask(`/buy tallow:"2 qt" fat-price:"${price}"`);
       expect((of(reply, 'trimmings', 'costPerKg') * G_PER_LB) / 1000).toBeCloseTo(1.99 / 0.48, 4);
-      expect(reply.facts.find(({ label }) => label === 'Cost of a pound')?.text).toContain(
+      expect(reply.facts.find(({ label }) => label === 'Cost a pound')?.text).toContain(
         '4.15 from trimmings',
       );
     },

@@ -12,6 +12,11 @@ export const COMPUTED = {
     title: 'Density of raw beef fat from its composition, about 0.94 g/mL',
     where: 'between suet, 0.92, and separable fat, 0.96: USDA composition with ASHRAE component densities',
   },
+  'suet-by-its-fat': {
+    title: 'suet by USDA fat',
+    where:
+      'what trimmings give × 94.00 ÷ 70.89, the fat in suet (NDB 13335) over that in separable fat (NDB 13019)',
+  },
   'pouring-density': {
     title: 'Density of liquid tallow near 60 °C, 0.88 to 0.90 g/mL',
     where: 'the ASHRAE food model, and the density at 40 °C carried on with the usual slope of oils',
