@@ -32,9 +32,7 @@ export function allCommands(
   pictures: Pictures = drawnHere,
 ): readonly Command[] {
   const commands: readonly Command[] = [
-    now(),
-    fire(),
-    burn(),
+    ...urgentCommands(),
     water(db),
     plan(db),
     blend(db),
@@ -53,3 +51,6 @@ export function allCommands(
   ];
   return commands;
 }
+
+/** Those that need no records. */
+export const urgentCommands = (): readonly Command[] => [now(), fire(), burn()];

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
-import { allCommands } from '../commands/index.js';
+import { allCommands, urgentCommands } from '../commands/index.js';
 import { TERMINAL } from './chat/call.js';
 import { type Conversation, converse } from './chat/dispatch.js';
 import { rateLimited } from './chat/rate-limit.js';
@@ -9,6 +9,7 @@ import { watched, watchedOutbox } from './chat/watched.js';
 import { type Config, readConfig } from './config.js';
 import { type ConsoleArguments, readArguments, USAGE } from './console/arguments.js';
 import { DEMO_COMMUNITY, fillDemo, walkThroughDemo } from './console/demo.js';
+import { readLine } from './console/line.js';
 import { terminalOutbox } from './console/outbox.js';
 import { printOutcome } from './console/print.js';
 import { passingTerminal, type Speaker, startSession, terminalPlatform } from './console/session.js';
@@ -208,7 +209,36 @@ async function talkOnDiscord(run: Run, ending: Ending): Promise<number> {
   }
 }
 
+const write = (text: string): void => void process.stdout.write(text);
+
+/**
+ * Answers lines that are all about an emergency before any records are opened, so that it is at once and whatever has
+ * become of the database. Undefined where one is not.
+ */
+async function answerUrgent({ typed, config }: Run): Promise<number | undefined> {
+  const conversation = converse(urgentCommands(), () => {});
+  const isUrgent = (line: string) => {
+    const read = readLine(line);
+    const request = read.ok ? read.request : conversation.overheard(line);
+    return request !== undefined && conversation.foresee(request).work === 'urgent';
+  };
+  if (typed.words.length === 0 || typed.demo || !typed.words.every(isUrgent)) return undefined;
+  const session = startSession({
+    conversation,
+    speaker: { name: typed.as, community: typed.community, mayManage: typed.admin },
+    json: typed.json,
+    clock: clockFrom(typed.now, false),
+    newInteraction: randomUUID,
+    platform: passingTerminal,
+    savePicture: (picture) => savePicture(typed.data ?? config.dataDir, picture),
+    write,
+  });
+  return answerAll(session, typed.words);
+}
+
 async function talkInTerminal(run: Run): Promise<number> {
+  const urgent = await answerUrgent(run);
+  if (urgent !== undefined) return urgent;
   const { config, typed, log, closers } = run;
   const dataDir = typed.data ?? join(config.dataDir, typed.demo ? 'demo' : '');
   const { db, pool } = await storeFor(run, {
@@ -221,7 +251,6 @@ async function talkInTerminal(run: Run): Promise<number> {
   const monitor = monitorOf(config, pool);
   const compose = composingWith(db, missedBy(log));
   const conversation = conversationOf(allCommands(db, compose), run, monitor, false);
-  const write = (text: string): void => void process.stdout.write(text);
   const isConversation = typed.words.length === 0 && !typed.demo && process.stdin.isTTY;
   const clock = clockFrom(typed.now, isConversation);
   const sessionOf = (speaker: Speaker, clockOf = clock, writeTo = write) =>

@@ -105,4 +105,14 @@ describe('the bot as a process', () => {
     expect(said.trim().split('\n').at(-1)).toMatch(/^DISCORD_TOKEN was not accepted/);
     expect(said).not.toContain('not.the.token');
   });
+
+  it('answers an emergency in one line though nothing answers where its database should be', {
+    timeout: 60_000,
+  }, async () => {
+    const env = { DATABASE_URL: 'postgres://nobody@127.0.0.1:1/none' };
+    const urgent = startBot({ args: ['/fire', '/brun', 'my pot is on fire'], env });
+    expect(await urgent.ended()).toMatchObject({ code: 0, said: '' });
+    const other = startBot({ args: ['/fire', '/kit list'], env });
+    expect((await other.ended()).code).toBe(2);
+  });
 });
