@@ -9,6 +9,7 @@ import { weightWords } from '../words/amounts.js';
 import { dayWords } from '../words/moments.js';
 import { batchHistory, type Change } from './enter.js';
 import type { Batch } from './find.js';
+import { noteDangerWords } from './note-dangers.js';
 import { batchFigures, batchTitle, changedWords, factLines, historyLines, oneLineAbout } from './words.js';
 
 /** Everything about one batch, with what it said before it was corrected. */
@@ -41,6 +42,7 @@ export async function describeLogged(db: Records, stored: Batch, zone: string, c
     title: batchTitle(stored),
     lines: [
       `${weightWords(stored.tallowG)} of tallow from ${weightWords(stored.fatG)} of fat, logged by ${stored.memberName}.`,
+      ...noteDangerWords(stored.note),
       ...dayUnlessToday(stored, zone, call),
       standing
         ? standingWords(stored, standing)

@@ -164,3 +164,32 @@ describe('vessels by their names', () => {
     expect(Number(reply.figures.dryAtMinutes)).toBeGreaterThan(60);
   });
 });
+
+// USDA FSIS, Danger Zone: two hours out of the cold in all.
+describe('a note that tells of a danger', () => {
+  it.each([
+    ['stood out all night before I cooked it', 'stood warm'],
+    ['left it on the counter overnight', 'stood warm'],
+    ['smelled rancid', 'is off'],
+    ['boiled over and caught fire', 'accident'],
+  ])('gets a word: %s', async (note, words) => {
+    const reply = await talk.ask(
+      `/batch log fat:"${1000 + note.length} g" tallow:"450 g" method:open-pot cut:ground minutes:180 note:"${note}"`,
+    );
+    expect(said(reply)).toContain(words);
+  });
+
+  it('is none of what is usual', async () => {
+    const reply = await talk.ask(
+      '/batch log fat:"3 kg" tallow:"1.4 kg" method:open-pot cut:ground minutes:180 note:"clear and white, scraped well"',
+    );
+    expect(said(reply)).not.toContain('Your note');
+  });
+});
+
+// USDA SR Legacy, NDB 13335: suet is 94 % fat.
+it('does not doubt of suet what it would doubt of trimmings', async () => {
+  const line = '/batch log fat:"1 kg" tallow:"820 g" method:open-pot cut:ground minutes:180';
+  expect((await talk.ask(line)).title).toContain('is that right?');
+  expect((await talk.ask(`${line} kind:suet`)).title).not.toContain('is that right?');
+});
