@@ -71,7 +71,7 @@ describe('DEVELOPERS.md', () => {
     expect(asked).toMatchObject({ kind: 'reply', figures: { tallowG: 1000, jars: 3 } });
     const id = asked.kind === 'reply' ? (asked.actions[0]?.id ?? '') : '';
     const pressed = await answer({ kind: 'press', id, fields: {} }, origin);
-    expect(pressed).toMatchObject({ kind: 'reply', figures: { tallowG: 1000, jars: 5 } });
+    expect(pressed).toMatchObject({ kind: 'reply', figures: { tallowG: 1000, jars: 6 } });
     expect(faults).toEqual([]);
   });
 });

@@ -2,7 +2,7 @@ import type { Call } from '../../src/chat/call.js';
 import type { ValuesOf } from '../../src/chat/option.js';
 import { timeZone, wholeNumber, words, yesOrNo } from '../../src/chat/options.js';
 import { isRefusal, type Refusal, refusal } from '../../src/chat/reply.js';
-import { EXPECTED_YIELD, shareOfPiece, TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
+import { shareOfPiece, TALLOW_DENSITY_G_PER_ML, usualYield } from '../../src/cooking/blends/tallow.js';
 import { type ExpectedShare, expectedShareFor, shareToGatherBy } from '../../src/findings/expected-share.js';
 import * as option from '../../src/kitchen/options.js';
 import type { Records } from '../../src/records/database.js';
@@ -48,8 +48,10 @@ export interface Amounts {
   /** What was asked for; undefined when the fat was. */
   readonly wantedG: number | undefined;
   readonly eachG: number | undefined;
-  /** The least share of the weight that becomes tallow, which is what fat is gathered by. */
-  readonly leastYield: number;
+  /** The share of the weight that becomes tallow: fat is gathered by the middle of its range. */
+  readonly gatherYield: number;
+  readonly gatherYieldLow: number;
+  readonly gatherYieldHigh: number;
   /** The forecast that all of it rests on; undefined where that is what the cut usually gives. */
   readonly share: ExpectedShare | undefined;
   /** A forecast that was left aside, because nobody could gather by it. */
@@ -57,13 +59,17 @@ export interface Amounts {
 }
 
 /** How much fat, from whichever one of fat, tallow and meals was said. */
-export function amountsOf(values: PlanValues, expected?: ExpectedShare): Amounts | Refusal {
+export function amountsOf(
+  values: PlanValues,
+  expected?: ExpectedShare,
+  method: Method = values.method ?? option.ASSUMED.method,
+): Amounts | Refusal {
   const unclear = refuseUnclear(values);
   if (unclear !== undefined) return unclear;
-  const by = gatheredBy(values, expected);
+  const by = gatheredBy(values, expected, method);
   if (values.fat !== undefined) return { fatG: values.fat, wantedG: undefined, eachG: undefined, ...by };
   const { wantedG, eachG } = wantedOf(values);
-  const fatG = wantedG / by.leastYield;
+  const fatG = wantedG / by.gatherYield;
   if (fatG <= option.MOST_FAT_G) return { fatG, wantedG, eachG, ...by };
   return refusal(
     'More than a kitchen holds',
@@ -89,7 +95,7 @@ export async function agreedAmounts(
   let reckonedG = fatG;
   for (let round = 1; ; round++) {
     const share = await expectedShareFor(db, call, { method, cut, minutes, rawFat, fatG: reckonedG });
-    const amounts = amountsOf(values, share);
+    const amounts = amountsOf(values, share, method);
     if (isRefusal(amounts) || round === MOST_ROUNDS) return amounts;
     if (Math.abs(amounts.fatG / reckonedG - 1) <= CLOSE_ENOUGH) return amounts;
     reckonedG = amounts.fatG;
@@ -117,11 +123,19 @@ function refuseUnclear({ fat, tallow, meals, each }: PlanValues): Refusal | unde
 function gatheredBy(
   { fat, cut = option.ASSUMED.cut, kind: rawFat = option.ASSUMED.rawFat, lean = 0 }: PlanValues,
   expected: ExpectedShare | undefined,
-): Pick<Amounts, 'leastYield' | 'share' | 'tooWide'> {
+  method: Method,
+): Omit<Amounts, 'fatG' | 'wantedG' | 'eachG'> {
   const share = fat === undefined ? shareToGatherBy(expected, cut) : expected;
   const piece = { fatG: fat ?? 1, rawFat, leanFraction: lean };
+  const {
+    low,
+    high,
+    expected: likely = (low + high) / 2,
+  } = shareOfPiece(share ?? usualYield(cut, method, rawFat), piece);
   return {
-    leastYield: shareOfPiece(share ?? EXPECTED_YIELD[cut], piece).low,
+    gatherYield: likely,
+    gatherYieldLow: low,
+    gatherYieldHigh: high,
     share,
     tooWide: share === undefined ? expected : undefined,
   };

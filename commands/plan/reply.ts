@@ -77,21 +77,21 @@ function wantedLines(planned: PlannedBatch): readonly string[] {
     meals === undefined || eachG === undefined
       ? ''
       : ` for ${countWords(meals, 'meal', 'meals')} with ${volumeWords(pouringMl(eachG), unit)} each`;
-  return [`You want ${amount} of tallow${whatFor}. The fat is reckoned from ${leastWords(planned)}.`];
+  return [`You want ${amount} of tallow${whatFor}. Reckoned from ${gatherWords(planned)}.`];
 }
 
-function leastWords({ amounts: { leastYield, share, tooWide }, values }: PlannedBatch): string {
-  const { cut = ASSUMED.cut, lean = 0 } = values;
-  const least = percentWords(leastYield);
+function gatherWords({ amounts, values }: PlannedBatch): string {
+  const { gatherYield, gatherYieldLow, gatherYieldHigh, share, tooWide } = amounts;
+  const { cut = ASSUMED.cut, lean = 0, kind = ASSUMED.rawFat } = values;
+  const range = percentRangeWords(gatherYieldLow, gatherYieldHigh);
   const withLean = lean > 0 ? ` with ${percentWords(lean)} lean` : '';
-  if (share !== undefined) {
-    const ofFat = lean > 0 ? ` for fat${withLean}` : '';
-    return `the low end of the forecast${ofFat}, ${least}, so that it is enough 9 times in 10`;
-  }
-  const usual = `the least that ${cutLabel(cut).toLowerCase()} fat${withLean}`;
+  const what = kind === 'suet' ? `${cutLabel(cut).toLowerCase()} suet` : `${cutLabel(cut).toLowerCase()} fat`;
+  if (share !== undefined)
+    return `the forecast for ${what}${withLean}, ${percentWords(gatherYield)}; 8 batches in 10 give ${range}`;
+  const usual = `the middle of what ${what}${withLean} gives, ${percentWords(gatherYield)} of ${range}`;
   return tooWide === undefined
-    ? `${usual} gives, ${least}, so that it is enough`
-    : `${usual} usually gives, ${least}: the forecast from this community’s batches, ${percentRangeWords(tooWide.low, tooWide.high)}, is too wide to gather by`;
+    ? usual
+    : `${usual}. The forecast from this community’s batches, ${percentRangeWords(tooWide.low, tooWide.high)}, is too wide to gather by`;
 }
 
 function gatheringLines({ values, render, jars, jarMl }: PlannedBatch): readonly string[] {
@@ -152,7 +152,7 @@ function coolingLines({ cooling, render, values: { unit } }: PlannedBatch): read
 function planFigures(planned: PlannedBatch): Figures {
   const { render, values, amounts, timeline, cooling, coolDown, coolToJar, heating, jars, jarMl, byMs } =
     planned;
-  const { wantedG, eachG, leastYield, tooWide } = amounts;
+  const { wantedG, eachG, tooWide } = amounts;
   return {
     ...renderFigures(render),
     wantedG: wantedG ?? null,
@@ -160,7 +160,7 @@ function planFigures(planned: PlannedBatch): Figures {
     meals: values.meals ?? null,
     eachG: eachG ?? null,
     eachMl: eachG === undefined ? null : pouringMl(eachG),
-    leastYield,
+    ...figuresOf(amounts, 'gatherYield', 'gatherYieldLow', 'gatherYieldHigh'),
     tooWideYieldLow: tooWide?.low ?? null,
     tooWideYieldHigh: tooWide?.high ?? null,
     heatUpMinutes: heating.minutes,

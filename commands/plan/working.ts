@@ -1,7 +1,6 @@
-import { EXPECTED_YIELD, pouringMl, TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
+import { pouringMl, TALLOW_DENSITY_G_PER_ML, usualYield } from '../../src/cooking/blends/tallow.js';
 import type { Part, WorkingConstant, WorkingInput } from '../../src/cooking/working.js';
 import { inputFrom } from '../../src/kitchen/asked.js';
-import { ASSUMED } from '../../src/kitchen/options.js';
 import { renderInputs, renderParts } from '../../src/kitchen/render-working.js';
 import { volumeWords, weightWords } from '../../src/words/amounts.js';
 import { momentTyped } from '../../src/words/moments.js';
@@ -45,13 +44,14 @@ export function planParts(planned: PlannedBatch): readonly Part[] {
   return [...gatherPart(planned), ...parts, ...scheduleParts(planned)];
 }
 
-function gatherPart({ amounts, values }: PlannedBatch): readonly Part[] {
-  const { wantedG, fatG, leastYield, share } = amounts;
-  const { cut = ASSUMED.cut, lean = 0 } = values;
+function gatherPart({ amounts, values, render }: PlannedBatch): readonly Part[] {
+  const { wantedG, fatG, gatherYield, share } = amounts;
+  const usual = usualYield(render.fat.cut, render.method, render.fat.rawFat);
+  const { lean = 0 } = values;
   if (wantedG === undefined) return [];
-  const leastShare: WorkingConstant = {
-    name: 'Least share',
-    value: EXPECTED_YIELD[cut].low,
+  const middleShare: WorkingConstant = {
+    name: 'Middle share',
+    value: (usual.low + usual.high) / 2,
     unit: 'g/g',
     source: 'practice-yield',
   };
@@ -65,12 +65,12 @@ function gatherPart({ amounts, values }: PlannedBatch): readonly Part[] {
     {
       title: 'Fat to gather',
       calculation: {
-        formula: `raw fat = tallow wanted ÷ (the least share that ${share ? 'is forecast' : 'the cut gives'}${lean > 0 ? ' × fat held ÷ fat held without lean' : ''})`,
-        constants: share ? [density] : [leastShare, density],
+        formula: `raw fat = tallow wanted ÷ (the middle share that ${share ? 'is forecast' : 'the cut gives'}${lean > 0 ? ' × fat held ÷ fat held without lean' : ''})`,
+        constants: share ? [density] : [middleShare, density],
         assumptions: [],
         steps: [
           { name: 'Tallow wanted', value: wantedG, unit: 'g' },
-          { name: 'Share taken', value: leastYield, unit: '' },
+          { name: 'Share taken', value: gatherYield, unit: '' },
           { name: 'Raw fat', value: fatG, unit: 'g' },
         ],
       },

@@ -22,7 +22,7 @@ import { yieldOf } from './words.js';
 /** Refuses what no fat can give, asks about what trimmings rarely give, much or little, keeps the rest. */
 export async function weigh(db: Records, weighed: Weighed, call: Call): Promise<Outcome> {
   const { facts } = weighed;
-  const plausibility = plausibilityOf(facts.fatG, facts.tallowG);
+  const plausibility = plausibilityOf(facts.fatG, facts.tallowG, facts.kind ?? undefined);
   switch (plausibility) {
     case 'impossible':
     case 'not positive':

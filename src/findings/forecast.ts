@@ -1,6 +1,6 @@
 import type { Call } from '../chat/call.js';
 import { type Reply, reply } from '../chat/reply.js';
-import { EXPECTED_YIELD, FAT_CONTENT, type RawFat } from '../cooking/blends/tallow.js';
+import { FAT_CONTENT, type RawFat, timesTrimmings, usualYield } from '../cooking/blends/tallow.js';
 import type { Records } from '../records/database.js';
 import type { CommunitySums } from '../records/model-sums.js';
 import { sourceLines } from '../safety/sources.js';
@@ -45,11 +45,15 @@ export async function forecastFor(
     countedBatchesOf(db, name),
     ownSumsOf(db, name, member),
   ]);
-  const forecast = forecastYield(
+  // Batches are nearly all of trimmings, so they say what trimmings give.
+  const ofTrimmings = forecastYield(
     forecastModel,
     { method, cut, fatG, minutes, member: own },
-    { commonPractice: EXPECTED_YIELD[cut], ceiling: FAT_CONTENT[rawFat].typical },
+    { commonPractice: usualYield(cut, method, 'trimmings'), ceiling: FAT_CONTENT.trimmings.typical },
   );
+  const times = timesTrimmings(rawFat);
+  const { low, expected, high } = ofTrimmings;
+  const forecast = { ...ofTrimmings, low: low * times, expected: expected * times, high: high * times };
   return {
     forecast,
     community,
@@ -60,12 +64,12 @@ export async function forecastFor(
 }
 
 /** What a forecast rests on, in one sentence. */
-function basisWords(known: MemberForecast, cut: Cut): string {
+function basisWords(known: MemberForecast, cut: Cut, method: Method): string {
   const { forecast, community } = known;
   const { basis, trust } = forecast;
   const all = `${countWords(community.sums.total.batches, 'batch', 'batches')} of ${countWords(community.members, 'member', 'members')}`;
   const yours = ownWords(known);
-  const { low, high } = EXPECTED_YIELD[cut];
+  const { low, high } = usualYield(cut, method, 'trimmings');
   const usual = `common practice, ${percentRangeWords(low, high)} for ${cutLabel(cut).toLowerCase()} fat`;
   switch (basis) {
     case 'own-history':
@@ -110,9 +114,9 @@ export async function nextYield(db: Records, call: Call, request: BatchToForecas
     lines: [
       `${percentWords(expected)} of ${weightWords(fatG)} of fat; ${methodLabel(method)}, ${cutLabel(cut).toLowerCase()}.`,
       `${basis === 'common-practice' ? 'Usual is' : '8 batches in 10 like this should give'} ${weightRangeWords(low * fatG, high * fatG)}, ${percentRangeWords(low, high)}.`,
-      basisWords(known, cut),
+      basisWords(known, cut, method),
       ...beyondLines(known, { fatG, minutes }),
-      ...(high === FAT_CONTENT[rawFat].typical ? [heldWords(rawFat)] : []),
+      ...(high > FAT_CONTENT[rawFat].typical - 1e-9 ? [heldWords(rawFat)] : []),
       ...timeless,
       ...scope.lines,
     ],

@@ -1,5 +1,5 @@
 import { type Figures, figuresOf } from '../chat/reply.js';
-import { EXPECTED_YIELD, fatInRawG, recoveryAssumptions } from '../cooking/blends/tallow.js';
+import { fatInRawG, recoveryAssumptions, usualYield } from '../cooking/blends/tallow.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
 import { LB_PER_8_CUPS, type Water } from '../cooking/water/water.js';
 import type { Calculation, Part, WorkingInput } from '../cooking/working.js';
@@ -112,9 +112,9 @@ function waterCalculation({ kind, waterMl, waterLowMl, waterHighMl, assumptions 
   };
 }
 
-function tallowCalculation({ fat, tallow }: Render): Calculation {
+function tallowCalculation({ fat, method, tallow }: Render): Calculation {
   const { share, tallowLowG, tallowHighG, recoveryHigh, assumptions } = tallow;
-  const { low, high } = EXPECTED_YIELD[fat.cut];
+  const { low, high } = usualYield(fat.cut, method, fat.rawFat);
   const ofTheCut = { unit: 'g/g', source: 'practice-yield' } as const;
   const spread = {
     text: '8 batches in 10 like this give from the least to the most; the spread is that of this community.',

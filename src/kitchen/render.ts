@@ -113,7 +113,7 @@ export function renderOf(asked: RenderAsked): Render | Refusal {
   if (isRefusal(pot)) return pot;
   const water = waterOf({ ...begun, pot }, needed);
   const heat = heatOf({ ...begun, pot, water }, boiling);
-  return { ...begun, pot, water, heat, tallow: tallowOf(fat, asked.share) };
+  return { ...begun, pot, water, heat, tallow: tallowOf(fat, method, asked.share) };
 }
 
 type Begun = Pick<Render, 'asked' | 'method' | 'minutes' | 'fat'>;
@@ -250,9 +250,9 @@ export function heatUpOf(
   });
 }
 
-function tallowOf(fat: Fat, share: ExpectedShare | undefined): Tallow {
-  const expected = expectedTallow({ ...fat, share });
-  const usual = expectedTallow(fat);
+function tallowOf(fat: Fat, method: Method, share: ExpectedShare | undefined): Tallow {
+  const expected = expectedTallow({ ...fat, method, share });
+  const usual = expectedTallow({ ...fat, method });
   const heldG = fatInRawG(fat);
   return {
     ...expected,

@@ -72,8 +72,8 @@ describe.each(['/water fat:2kg', '/plan fat:2kg'])('%s', (line) => {
   it('keeps to common practice where the batches cannot tell', async () => {
     for (const speaking of [{}, { community: 'new here' }]) {
       const answer = await talk.ask(`${line} ${OVEN}`, speaking);
-      expect(numberIn(answer, 'tallowLowG')).toBeCloseTo(2000 * EXPECTED_YIELD.cubed.low, 6);
-      expect(numberIn(answer, 'tallowHighG')).toBeCloseTo(2000 * EXPECTED_YIELD.cubed.high, 6);
+      expect(numberIn(answer, 'tallowLowG')).toBeCloseTo(2000 * EXPECTED_YIELD.ground.low, 6);
+      expect(numberIn(answer, 'tallowHighG')).toBeCloseTo(2000 * EXPECTED_YIELD.ground.high, 6);
       expect(answer.figures).toMatchObject({ tallowExpectedG: null, trust: 0 });
     }
   });
@@ -106,22 +106,22 @@ describe.each(['/water fat:2kg', '/plan fat:2kg'])('%s', (line) => {
 });
 
 describe('/plan tallow:', () => {
-  it('gathers by the low end of the forecast', async () => {
+  it('gathers by the middle of the forecast, and says its range', async () => {
     const plan = await talk.ask(`/plan tallow:"1 kg" ${GROUND}`, { as: 'newcomer' });
-    const least = numberIn(plan, 'leastYield');
+    const least = numberIn(plan, 'gatherYieldLow');
     expect(least).toBeGreaterThan(EXPECTED_YIELD.ground.low);
-    expect(numberIn(plan, 'fatG') * least).toBeCloseTo(1000, 6);
+    expect(numberIn(plan, 'fatG') * numberIn(plan, 'gatherYield')).toBeCloseTo(1000, 6);
     const forecast = await talk.ask(`/yield forecast fat:${numberIn(plan, 'fatG')}g ${GROUND}`, {
       as: 'newcomer',
     });
     expect(numberIn(forecast, 'expectedYieldLow')).toBeCloseTo(least, 2);
-    expect(plan.lines.join(' ')).toContain('enough 9 times in 10');
+    expect(plan.lines.join(' ')).toContain('8 batches in 10 give');
   });
 
   it.each(['', 'lean:50%'])('expects the range it gathered by: %s', async (lean) => {
     const plan = await talk.ask(`/plan tallow:"1 kg" ${GROUND} ${lean}`, { as: 'newcomer' });
-    expect(numberIn(plan, 'tallowLowG')).toBeCloseTo(1000, 6);
-    expect(numberIn(plan, 'tallowExpectedG')).toBeGreaterThan(1000);
+    expect(numberIn(plan, 'tallowExpectedG')).toBeCloseTo(1000, 6);
+    expect(numberIn(plan, 'tallowLowG')).toBeLessThan(1000);
     expect(numberIn(plan, 'recoveryHigh')).toBeLessThan(0.9);
   });
 
@@ -143,8 +143,9 @@ describe('/plan tallow:', () => {
     const plan = await talk.ask(`/plan tallow:"1 kg" ${OVEN}`, speaking);
     expect(numberIn(plan, 'tooWideYieldLow')).toBeLessThan(EXPECTED_YIELD.cubed.low / 2);
     expect(plan.figures).toMatchObject({ trust: 0, tallowExpectedG: null });
-    expect(numberIn(plan, 'leastYield')).toBe(EXPECTED_YIELD.cubed.low);
-    expect(numberIn(plan, 'tallowLowG')).toBeCloseTo(1000, 6);
+    // Cubes run dry have no figure of their own: the middle of ground fat's, 36 to 60 % (common practice, no source).
+    expect(numberIn(plan, 'gatherYield')).toBeCloseTo(0.48, 9);
+    expect(numberIn(plan, 'tallowLowG')).toBeCloseTo(750, 6);
     expect(plan.lines.join(' ')).toContain('too wide to gather by');
     expect(plan.lines.join(' ')).not.toContain('so that it is enough');
     const working = await talk.ask(`press:${plan.actions[0]?.id}`, speaking);

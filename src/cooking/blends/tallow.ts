@@ -1,5 +1,5 @@
 import { type Assumption, assumed } from '../../safety/sources.js';
-import type { Cut } from '../../words/methods.js';
+import { type Cut, type Method, moistureOf } from '../../words/methods.js';
 import { assertPositive } from '../../words/numbers.js';
 import { percentRangeWords, percentWords } from '../../words/yield-words.js';
 import type { WorkingConstant } from '../working.js';
@@ -11,6 +11,26 @@ export const EXPECTED_YIELD: Readonly<Record<Cut, { readonly low: number; readon
   minced: { low: 0.36, high: 0.6 },
   cubed: { low: 0.12, high: 0.28 },
 };
+
+/**
+ * What a cut usually gives by a method. The figures of cubes are of coarse ones in water; run dry to brown cracklings they
+ * have none of their own, and ground fat is their neighbour: carefully rendered leaf fat gives 90 % of what it holds, cubed
+ * or ground (Minnesota Extension Folder 120). Figures are of trimmings; suet gives more as it holds more.
+ */
+export function usualYield(
+  cut: Cut,
+  method: Method | undefined,
+  rawFat: RawFat,
+): { readonly low: number; readonly high: number } {
+  const isDryCubes = cut === 'cubed' && method !== undefined && moistureOf(method) === 'dry';
+  const { low, high } = EXPECTED_YIELD[isDryCubes ? 'ground' : cut];
+  const times = timesTrimmings(rawFat);
+  return { low: low * times, high: high * times };
+}
+
+/** How much more fat it holds than trimmings do (USDA SR Legacy): 1.33 times in suet. */
+export const timesTrimmings = (rawFat: RawFat): number =>
+  FAT_CONTENT[rawFat].typical / FAT_CONTENT.trimmings.typical;
 
 /**
  * Liquid near 60 °C: 0.88 to 0.90 g/mL between the food model (ASHRAE) and the density at 40 °C carried on.
@@ -31,7 +51,7 @@ export const POURING_CONSTANT: WorkingConstant = {
 };
 
 /** The share of a jar that is filled. Common practice, no source. */
-const JAR_FILL = 0.95;
+const JAR_FILL = 0.9;
 
 export interface ExpectedTallow {
   readonly tallowLowG: number;
@@ -55,6 +75,7 @@ interface ExpectedTallowRequest extends Omit<RawPiece, 'rawFat'> {
   /** Trimmings unless said. */
   readonly rawFat?: RawFat;
   readonly cut: Cut;
+  readonly method?: Method | undefined;
   /** Where more is known than what the cut usually gives; of raw fat as usually trimmed, like that. */
   readonly share?: YieldShare | undefined;
 }
@@ -69,9 +90,10 @@ export function expectedTallow({
   rawFat = 'trimmings',
   leanFraction = 0,
   cut,
+  method,
   share,
 }: ExpectedTallowRequest): ExpectedTallow {
-  const { low, expected, high } = shareOfPiece(share ?? EXPECTED_YIELD[cut], {
+  const { low, expected, high } = shareOfPiece(share ?? usualYield(cut, method, rawFat), {
     fatG,
     rawFat,
     leanFraction,
@@ -83,7 +105,7 @@ export function expectedTallow({
     tallowExpectedG: expected === undefined ? undefined : fatG * expected,
     tallowLowMl: pouringMl(tallowLowG),
     tallowHighMl: pouringMl(tallowHighG),
-    assumptions: [...(share ? [] : [yieldAssumption(cut)]), DENSITY_ASSUMPTION],
+    assumptions: [...(share ? [] : [yieldAssumption(cut, method)]), DENSITY_ASSUMPTION],
   };
 }
 
@@ -92,8 +114,7 @@ export function expectedTallow({
  *
  * A method and a cut get out a share of the fat that is there, so the tallow falls with lean in proportion to the fat
  * held: × the fat in the piece ÷ the fat in as much of its kind without lean. A share of more than the kind of fat holds
- * is one from other fat, and held to that first. Suet by itself changes nothing: no figure tells what it gives from what
- * trimmings give, and to count on more because it holds more would let a cook gather too little.
+ * is one from other fat, and held to that first.
  * Throws RangeError when fatG is not above 0, the share is not between 0 and 1 or leanFraction is outside 0 to below 1.
  */
 export function shareOfPiece({ low, expected, high }: YieldShare, piece: RawPiece): YieldShare {
@@ -113,7 +134,7 @@ export function pouringMl(tallowG: number): number {
   return tallowG / TALLOW_DENSITY_G_PER_ML.pouring;
 }
 
-/** Jars of one size to have ready for some tallow, each filled to 95 %. */
+/** Jars of one size to have ready for some tallow, each filled to 90 %. */
 export function jarsFor({ tallowG, jarMl }: { readonly tallowG: number; readonly jarMl: number }): number {
   assertPositive({ tallowG, jarMl });
   return Math.ceil(pouringMl(tallowG) / (jarMl * JAR_FILL) - 1e-9);
@@ -124,13 +145,15 @@ const SCANT_YIELD = EXPECTED_YIELD.cubed.low / 2;
 
 type Plausibility = 'plausible' | 'unlikely' | 'scant' | 'impossible' | 'not positive';
 
-/** Whether some raw fat can have given so much tallow. Both in grams. */
-export function plausibilityOf(fatG: number, tallowG: number): Plausibility {
+/** Whether some raw fat can have given so much tallow. Both in grams; trimmings unless said. */
+export function plausibilityOf(fatG: number, tallowG: number, rawFat: RawFat = 'trimmings'): Plausibility {
   if (!(fatG > 0 && tallowG > 0)) return 'not positive';
   const tallowYield = tallowG / fatG;
   if (!(tallowYield <= IMPOSSIBLE_YIELD)) return 'impossible';
   if (tallowYield < SCANT_YIELD) return 'scant';
-  return tallowYield > UNLIKELY_YIELD ? 'unlikely' : 'plausible';
+  return tallowYield > (rawFat === 'suet' ? FAT_CONTENT.suet.typical : UNLIKELY_YIELD)
+    ? 'unlikely'
+    : 'plausible';
 }
 
 /** What the raw fat was: hard fat from around the kidney, or fat trimmed from cuts. */
@@ -171,8 +194,15 @@ const DENSITY_ASSUMPTION: Assumption = assumed(
   'usda-tallow',
 );
 
-function yieldAssumption(cut: Cut): Assumption {
-  const share = percentRangeWords(EXPECTED_YIELD[cut].low, EXPECTED_YIELD[cut].high);
+function yieldAssumption(cut: Cut, method?: Method): Assumption {
+  const { low, high } = usualYield(cut, method, 'trimmings');
+  const share = percentRangeWords(low, high);
+  if (low !== EXPECTED_YIELD[cut].low)
+    return assumed(
+      `Cubes run dry to brown cracklings have no figure of their own; that of ground fat is ${share} of its raw weight.`,
+      'practice-yield',
+      'minnesota-folder-120',
+    );
   const words: Readonly<Record<Cut, string>> = {
     ground: `Ground fat gives ${share} of its raw weight.`,
     minced: `Minced fat has no figure of its own; that of ground fat, a close neighbour, is ${share} of its raw weight.`,
