@@ -8,7 +8,7 @@ import { withWorking, workingHandlers } from '../src/kitchen/working.js';
 import { communityZone } from '../src/records/communities.js';
 import type { Records } from '../src/records/database.js';
 import { agreedAmounts, amountsOf, PLAN_OPTIONS, type PlanValues } from './plan/asked.js';
-import { plannedBatch } from './plan/planned-batch.js';
+import { type PlannedBatch, plannedBatch } from './plan/planned-batch.js';
 import { planReply } from './plan/reply.js';
 import { planInputs, planParts } from './plan/working.js';
 
@@ -34,8 +34,12 @@ export function plan(db: Records) {
   });
 }
 
-/** The plan of a batch, with a button that shows its working. */
-export async function planFor(db: Records, values: PlanValues, call: Call): Promise<Reply | Refusal> {
+/** A batch as it was asked for, with what the kit and the batches of the community add to it. */
+export async function plannedFor(
+  db: Records,
+  values: PlanValues,
+  call: Call,
+): Promise<PlannedBatch | Refusal> {
   const usual = amountsOf(values);
   if (isRefusal(usual)) return usual;
   const asked = await withKit(db, call, values, usual.fatG);
@@ -48,17 +52,22 @@ export async function planFor(db: Records, values: PlanValues, call: Call): Prom
   ]);
   if (isRefusal(amounts)) return amounts;
   const { fatG, share } = amounts;
-  const planned = plannedBatch({
+  return plannedBatch({
     values,
     asked: { ...asked, fatG, measured, share },
     amounts,
     nowMs: call.now.getTime(),
     zone: values.zone ?? communityTimeZone,
   });
+}
+
+/** The plan of a batch, with a button that shows its working. */
+export async function planFor(db: Records, values: PlanValues, call: Call): Promise<Reply | Refusal> {
+  const planned = await plannedFor(db, values, call);
   if (isRefusal(planned)) return planned;
   const answer = {
     reply: planReply(planned),
-    usesKit: asked.kit.length > 0,
+    usesKit: planned.asked.kit.length > 0,
     inputs: planInputs(planned),
     parts: planParts(planned),
   };

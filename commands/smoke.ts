@@ -7,7 +7,8 @@ import { type Asked, calculation, inputFrom } from '../src/kitchen/asked.js';
 import * as option from '../src/kitchen/options.js';
 import type { Answer } from '../src/kitchen/working.js';
 import type { Records } from '../src/records/database.js';
-import { shownCautions } from '../src/safety/cautions.js';
+import { cautionsShown } from '../src/safety/choose.js';
+import type { Season } from '../src/safety/occasion.js';
 import { sourceLines } from '../src/safety/sources.js';
 import {
   lengthWords,
@@ -32,11 +33,11 @@ export function smoke(db: Records) {
   return command({ name: 'smoke', description, subcommands: subcommand, handlers });
 }
 
-function answer(asked: Asked<ValuesOf<typeof OPTIONS>>): Answer {
+function answer(asked: Asked<ValuesOf<typeof OPTIONS>>, season: Season | undefined): Answer {
   const { tallow, strength = 'light', unit } = asked.values;
   const tallowG = option.gramsOf(tallow, TALLOW_DENSITY_G_PER_ML.pouring);
   const plan = smokeOf({ tallowG, strength });
-  const { hours, hoursLow, hoursHigh, pan, pans, depthCm, panDepthCm, holdAboveC } = plan;
+  const { hours, hoursLow, hoursHigh, pan, pans, depthCm, panDepthCm, holdAboveC, holdBelowC } = plan;
   const time = hoursLow === hoursHigh ? `About ${hours} h` : `${hoursLow} to ${hoursHigh} h`;
   const amount = tallowWords(tallow, tallowG, unit);
   const input = inputFrom(asked);
@@ -46,15 +47,15 @@ function answer(asked: Asked<ValuesOf<typeof OPTIONS>>): Answer {
       lines: [
         `${amount}${'g' in tallow ? '' : ','} of tallow: smoke it rendered, strained and liquid, not as raw fat.`,
         `Pour it ${lengthWords(depthCm / 100, unit)} deep, in ${countWords(pans, 'pan', 'pans')} like this: ${pan.name}, ${pan.widthCm} by ${pan.lengthCm} cm, at least ${lengthWords(panDepthCm / 100, unit)} high, so that half of it is rim.`,
-        `Keep it above ${temperatureWords(holdAboveC, unit)} all the while, over indirect heat. Longer than ${LONGEST_SMOKE_HOURS} h only makes the fat older.`,
+        `Stay with it. Keep it above ${temperatureWords(holdAboveC, unit)} and below ${temperatureWords(holdBelowC, unit)} all the while, over indirect heat. Longer than ${LONGEST_SMOKE_HOURS} h only makes the fat older.`,
       ],
-      cautions: shownCautions({ activity: 'smoke' }),
+      ...cautionsShown({ activity: 'smoke', season }, { unit }),
       sources: sourceLines(plan.sources),
       figures: {
         tallowG,
         tallowMl: pouringMl(tallowG),
         ...figuresOf(plan, 'hours', 'hoursLow', 'hoursHigh', 'depthCm', 'areaCm2', 'panDepthCm'),
-        ...figuresOf(plan, 'pans', 'holdAboveC'),
+        ...figuresOf(plan, 'pans', 'holdAboveC', 'holdBelowC'),
         longestHours: LONGEST_SMOKE_HOURS,
         panWidthCm: pan.widthCm,
         panLengthCm: pan.lengthCm,

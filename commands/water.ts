@@ -16,10 +16,12 @@ import {
   vesselWords,
 } from '../src/kitchen/render-words.js';
 import { renderFigures, renderInputs, renderParts } from '../src/kitchen/render-working.js';
+import { cookOf, seasonHere, situationOf } from '../src/kitchen/situation.js';
 import { measuredLike, suggestVessels, withKit } from '../src/kitchen/with-kit.js';
 import { type Answer, withWorking, workingHandlers } from '../src/kitchen/working.js';
 import type { Records } from '../src/records/database.js';
-import { shownCautions } from '../src/safety/cautions.js';
+import { cautionsShown } from '../src/safety/choose.js';
+import type { Season } from '../src/safety/occasion.js';
 import { type SourceId, sourceLines } from '../src/safety/sources.js';
 import { volumeWords, weightWords } from '../src/words/amounts.js';
 import { cutLabel, methodLabel } from '../src/words/methods.js';
@@ -38,12 +40,13 @@ export function water(db: Records) {
         const asked = await withKit(db, call, said, fatG);
         if (isRefusal(asked)) return asked;
         const { method = ASSUMED.method, cut = ASSUMED.cut, minutes, kind: rawFat } = asked.values;
-        const [measured, share] = await Promise.all([
+        const [measured, share, season] = await Promise.all([
           measuredLike(db, call, asked),
           expectedShareFor(db, call, { method, cut, fatG, minutes, rawFat }),
+          seasonHere(db, call),
         ]);
         const render = renderOf({ ...asked, fatG, measured, share });
-        return isRefusal(render) ? render : withWorking(db, 'water', answer(render), call);
+        return isRefusal(render) ? render : withWorking(db, 'water', answer(render, season), call);
       },
       suggest: (_option, typed, _given, call) => suggestVessels(db, typed, call),
     }),
@@ -51,7 +54,7 @@ export function water(db: Records) {
   });
 }
 
-function answer(render: Render): Answer | Refusal {
+function answer(render: Render, season: Season | undefined): Answer | Refusal {
   const { asked, method, fat, water, heat, tallow } = render;
   const { unit } = asked.values;
   const fatWords = weightWords(fat.fatG, unit);
@@ -69,7 +72,7 @@ function answer(render: Render): Answer | Refusal {
         expectWords(render),
         ...unusedWords(render, '/water'),
       ],
-      cautions: shownCautions({ method, cut: fat.cut, activity: 'render' }),
+      ...cautionsShown(situationOf(render, 'render', season), cookOf(render)),
       sources: [...sourceLines(weightiestSources(render)), ...(tallow.share ? [SHARE_SOURCE] : [])],
       figures: renderFigures(render),
     }),

@@ -7,6 +7,7 @@ import {
   type ButterBlendTarget,
   butterBlendFor,
   butterBlendOf,
+  STIR_IN_C,
   TALLOW_MELTS_C,
 } from '../../src/cooking/blends/butter-blend.js';
 import { BUTTER, BUTTER_DENSITY_G_PER_ML, type ButterKind } from '../../src/cooking/blends/composition.js';
@@ -14,10 +15,12 @@ import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';
 import * as option from '../../src/kitchen/options.js';
-import { shownCautions } from '../../src/safety/cautions.js';
+import { cautionsShown } from '../../src/safety/choose.js';
+import type { Circumstance } from '../../src/safety/occasion.js';
 import { sourceLines } from '../../src/safety/sources.js';
 import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amounts.js';
-import { contentFigures, contentWords, keepsWords, shareWords } from './words.js';
+import { ML_PER_US_CUP } from '../../src/words/units.js';
+import { contentFigures, contentWords, isSalty, keepsWords, shareWords } from './words.js';
 
 const MOST_RATIO = 100;
 
@@ -78,6 +81,7 @@ export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
     const blend = blendOf(asked.values);
     if (isRefusal(blend)) return blend;
     if (!blend.ok) return refuseSalt(blend, butter);
+    const stirIn = `${temperatureWords(STIR_IN_C.low, unit)} to ${temperatureWords(STIR_IN_C.high, unit)}`;
     const melts = `${temperatureWords(TALLOW_MELTS_C.low, unit)} to ${temperatureWords(TALLOW_MELTS_C.high, unit)}`;
     const gritty =
       blend.undissolvedSaltG > 0
@@ -90,12 +94,16 @@ export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
         title: `Butter blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.saltFraction)} salt`,
         lines: [
           amountsWords(blend, butter, unit),
-          `Melt it below ${temperatureWords(blend.meltBelowC, unit)}, stirring, so that the butter does not separate. Tallow melts at ${melts}, so it may stay grainy; and warm it is in the danger zone, so be brief and chill it at once.`,
+          'Contains milk.',
+          `Melt the tallow clear, let it cool to ${stirIn}, stir in soft butter, and chill it. Tallow melts at ${melts}: melted together below ${temperatureWords(blend.meltBelowC, unit)}, as some do, it stays grainy.`,
           contentWords(blend),
           ...gritty,
           keepsWords(blend.keeps),
         ],
-        cautions: shownCautions({ activity: 'butter-blend' }),
+        ...cautionsShown(
+          { activity: 'butter-blend', circumstances: circumstancesOf(blend, butter) },
+          { unit },
+        ),
         sources: sourceLines(['practice-butter-blend', BUTTER[butter].source, 'foodkeeper']),
         figures: butterFigures(blend, butter),
       }),
@@ -104,6 +112,20 @@ export const BUTTER_BLEND: CalculationSpec<typeof OPTIONS> = {
     };
   },
 };
+
+/** More than a household eats, so that others will eat of it. Our own choice. */
+const FOR_OTHERS_ML = 8 * ML_PER_US_CUP;
+
+function circumstancesOf(
+  { totalMl, saltFraction }: ButterBlend,
+  butter: ButterKind,
+): readonly Circumstance[] {
+  return [
+    ...(totalMl > FOR_OTHERS_ML ? (['large'] as const) : []),
+    ...(isSalty(saltFraction) ? (['salty'] as const) : []),
+    ...(butter === 'unsalted' ? (['unsalted'] as const) : []),
+  ];
+}
 
 /** From two amounts, from one of them and the ratio, or from a total and the ratio. */
 function blendOf(values: Values): ReturnType<typeof butterBlendFor> | Refusal {
@@ -188,6 +210,8 @@ function butterFigures(blend: ButterBlend, kind: ButterKind): Figures {
   return {
     ...contentFigures(blend),
     ...figuresOf(blend, 'butterG', 'butterMl', 'addedSaltG', 'meltBelowC'),
+    stirInLowC: STIR_IN_C.low,
+    stirInHighC: STIR_IN_C.high,
     /** Of the melted blend, its fat as dense as poured tallow. */
     fatVolumeFraction: Math.min(1, fatMl / blend.totalMl),
     /** There is no gum in it. */

@@ -2,9 +2,12 @@ import type { ValuesOf } from '../../src/chat/option.js';
 import { type Figures, figuresOf, reply } from '../../src/chat/reply.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../src/cooking/blends/composition.js';
 import {
+  BLEND_C,
   BLEND_SECONDS,
   CLOSEST_PACKING,
   type Effect,
+  JUG_ML,
+  portionsOf,
   type SaltedBlend,
   saltedBlendOf,
   saltGOf,
@@ -15,11 +18,12 @@ import { TALLOW_DENSITY_G_PER_ML } from '../../src/cooking/blends/tallow.js';
 import type { WorkingInput } from '../../src/cooking/working.js';
 import { type Asked, type CalculationSpec, inputFrom } from '../../src/kitchen/asked.js';
 import * as option from '../../src/kitchen/options.js';
-import { shownCautions } from '../../src/safety/cautions.js';
+import { cautionsShown } from '../../src/safety/choose.js';
+import type { Circumstance } from '../../src/safety/occasion.js';
 import { sourceLines } from '../../src/safety/sources.js';
-import { roundWeightWords, type Units, volumeWords } from '../../src/words/amounts.js';
+import { roundWeightWords, temperatureWords, type Units, volumeWords } from '../../src/words/amounts.js';
 import { ML_PER_US_TSP } from '../../src/words/units.js';
-import { contentFigures, contentWords, keepsWords, shareWords } from './words.js';
+import { contentFigures, contentWords, isSalty, keepsWords, shareWords } from './words.js';
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Tallow, by weight or volume'),
@@ -57,12 +61,13 @@ export const SALTED_BLEND: CalculationSpec<typeof OPTIONS> = {
       reply: reply({
         title: `Salted blend: about ${volumeWords(blend.totalMl, unit)}, ${shareWords(blend.fatFraction)} fat`,
         lines: [
-          `${amountsWords(blend, unit)} Blend the warm, liquid tallow into the rest for ${BLEND_SECONDS} s, then chill it at once.`,
+          amountsWords(blend, unit),
+          blendingWords(blend, unit),
           ...changesWords(asked.values, blend),
           contentWords(blend),
           keepsWords(blend.keeps),
         ],
-        cautions: shownCautions({ activity: 'salted-blend' }),
+        ...cautionsShown({ activity: 'salted-blend', circumstances: circumstancesOf(blend) }, { unit }),
         sources: sourceLines(['practice-salted-blend', 'usda-salt', 'xanthan-range']),
         figures: saltedFigures(blend),
       }),
@@ -71,6 +76,21 @@ export const SALTED_BLEND: CalculationSpec<typeof OPTIONS> = {
     };
   },
 };
+
+function circumstancesOf({ totalMl, saltFraction }: SaltedBlend): readonly Circumstance[] {
+  return [
+    ...(portionsOf(totalMl) > 1 ? (['large'] as const) : []),
+    ...(isSalty(saltFraction) ? (['salty'] as const) : []),
+  ];
+}
+
+/** How to blend something hot without wearing it. */
+function blendingWords({ totalMl }: SaltedBlend, unit: Units): string {
+  const warm = `${temperatureWords(BLEND_C.low, unit)} to ${temperatureWords(BLEND_C.high, unit)}`;
+  const portions = portionsOf(totalMl);
+  const times = portions === 1 ? '' : ` Take ${portions} portions in a jug of ${volumeWords(JUG_ML, unit)}.`;
+  return `Tallow at ${warm}, water no colder. Blend ${BLEND_SECONDS} s, the jug half full at most and its lid vented, then chill it at once.${times}`;
+}
 
 function amountsWords(blend: SaltedBlend, unit: Units): string {
   const { tallowG, tallowMl, waterMl, saltG, saltTsp, xanthanG, xanthanTsp } = blend;
@@ -149,6 +169,10 @@ function saltedFigures(blend: SaltedBlend): Figures {
     xanthanUsefulHigh: XANTHAN_USEFUL.high,
     saltInWaterLimit: SALT_IN_BRINE_AT_MOST,
     blendSeconds: BLEND_SECONDS,
+    blendLowC: BLEND_C.low,
+    blendHighC: BLEND_C.high,
+    jugMl: JUG_ML,
+    portions: portionsOf(blend.totalMl),
     keepsDays: refrigerator.daysHigh,
     keepsFrozenDaysLow: freezer.daysLow,
     keepsFrozenDaysHigh: freezer.daysHigh,

@@ -7,6 +7,9 @@ import { inFewDigits } from '../../src/words/numbers.js';
 /** A share of one: "64 %", "0.85 %". */
 export const shareWords = (fraction: number): string => `${inFewDigits(fraction * 100)} %`;
 
+/** Saltier than salted butter, 1.6 % (USDA SR Legacy, NDB 01001: 643 mg of sodium). */
+export const isSalty = (saltFraction: number): boolean => saltFraction > 0.0165;
+
 type Blend = ButterBlend | SaltedBlend;
 
 /** What a blend holds, by weight. */

@@ -15,8 +15,6 @@ import {
   vesselWords,
 } from '../../src/kitchen/render-words.js';
 import { renderFigures } from '../../src/kitchen/render-working.js';
-import { shownCautions } from '../../src/safety/cautions.js';
-import { seasonAt } from '../../src/safety/season.js';
 import { type SourceId, sourceLines } from '../../src/safety/sources.js';
 import {
   lengthWords,
@@ -30,6 +28,7 @@ import { countWords } from '../../src/words/lists.js';
 import { cutLabel, methodLabel } from '../../src/words/methods.js';
 import { momentWords } from '../../src/words/moments.js';
 import { percentRangeWords, percentWords } from '../../src/words/yield-words.js';
+import { gravestAtSteps, mainCaution } from './cautions.js';
 import type { PlannedBatch } from './planned-batch.js';
 import { HEADSPACE_CM, HOT_DAY_C, SETTING_C } from './step-words.js';
 import { timelineLines } from './timeline-words.js';
@@ -39,17 +38,12 @@ const DRY_SOURCES: readonly SourceId[] = ['practice-yield', 'usda-separable-fat'
 
 /** What to gather, what to put it in, and what to do when. */
 export function planReply(planned: PlannedBatch): Reply {
-  const { render, nowMs, zone } = planned;
-  const { method, fat, water, tallow } = render;
+  const { water, tallow } = planned.render;
   return reply({
     title: titleWords(planned),
     lines: [...wantedLines(planned), ...gatheringLines(planned), ...clockLines(planned)],
-    cautions: shownCautions({
-      method,
-      cut: fat.cut,
-      activity: 'render',
-      season: seasonAt(new Date(nowMs), zone),
-    }),
+    caution: mainCaution(planned),
+    cautions: gravestAtSteps(planned),
     sources: [
       ...(tallow.share ? [SHARE_SOURCE] : []),
       ...sourceLines(water.kind === 'wet' ? WET_SOURCES : DRY_SOURCES),

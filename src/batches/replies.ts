@@ -1,10 +1,11 @@
 import { actionId, button } from '../chat/action.js';
 import { type Call, ifReadable } from '../chat/call.js';
-import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
+import { type Refusal, type Reply, refusal, reply, type ShownCaution } from '../chat/reply.js';
 import { standingOf, standingWords } from '../findings/standing.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
-import { shownCautions } from '../safety/cautions.js';
+import { cautionShown } from '../safety/choose.js';
+import { toldIn } from '../safety/note-signs.js';
 import { weightWords } from '../words/amounts.js';
 import { dayWords } from '../words/moments.js';
 import { batchHistory, type Change } from './enter.js';
@@ -49,7 +50,7 @@ export async function describeLogged(db: Records, stored: Batch, zone: string, c
         : `How it stands could not be read just now; /batch show number:${stored.number} tells it later.`,
       `If a number is wrong: /batch correct number:${stored.number}`,
     ],
-    cautions: shownCautions({ method: stored.method, cut: stored.cut, activity: 'store' }).slice(0, 1),
+    caution: cautionOf(stored),
     figures: {
       ...batchFigures(stored),
       ...(standing && {
@@ -59,6 +60,14 @@ export async function describeLogged(db: Records, stored: Batch, zone: string, c
       }),
     },
   });
+}
+
+/** What its note calls for; else what to know of storing, another thing for each batch in turn. */
+function cautionOf({ method, cut, note = '', number }: Batch): ShownCaution {
+  const told = toldIn(note);
+  return told === undefined
+    ? cautionShown({ method, cut, activity: 'store' }, undefined, number)
+    : cautionShown({ method, cut, activity: told });
 }
 
 /** The day a batch was weighed, where it is another than today and so may have been misread. */

@@ -16,6 +16,8 @@ export interface Choice {
   readonly value: string;
   /** What is shown. */
   readonly label: string;
+  /** What people say for it besides. */
+  readonly aliases?: readonly string[];
 }
 
 /** How a person enters it; adapters that can offer a list or a picker use this. */

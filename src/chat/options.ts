@@ -31,12 +31,12 @@ export const words = <const R extends boolean>(
       : parsed(clean);
   });
 
-/** One of a fixed list, by value, by label, or by an unmistakable beginning of either. */
+/** One of a fixed list, by value, by label, by an alias, or by an unmistakable beginning of value or label. */
 export function choice<const V extends string, const R extends boolean>({
   choices,
   ...spec
 }: Common<R> & {
-  readonly choices: readonly { readonly value: V; readonly label: string }[];
+  readonly choices: readonly (Choice & { readonly value: V })[];
 }): Option<V, R> {
   const [first] = choices;
   if (first === undefined) throw new RangeError('a choice needs something to choose from');
@@ -54,7 +54,9 @@ export function choice<const V extends string, const R extends boolean>({
 function pick<C extends Choice>(choices: readonly C[], text: string): C | undefined {
   const wanted = plain(text);
   if (wanted === '') return undefined;
-  const exact = choices.find(({ value, label }) => plain(value) === wanted || plain(label) === wanted);
+  const exact = choices.find(({ value, label, aliases = [] }) =>
+    [value, label, ...aliases].some((name) => plain(name) === wanted),
+  );
   if (exact) return exact;
   const beginning = choices.filter(
     ({ value, label }) => plain(value).startsWith(wanted) || plain(label).startsWith(wanted),

@@ -60,7 +60,7 @@ export const TROUBLES = {
     label: 'Watery layer',
     answer: 'Chill it hard, lift the fat off, throw the water away.',
     lines: [
-      'Over 4 days old, or out over 2 h: throw all of it away.',
+      'Over 4 days old, or out over 2 h: throw it all away.',
       'Scrape the disc, then melt it slowly until no bubble rises: it spits.',
     ],
     sources: ['fsis-danger-zone', 'cold-storage-chart', 'practice-chill-and-scrape'],

@@ -4,6 +4,8 @@ import type { Options, ValuesOf } from '../chat/option.js';
 import type { Refusal } from '../chat/reply.js';
 import type { Origin, WorkingInput } from '../cooking/working.js';
 import type { Records } from '../records/database.js';
+import type { Season } from '../safety/occasion.js';
+import { seasonHere } from './situation.js';
 import { type Answer, withWorking, workingHandlers } from './working.js';
 
 /** What was asked, as values by the names of the options. */
@@ -30,7 +32,8 @@ export const inputFrom =
 export interface CalculationSpec<O extends Options> {
   readonly description: string;
   readonly options: O;
-  answer(asked: Asked<ValuesOf<O>>): Answer | Refusal;
+  /** The season is undefined while the database is away. */
+  answer(asked: Asked<ValuesOf<O>>, season: Season | undefined): Answer | Refusal;
 }
 
 /** A subcommand that works out its answer from what was typed alone, and shows the working. */
@@ -43,7 +46,10 @@ export function calculation<const O extends Options>(
     subcommand: subcommand({
       description,
       options,
-      run: async (values, call: Call) => withWorking(db, name, answer({ values, kit: [] }), call),
+      run: async (values, call: Call) => {
+        const season = await seasonHere(db, call);
+        return withWorking(db, name, answer({ values, kit: [] }, season), call);
+      },
     }),
     handlers: workingHandlers(db, name),
   };

@@ -1,5 +1,5 @@
 import { DateTime } from 'luxon';
-import type { Season } from './cautions.js';
+import type { Season } from './occasion.js';
 
 /** Time zones south of the equator, by the beginnings of their IANA names (tz database, zone1970.tab). */
 const SOUTHERN = [

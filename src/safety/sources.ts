@@ -3,12 +3,13 @@
  * spelled in the folder beside this file and nowhere else.
  */
 
+import { AS_QUOTED } from './sources/as-quoted.js';
 import { COMPUTED } from './sources/computed.js';
 import { FROM_MEMORY } from './sources/from-memory.js';
 import { PRACTICE } from './sources/practice.js';
 import { READ } from './sources/read.js';
 
-type HowKnown = 'read' | 'from memory' | 'computed' | 'common practice, no source';
+type HowKnown = 'read' | 'as quoted by others' | 'from memory' | 'computed' | 'common practice, no source';
 
 export interface Source {
   readonly title: string;
@@ -21,6 +22,7 @@ export interface Source {
 
 export type SourceId =
   | keyof typeof READ
+  | keyof typeof AS_QUOTED
   | keyof typeof FROM_MEMORY
   | keyof typeof COMPUTED
   | keyof typeof PRACTICE;
@@ -40,6 +42,7 @@ type Entries = Readonly<
 /** `body` is who stands behind all of them. */
 const SOURCES: readonly { readonly known: HowKnown; readonly entries: Entries; readonly body?: string }[] = [
   { known: 'read', entries: READ },
+  { known: 'as quoted by others', entries: AS_QUOTED },
   { known: 'from memory', entries: FROM_MEMORY },
   { known: 'computed', entries: COMPUTED, body: 'This project' },
   { known: 'common practice, no source', entries: PRACTICE, body: 'Home cooks' },
@@ -53,11 +56,15 @@ export function sourceOf(id: SourceId): Source {
   throw new RangeError(`no source is called ${id}`);
 }
 
+/** What a reply says of figures that nobody published. */
+export const COMMON_PRACTICE = 'Common practice (no published source)';
+
 /** A few words for the foot of a reply: who says so, and where. */
 export function briefCitation(id: SourceId): string {
   const { title, body, known } = sourceOf(id);
-  if (known === 'common practice, no source') return known;
-  return `${body}, ${title}${known === 'from memory' ? ' (from memory)' : ''}`;
+  if (known === 'common practice, no source') return COMMON_PRACTICE;
+  const isSecondHand = known === 'from memory' || known === 'as quoted by others';
+  return `${body}, ${title}${isSecondHand ? ` (${known})` : ''}`;
 }
 
 /** Published sources before what was worked out here, and both before common practice; otherwise as named. */
@@ -77,7 +84,7 @@ const MOST_PUBLISHED = 2;
  */
 export function sourceLines(ids: readonly SourceId[]): readonly string[] {
   const isPractice = (id: SourceId) => sourceOf(id).known === 'common practice, no source';
-  const practice = ids.some(isPractice) ? ['common practice, no source'] : [];
+  const practice = ids.some(isPractice) ? [COMMON_PRACTICE] : [];
   const published = weightiestFirst(ids.filter((id) => !isPractice(id)));
   return [...practice, ...new Set(published.slice(0, MOST_PUBLISHED).map(briefCitation))];
 }

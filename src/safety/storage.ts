@@ -85,7 +85,7 @@ export const KEEPING = {
     room: 'nobody vouches for it',
     off: 'smells of paint, old nuts or sour; mould',
     lid: 'Beef tallow',
-    note: 'No official entry for home-rendered tallow was found: about as bacon grease keeps. Throw it out when it smells rancid or sour or shows mould. Water or meat left in it shortens this to days.',
+    note: 'By analogy with bacon grease: no official entry for home-rendered tallow was found, and some say 3 months. Throw it out when it smells rancid or sour or shows mould. Water or meat left in it shortens this to days.',
     brief: 'None published for tallow: bacon grease’s. Wet or unstrained: days.',
   },
   broth: {
@@ -100,12 +100,12 @@ export const KEEPING = {
   },
   'butter-blend': {
     label: 'Butter and tallow blend',
-    refrigerator: months(1, 2, 'foodkeeper'),
+    refrigerator: months(1, 2, 'foodkeeper', 'nchfp-garlic'),
     freezer: months(6, 9, 'foodkeeper'),
     room: `${TWO_HOURS}; butter 1 to 2 days`,
     off: 'sour or cheesy smell, mould',
     lid: 'Butter and tallow, contains milk',
-    note: 'As long as its butter. With garlic, herbs or drippings in it, 4 days at most.',
+    note: 'Contains milk. As long as its butter; with garlic, herbs or drippings in it, 4 days at most.',
     brief: 'With garlic or herbs: 4 days.',
   },
   'salted-blend': {
@@ -115,7 +115,7 @@ export const KEEPING = {
     room: TWO_HOURS,
     off: 'botulism has no smell: go by the day',
     lid: 'Salted tallow with water',
-    note: 'It holds water and nothing but the cold keeps it: never at room temperature, never sealed warm. It may split in the freezer.',
+    note: 'It holds water and nothing but the cold keeps it: never at room temperature, never sealed warm. With garlic, herbs or drippings in it, 4 days. It may split in the freezer.',
     brief: 'Nothing but the cold keeps it.',
   },
   'garlic-blend': {

@@ -1,13 +1,8 @@
 import type { Method } from '../words/methods.js';
 import { DAY_MS } from '../words/moments.js';
-import {
-  type Activity,
-  CAUTIONS,
-  type Caution,
-  type Occasion,
-  type SafetyTopic,
-  type Season,
-} from './cautions.js';
+import { CAUTIONS, type Caution } from './cautions.js';
+import type { Activity, Occasion, Season } from './occasion.js';
+import type { SafetyTopic } from './topics.js';
 
 /** A reminder shown less long ago than this gives way to others. */
 export const REMINDER_REST_MS = 42 * DAY_MS;
@@ -16,9 +11,13 @@ export const REMINDER_REST_MS = 42 * DAY_MS;
 const BATCH_ACTIVITIES: readonly Activity[] = [
   'thaw',
   'grind',
+  'heat-up',
   'render',
+  'release',
+  'cool-down',
   'strain',
   'chill',
+  'lift',
   'remelt',
   'jar',
   'store',
@@ -60,12 +59,13 @@ export function reminderFor(request: ReminderRequest): Caution {
 }
 
 function isOfTheWeek(
-  { methods, activities, seasons }: Occasion,
+  { methods, activities, seasons, burners, circumstance }: Occasion,
   fatGByMethod: ReminderRequest['fatGByMethod'],
   season: Season,
 ): boolean {
+  // Which burner they have is not known of a week.
+  if ((burners !== undefined && methods === undefined) || circumstance === 'smoked') return false;
   const wasCooked = methods === undefined || methods.some((method) => (fatGByMethod.get(method) ?? 0) > 0);
-  const belongsToABatch =
-    activities === undefined || activities.some((activity) => BATCH_ACTIVITIES.includes(activity));
+  const belongsToABatch = activities.some((activity) => BATCH_ACTIVITIES.includes(activity));
   return wasCooked && belongsToABatch && (seasons === undefined || seasons.includes(season));
 }

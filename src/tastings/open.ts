@@ -8,7 +8,7 @@ import type { ValuesOf } from '../chat/option.js';
 import { refusal, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { openTasting, type Product, type TastingPlan } from '../records/tastings.js';
-import { shownCautions } from '../safety/cautions.js';
+import { cautionShown } from '../safety/choose.js';
 import type { RandomBelow } from '../statistics/sensory/randomness.js';
 import { countWords } from '../words/lists.js';
 import { dealSeats } from './deal.js';
@@ -66,7 +66,7 @@ function describeOpened(number: number, plan: TastingPlan) {
   return reply({
     title: `Tasting ${number}: ${questionWords(plan)}`,
     lines: [chanceWords(plan, power, enough), 'Only who serves knows what is where.'],
-    caution: shownCautions({ activity: 'taste' })[0],
+    caution: cautionShown({ activity: 'taste' }),
     actions: [button('I taste', actionId(TASTE, number), 'main'), button('I serve', actionId(SERVE, number))],
     figures: {
       tasting: number,

@@ -5,7 +5,7 @@ import type { Outcome } from '../chat/command.js';
 import { type Refusal, type Reply, refusal, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { findTasting, type SheetRow, serveTasting, sheetOf, type Tasting } from '../records/tastings.js';
-import { shownCautions } from '../safety/cautions.js';
+import { cautionShown } from '../safety/choose.js';
 import { sourceLines } from '../safety/sources.js';
 import { countWords, listWords } from '../words/lists.js';
 import { CLOSE, SHEET } from './names.js';
@@ -47,7 +47,7 @@ async function describeServing(db: Records, number: number, call: Call): Promise
       'Codes on the cups, same amount in each, unseen.',
       'Say what is in them. Between cups: warm water, plain bread.',
     ],
-    caution: shownCautions({ activity: 'serve' })[0],
+    caution: cautionShown({ activity: 'serve' }),
     sources: sourceLines([
       'practice-palate',
       tasting.kind === 'pair' ? 'iso-5495' : tasting.kind === 'ranking' ? 'iso-8587' : 'iso-4120',

@@ -6,7 +6,7 @@ import type { Outcome } from '../chat/command.js';
 import { type Action, type Refusal, refusal, reply } from '../chat/reply.js';
 import type { Records } from '../records/database.js';
 import { answerTasting, findTasting, seatOf, type Tasting, takeSeat } from '../records/tastings.js';
-import { shownCautions } from '../safety/cautions.js';
+import { cautionShown } from '../safety/choose.js';
 import { listWords } from '../words/lists.js';
 import { ANSWER, TASTE } from './names.js';
 import { noSuchTasting, tastingIsClosed } from './refusals.js';
@@ -45,7 +45,7 @@ export async function taste(db: Records, number: number, call: Call): Promise<Ou
           taskWords(tasting),
           `Tell who serves: seat ${seat}. Rinse between cups. Changeable until the close.`,
         ],
-        caution: shownCautions({ activity: 'taste' })[0],
+        caution: cautionShown({ activity: 'taste' }),
         actions: codeButtons(number, [], codes),
         figures: { tasting: number, seat, cups: codes.length },
       });

@@ -7,9 +7,10 @@ import { pooledFigures } from '../findings/pooled.js';
 import { drawnHere, type Pictures } from '../pictures/pictures.js';
 import type { Records } from '../records/database.js';
 import { cautionsShownSince } from '../records/deliveries.js';
-import { type Caution, SAFETY_TOPICS, type SafetyTopic } from '../safety/cautions.js';
+import type { Caution } from '../safety/cautions.js';
+import { shown } from '../safety/choose.js';
 import { seasonAt } from '../safety/season.js';
-import { briefCitation, weightiestFirst } from '../safety/sources.js';
+import { SAFETY_TOPICS, type SafetyTopic } from '../safety/topics.js';
 import { REMINDER_REST_MS, reminderFor } from '../safety/weekly-reminder.js';
 import { type Method, methodLabel } from '../words/methods.js';
 import { percentWords, yieldRangeWords } from '../words/yield-words.js';
@@ -95,13 +96,7 @@ async function writePost(
   const written = reply({
     title: `The week in tallow, ${spanWords(facts.from, facts.until, zoneOf(facts))}`,
     lines: postLines(facts, now),
-    cautions: [
-      {
-        id: reminder.id,
-        text: reminder.short,
-        source: weightiestFirst(reminder.sources).slice(0, 1).map(briefCitation).join(''),
-      },
-    ],
+    caution: shown(reminder),
     sources: all.kind === 'no-batches' ? [] : ['this community’s batches'],
     actions: question
       ? [button('Take it on', actionId(TAKE_ON, question.method, question.cut, question.fatG), 'main')]

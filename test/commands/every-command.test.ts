@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readActionId } from '../../src/chat/action.js';
 import { subcommandsOf } from '../../src/chat/command.js';
 import { quoteIfNeeded } from '../../src/chat/option.js';
+import { cautionsOf } from '../../src/chat/reply.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
@@ -49,7 +50,7 @@ describe('every command', () => {
       const outcome = await talk.hear(`/${[...path, ...options].join(' ')}`, { admin: true });
       expect(['reply', 'refusal', 'form']).toContain(outcome.kind);
       if (outcome.kind !== 'reply') continue;
-      expect(outcome.cautions.length).toBeLessThanOrEqual(3);
+      expect(cautionsOf(outcome).length).toBeLessThanOrEqual(5);
       for (const { id } of outcome.actions) expect(readActionId(id)).toBeDefined();
     }
   });

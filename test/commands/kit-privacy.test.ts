@@ -39,8 +39,8 @@ const LINES = [
   '/yield next',
 ];
 
-const read = ({ title, lines, sources, cautions }: Reply) =>
-  JSON.stringify([title, lines, sources, cautions]);
+const read = ({ title, lines, sources, caution, cautions }: Reply) =>
+  JSON.stringify([title, lines, sources, caution, cautions]);
 const workingIds = ({ actions }: Reply) =>
   actions.filter(({ label }) => label === 'Show the working').map(({ id }) => id);
 

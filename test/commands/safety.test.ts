@@ -1,8 +1,11 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Reply } from '../../src/chat/reply.js';
 import { LIMITS } from '../../src/discord/limits.js';
 import { replyPayload } from '../../src/discord/payload.js';
-import { CAUTIONS, SAFETY_TOPICS } from '../../src/safety/cautions.js';
+import { CAUTIONS } from '../../src/safety/cautions.js';
+import { forCook } from '../../src/safety/local-figures.js';
 import { briefCitation } from '../../src/safety/sources.js';
+import { SAFETY_TOPICS } from '../../src/safety/topics.js';
 import { openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;
@@ -15,12 +18,65 @@ afterAll(() => talk.close());
 const stored = () => talk.db.selectFrom('near_misses').selectAll().execute();
 
 describe('/safety', () => {
-  it('tells the gravest of every topic, and everything about one', async () => {
-    const all = await talk.ask('/safety');
-    for (const { label } of SAFETY_TOPICS) expect(all.lines.join('\n')).toContain(`${label}: `);
-    expect(all.figures.cautions).toBe(CAUTIONS.length);
-    const fire = await talk.ask('/safety topic:fire');
-    expect(fire.figures.cautions).toBe(CAUTIONS.filter(({ topics }) => topics.includes('fire')).length);
+  /** Every page of a reply that goes on behind a button, from the first on. */
+  async function pagesOf(line: string, next: string) {
+    const pages = [await talk.ask(line)];
+    for (;;) {
+      const more = pages.at(-1)?.actions.find(({ label }) => label === next);
+      if (more === undefined) return pages;
+      pages.push(await talk.ask(`press:${more.id}`));
+    }
+  }
+
+  const wordsOf = ({ title, lines, note = '' }: Reply) =>
+    [title, ...lines, note].join(' ').split(/\s+/).length;
+
+  it('has a headline for every topic, on pages of 90 words at most', async () => {
+    const pages = await pagesOf('/safety', 'More topics');
+    const said = pages.flatMap(({ lines }) => lines).join('\n');
+    for (const { label, headline } of SAFETY_TOPICS) expect(said).toContain(`${label}: ${headline}`);
+    for (const page of pages) expect(wordsOf(page)).toBeLessThanOrEqual(90);
+    expect(pages[0]?.figures.cautions).toBe(CAUTIONS.length);
+  });
+
+  // USDA: tallow by analogy with bacon grease (FoodKeeper), ground beef 1 to 2 days, thaw in the refrigerator.
+  it('names by hand what matters most of storing and of raw fat', () => {
+    const headline = (topic: string) => SAFETY_TOPICS.find(({ value }) => value === topic)?.headline;
+    expect(headline('storage')).toMatch(/refrigerate tallow/);
+    expect(headline('raw-meat')).toMatch(/1 to 2 days; thaw cold/);
+  });
+
+  it.each(SAFETY_TOPICS)('says what to do about $value, all of it on short pages', async ({ value }) => {
+    const pages = await pagesOf(`/safety topic:${value}`, 'More');
+    const about = CAUTIONS.filter(({ topics }) => topics.includes(value));
+    expect(pages.flatMap(({ lines }) => lines)).toEqual(about.map(({ short }) => forCook(short)));
+    for (const page of pages) expect(wordsOf(page)).toBeLessThanOrEqual(90);
+  });
+
+  it.each([
+    ['pets', 'children'],
+    ['kids', 'children'],
+    ['soap', 'lye'],
+    ['botulism', 'botulism'],
+    ['reused fat', 'reused-fat'],
+    ['jar breakage', 'jars'],
+    ['salt', 'sodium'],
+    ['milk', 'allergens'],
+    ['turkey fryer', 'burners'],
+    ['heavy', 'lifting'],
+    ['rancid', 'rancid'],
+  ])('understands %s as %s', async (asked, topic) => {
+    expect((await talk.ask(`/safety topic:"${asked}"`)).lines).toEqual(
+      (await talk.ask(`/safety topic:${topic}`)).lines,
+    );
+  });
+
+  // IAPWS-IF97 and ISO 2533, computed beside this project: water boils at 199.16 °F at 7,000 ft.
+  it('works its figures out for where the cook’s kit is', async () => {
+    await talk.ask('/kit add altitude:"7000 ft"', { as: 'Odile' });
+    const reply = await talk.ask('/safety topic:jars', { as: 'Odile' });
+    expect(reply.lines.join(' ')).toContain('below 189 °F (87 °C)');
+    expect((await talk.ask('/safety topic:jars', { as: 'Bram' })).lines.join(' ')).toContain('200 °F');
   });
 
   it('takes a near miss, once however often it arrives, and does not say who reported it', async () => {
@@ -39,7 +95,7 @@ describe('/safety', () => {
     expect((await talk.refuse('press:v1|safety.read', { as: 'Odile' })).text).not.toContain('splash');
     const elsewhere = await talk.ask('press:v1|safety.read', { admin: true, community: 'other' });
     expect(elsewhere.figures.nearMisses).toBe(0);
-    expect((await talk.ask('/safety')).actions.map(({ id }) => id)).toEqual(['v1|safety.report']);
+    expect((await talk.ask('/safety')).actions.map(({ id }) => id)).not.toContain('v1|safety.read');
     const manager = await talk.ask('/safety', { admin: true });
     expect(manager.actions.map(({ id }) => id)).toContain('v1|safety.read');
   });
@@ -160,11 +216,14 @@ describe('/safety', () => {
   it.each(SAFETY_TOPICS)(
     'tells every caution about $value whole and with its sources in one message',
     async ({ value }) => {
-      const reply = await talk.ask(`/safety topic:${value}`);
+      const first = await talk.ask(`/safety topic:${value}`);
+      const why = first.actions.find(({ label }) => label.startsWith('Why'));
+      const reply = await talk.ask(`press:${why?.id}`);
+      expect(reply).toEqual({ ...(await talk.ask(`/safety topic:${value} details:yes`)), actions: [] });
       const said = reply.lines.join('\n');
       const about = CAUTIONS.filter(({ topics }) => topics.includes(value));
       for (const { short, long, disagreement = '' } of about)
-        for (const part of [short, long, disagreement]) expect(said).toContain(part);
+        for (const part of [short, long, disagreement]) expect(said).toContain(forCook(part));
       expect(reply.lines.at(-1)).toMatch(/ above (?:this|all of this)\.$/);
       const [embed] = replyPayload(reply).body.embeds;
       expect(embed?.description).not.toMatch(/…/);
@@ -185,6 +244,7 @@ describe('/safety', () => {
     await talk.refuse('/safety report:"The lid rattled"', { where: 'direct' });
     expect((await talk.ask('/safety', { where: 'direct' })).lines.join(' ')).not.toContain('report:');
     expect(await stored()).toEqual([]);
-    expect((await talk.ask('/safety', { where: 'direct' })).actions).toEqual([]);
+    const direct = await talk.ask('/safety', { where: 'direct' });
+    expect(direct.actions.map(({ label }) => label)).toEqual(['More topics']);
   });
 });

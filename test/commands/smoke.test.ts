@@ -35,7 +35,14 @@ describe('/smoke', () => {
     const reply = await talk.ask('/smoke tallow:1kg');
     // USDA FSIS, "Danger Zone": 40 to 140 °F.
     expect(numberIn(reply, 'holdAboveC') * 1.8 + 32).toBeCloseTo(140, 9);
-    expect(reply.cautions[0]?.id).toBe('smoker-outdoors');
+    // Our own margin, far below the lowest published smoke point, 190 °C; NFPA: never leave hot fat alone.
+    expect(numberIn(reply, 'holdBelowC') * 1.8 + 32).toBeCloseTo(350, 9);
+    expect(reply.lines.join(' ')).toMatch(/Stay with it\. Keep it above 140 °F .* and below 350 °F/);
+    // The clock of this test stands in November: US CPSC, carbon monoxide from charcoal and smokers.
+    expect(reply.caution?.text).toMatch(/carbon monoxide .*kills/);
+    const winter = await talk.ask('/smoke tallow:1kg strength:heavy', { now: '2026-01-10T12:00:00Z' });
+    expect(winter.caution?.id).toBe('smoker-in-winter');
+    expect(winter.caution?.text).toContain('carbon monoxide');
     expect(reply.lines.join(' ')).toContain('not as raw fat');
   });
 

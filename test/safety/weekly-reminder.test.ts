@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { CAUTIONS, type Season } from '../../src/safety/cautions.js';
+import { CAUTIONS } from '../../src/safety/cautions.js';
+import type { Season } from '../../src/safety/occasion.js';
 import { reminderFor } from '../../src/safety/weekly-reminder.js';
 import { METHODS, type Method } from '../../src/words/methods.js';
 

@@ -1,6 +1,6 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import type { Reply } from '../../src/chat/reply.js';
+import { cautionsOf, type Reply } from '../../src/chat/reply.js';
 import { CAUTIONS } from '../../src/safety/cautions.js';
 import { memberSums, pooledYield } from '../../src/statistics/questions/pooled-yield.js';
 import { composeWeekly } from '../../src/weekly/post.js';
@@ -333,7 +333,7 @@ describe('what the weekly post says', () => {
     await talk.ask('/safety topic:pressure report:"My lid rattled"', { as: 'Odile', now: DURING });
     const { reply, caution } = await post();
     expect(reply.figures.nearMisses).toBe(1);
-    const text = [...reply.lines, ...reply.cautions.map(({ text: words }) => words)].join('\n');
+    const text = [...reply.lines, ...cautionsOf(reply).map(({ text: words }) => words)].join('\n');
     expect(text).not.toMatch(/rattled|Odile/);
     expect(CAUTIONS.find(({ id }) => id === caution)?.topics[0]).toBe('pressure');
   });
@@ -366,7 +366,9 @@ describe('what the weekly post says', () => {
       SUNDAY,
       new Date(SUNDAY.getTime() + 7_200_000),
     );
-    const text = [reply.title, ...reply.lines, ...reply.cautions.map(({ text: words }) => words)].join('\n');
+    const text = [reply.title, ...reply.lines, ...cautionsOf(reply).map(({ text: words }) => words)].join(
+      '\n',
+    );
     expect(text.length).toBeLessThanOrEqual(1200);
     expect(text).not.toContain('!');
   });

@@ -1,7 +1,7 @@
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { TERMINAL } from '../../src/chat/call.js';
 import type { Outbox, OutgoingMessage, Posted } from '../../src/chat/platform.js';
-import type { Reply } from '../../src/chat/reply.js';
+import { cautionsOf, type Reply } from '../../src/chat/reply.js';
 import { type Scheduler, startScheduler } from '../../src/deliveries/scheduler.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import { CAUTIONS } from '../../src/safety/cautions.js';
@@ -96,7 +96,7 @@ describe('the weekly post', () => {
   it('says so when nobody cooked', async () => {
     const { reply } = await composeWeekly(talk.db, 'ember-lane', SUNDAY, SUNDAY);
     expect(reply.lines[0]).toContain('quiet week');
-    expect(reply.cautions).toHaveLength(1);
+    expect(cautionsOf(reply)).toHaveLength(1);
   });
 
   it('reminds of something that fits what was cooked, and of nothing twice within six weeks', async () => {
@@ -111,7 +111,7 @@ describe('the weekly post', () => {
       await scheduler.tick();
       now = new Date(now.getTime() + 7 * DAY_MS);
     }
-    const shown = posts.map(({ reply }) => reply.cautions[0]?.id ?? '');
+    const shown = posts.map(({ reply }) => reply.caution?.id ?? '');
     expect(shown).toHaveLength(6);
     expect(new Set(shown).size).toBe(6);
     expect(shown[0]).toBe('pressure-makers-limit');

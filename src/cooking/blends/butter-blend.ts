@@ -18,6 +18,9 @@ import { POURING_CONSTANT, pouringMl, TALLOW_DENSITY_G_PER_ML } from './tallow.j
 /** Common practice melts it below 100 °F. */
 export const BUTTER_BLEND_CAP_C = celsiusFromFahrenheit(100);
 
+/** What works: the tallow is melted clear, cooled to this, 100 to 110 °F, and soft butter stirred in. Common practice, no source. */
+export const STIR_IN_C = { low: celsiusFromFahrenheit(100), high: celsiusFromFahrenheit(110) } as const;
+
 /** 100 °F is no hotter than where tallow melts, and inside 40 to 140 °F: be brief, then chill at once. */
 export const TALLOW_MELTS_C = { low: 40, high: 50 } as const;
 

@@ -3,7 +3,7 @@
 import { assumed } from '../../safety/sources.js';
 import { KEEPING, type Keeping } from '../../safety/storage.js';
 import { assertNotNegative, assertPositive } from '../../words/numbers.js';
-import { ML_PER_US_CUP, ML_PER_US_TBSP, ML_PER_US_TSP } from '../../words/units.js';
+import { celsiusFromFahrenheit, ML_PER_US_CUP, ML_PER_US_TBSP, ML_PER_US_TSP } from '../../words/units.js';
 import { liquidWaterDensityGPerMl } from '../heat/water-properties.js';
 import type { Calculation } from '../working.js';
 import { mostSaltG, SALT, SALT_IN_BRINE_AT_MOST } from './composition.js';
@@ -28,6 +28,15 @@ export const CLOSEST_PACKING = Math.PI / (3 * Math.SQRT2);
 export const XANTHAN_USEFUL = { low: 0.0005, high: 0.005 } as const;
 
 const MEASURED_AT_C = 20;
+
+/** Warm enough that tallow does not set at once, and far too cool to boil water: 120 to 140 °F. Our own margin. */
+export const BLEND_C = { low: celsiusFromFahrenheit(120), high: celsiusFromFahrenheit(140) } as const;
+
+/** A jug of 6 cups, filled to half at most, as steam and air lift what is hot. Assumed. */
+export const JUG_ML = 6 * ML_PER_US_CUP;
+
+/** How many times such a jug is filled. */
+export const portionsOf = (totalMl: number): number => Math.max(1, Math.ceil(totalMl / (JUG_ML / 2) - 1e-9));
 
 export const BLEND_SECONDS = 30;
 

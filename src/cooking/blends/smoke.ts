@@ -21,6 +21,9 @@ export const LONGEST_SMOKE_HOURS = SMOKE_HOURS.heavy.high;
 /** Hot enough to be out of the danger zone: 140 °F. */
 const HOLD_ABOVE_C = celsiusFromFahrenheit(140);
 
+/** Where to turn down, far below the smoke point: 350 °F. Our own margin. */
+const HOLD_BELOW_C = celsiusFromFahrenheit(350);
+
 /** Shallow, so that smoke reaches much of it; a pan this deep holds the fat with as much rim above it. Assumed. */
 const DEPTH_CM = 2.5;
 const RIM_CM = 2.5;
@@ -51,6 +54,7 @@ export interface Smoke {
   readonly pans: number;
   /** Keep the fat above this, or cool it as a render is cooled. */
   readonly holdAboveC: number;
+  readonly holdBelowC: number;
   readonly sources: readonly SourceId[];
   readonly calculation: Calculation;
 }
@@ -75,7 +79,8 @@ export function smokeOf({ tallowG, strength }: SmokeRequest): Smoke {
     pan,
     pans,
     holdAboveC: HOLD_ABOVE_C,
-    sources: ['practice-smoke', 'cpsc-charcoal', 'fsis-danger-zone', 'pouring-density'],
+    holdBelowC: HOLD_BELOW_C,
+    sources: ['practice-smoke', 'cpsc-charcoal', 'fsis-danger-zone', 'heat-steps', 'pouring-density'],
     calculation: {
       formula: 'pan = volume of tallow as poured ÷ depth',
       constants: [],
@@ -83,6 +88,7 @@ export function smokeOf({ tallowG, strength }: SmokeRequest): Smoke {
         assumed('About 2 hours of smoke are light, about 6 strong, 8 to 12 heavy.', 'practice-smoke'),
         assumed(`The fat stands about ${DEPTH_CM} cm deep with as much rim above it.`),
         assumed('Above 140 °F the fat is out of the danger zone.', 'fsis-danger-zone'),
+        assumed('Below 350 °F it is far from smoking.', 'heat-steps'),
       ],
       steps: [
         { name: 'Tallow as poured', value: pouringMl(tallowG), unit: 'mL' },

@@ -1,5 +1,6 @@
 /** How long hot fat stands, heat off, until it may be poured. */
 
+import { pourBelowC as pourBelowBoilC } from '../../safety/local-figures.js';
 import { assumed } from '../../safety/sources.js';
 import { assertNotNegative } from '../../words/numbers.js';
 import { celsiusFromFahrenheit } from '../../words/units.js';
@@ -7,17 +8,14 @@ import { boilingAt } from '../heat/boiling.js';
 import { DRY_LOSS_W_PER_M2_K, outsideM2, type Pot, ROOM_C } from '../heat/pot.js';
 import type { Calculation } from '../working.js';
 
-/** 10 °F, in degrees Celsius: our own margin below the boiling point. */
-const MARGIN_C = 10 / 1.8;
-
 /** The hottest that fat of a dry render gets, 255 °F, and fat that is dried after it was lifted, 240 °F. In °C. */
 export const HOTTEST_C = { dry: celsiusFromFahrenheit(255), remelt: celsiusFromFahrenheit(240) } as const;
 
 /**
  * Fat is poured, strained and given water only below this, in °C: 10 °F under the boiling point of water at an altitude in
- * metres, so that no water in cloth, jar or ladle can boil up. 202 °F at sea level, 192 °F at 5,280 ft.
+ * metres, so that no water in cloth, jar or ladle can boil up. 200 °F at sea level, 192 °F at 5,280 ft.
  */
-export const pourBelowC = (altitudeM: number): number => boilingAt({ altitudeM }).boilC - MARGIN_C;
+export const pourBelowC = (altitudeM: number): number => pourBelowBoilC(boilingAt({ altitudeM }).boilC);
 
 /** Of liquid fat, water and the steel of a pot, in kJ for each kilogram or litre and degree. */
 const HEAT = { fatKJPerKgK: 2.2, waterKJPerLK: 4.2, potKJPerLK: 0.175 };

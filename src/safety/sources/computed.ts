@@ -28,21 +28,35 @@ export const COMPUTED = {
     where: 'specific volumes of water and steam',
   },
   'hot-fat-inference': {
-    title: 'What follows for hot fat from the boiling point of water and the fire limits of fat',
-    where: 'reasoned from steam tables and fire research',
+    title: '10 °F under the boiling point of water, 200 °F at most',
+    body: 'Our own margin',
+    where: 'reasoned from steam tables',
   },
   'heat-steps': {
-    title: 'Caution 350 °F, stop 375 °F, danger from 400 °F',
+    title: 'down at 350 °F, off at 375 °F, danger from 400 °F',
+    body: 'Our own margin',
     where: 'set below the lowest published smoke points and the fire limit',
+  },
+  'lifting-margin': {
+    title: 'nobody lifts more than 22 lb of hot fat',
+    body: 'Our own margin',
+    where: 'under half of what the lifting equation of NIOSH allows',
+  },
+  'blender-margin': {
+    title: 'fat at 120 to 140 °F in a jug half full',
+    body: 'Our own margin',
+    where: 'above the melting range of tallow and far below the boiling point of water',
   },
 
   // Time, temperature and storage
   'raw-fat-by-analogy': {
-    title: 'Raw fat kept as the meat it resembles: ground as ground beef, whole as a roast',
-    where: 'no official line for raw fat was found',
+    title: 'raw fat kept as the meat it resembles: ground as ground beef, whole as a roast',
+    body: 'Our own analogy',
+    where: 'ground 1 to 2 days, cubes 1 to 2, whole pieces 3 to 5; no official line for raw fat was found',
   },
   'tallow-by-analogy': {
-    title: 'Clean dry tallow kept as bacon grease is: about 6 months cold, about 12 frozen',
+    title: 'dry tallow kept as bacon grease is in FoodKeeper, 6 months cold and 12 frozen',
+    body: 'Our own analogy',
     where: 'no official entry for home-rendered tallow was found',
   },
 } as const;

@@ -43,10 +43,20 @@ export const FROM_MEMORY = {
   },
 
   // Fire, burns, steam
-  'nfpa-outdoor-fryer': {
-    title: 'Outdoor fryer safety',
+  'nfpa-kid-free-zone': {
+    title: 'Cooking safety: a zone of 3 ft around the stove without children and pets',
     body: 'NFPA',
-    where: 'burners outdoors, on level ground, away from buildings',
+    where: 'cooking with children at home',
+  },
+  'cpsc-co-home': {
+    title: 'Carbon monoxide from gas appliances at home',
+    body: 'US CPSC',
+    where: 'ventilation and alarms',
+  },
+  'niosh-lifting': {
+    title: 'Applications Manual for the Revised Lifting Equation',
+    body: 'NIOSH',
+    where: '23 kg at most, under the best conditions',
   },
   'hot-fat-on-skin': {
     title: 'Hot fat goes on burning until it is off the skin',
@@ -79,11 +89,6 @@ export const FROM_MEMORY = {
     title: 'Bad Bug Book: Staphylococcus aureus',
     body: 'FDA',
     where: 'its toxin outlasts boiling',
-  },
-  'fsis-slow-cooker': {
-    title: 'Slow Cookers and Food Safety',
-    body: 'USDA FSIS',
-    where: 'thaw first, keep the lid on, follow the manual',
   },
   'lard-extension': {
     title: 'Home lard: keep it clean, dry, dark and closed',
@@ -146,6 +151,21 @@ export const FROM_MEMORY = {
     title: 'Sensory analysis: Methodology: Ranking (ISO 8587)',
     body: 'ISO',
     where: 'Friedman’s test and least differences of rank sums',
+  },
+  'sodium-daily-value': {
+    title: '21 CFR 101.9, Nutrition labeling: daily value of sodium',
+    body: 'FDA',
+    where: '2,300 mg for adults and children from four years',
+  },
+  'niosh-lye': {
+    title: 'Pocket Guide to Chemical Hazards: sodium hydroxide',
+    body: 'NIOSH',
+    where: 'corrosive to eyes and skin, heat with water, attacks aluminium',
+  },
+  'vet-fatty-food': {
+    title: 'Fatty food and pancreatitis in dogs and cats',
+    body: 'Veterinary advice',
+    where: 'table scraps and trimmings',
   },
   'local-food-law': {
     title: 'Law on selling food made at home',

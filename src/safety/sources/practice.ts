@@ -47,7 +47,7 @@ export const PRACTICE = {
     where: 'smoking',
   },
   'practice-butter-blend': {
-    title: 'Salted butter and tallow in equal volumes, melted below 100 °F',
+    title: 'Salted butter and tallow in equal volumes, melted below 100 °F or the tallow first',
     where: 'butter blend',
   },
   'practice-salted-blend': {
@@ -69,6 +69,14 @@ export const PRACTICE = {
   'practice-ventilate': {
     title: 'Heat fat under a running hood or beside an open window',
     where: 'rendering and frying indoors',
+  },
+  'practice-blender': {
+    title: 'Blend hot liquids in portions, the lid vented under a cloth',
+    where: 'blending',
+  },
+  'practice-label': {
+    title: 'Name and date on every lid',
+    where: 'storing',
   },
   'practice-hot-handling': {
     title: 'Handling hot fat: dry tools, mitts, warm dry jars, nobody underfoot',

@@ -34,11 +34,6 @@ export const READ = {
     body: 'USDA FSIS',
     where: 'boiling point by altitude',
   },
-  'extension-altitude-table': {
-    title: 'Boiling point of water by altitude',
-    body: 'US extension services',
-    where: 'table, as quoted in an outdoor manual',
-  },
   'ashrae-foods': {
     title: 'ASHRAE Handbook, Refrigeration: Thermal Properties of Foods',
     body: 'ASHRAE',
@@ -144,10 +139,20 @@ export const READ = {
     where:
       'lid or baking sheet, oven door shut, when in doubt get out and close the door; as quoted by fire departments',
   },
+  'nfpa-outdoor-fryer': {
+    title: 'Turkey fryers',
+    body: 'NFPA',
+    where: 'discourages outdoor gas-fuelled fryers that cook in oil at home',
+  },
+  'cpsc-turkey-fryers': {
+    title: 'Safety Tips for Turkey Fryers (2004)',
+    body: 'US CPSC',
+    where: 'outdoors, level, away from garages, decks and walls, never unattended',
+  },
   'nfpa-10': {
     title: 'NFPA 10, Standard for Portable Fire Extinguishers',
     body: 'NFPA',
-    where: 'classes of fire: K for cooking fats',
+    where: 'classes of fire: K for cooking fats, which Europe and Australia call F',
   },
   'fire-note-610': {
     title: 'Fire Research Note 610 (1965)',
@@ -181,7 +186,7 @@ export const READ = {
   'fsis-danger-zone': {
     title: 'Danger Zone (40 °F to 140 °F)',
     body: 'USDA FSIS',
-    where: 'two-hour rule, one hour above 90 °F',
+    where: 'out for 2 hours at most, 1 above 90 °F',
   },
   'food-code-cooling': {
     title: 'Food Code, 3-501.14 Cooling',
@@ -196,7 +201,7 @@ export const READ = {
   'fsis-thawing': {
     title: 'Safe defrosting; smoking meat',
     body: 'USDA FSIS',
-    where: 'never on the counter; thaw fully before smoking',
+    where: 'cold water changed every 30 minutes; never on the counter; thaw fully before smoking',
   },
   'cold-storage-chart': {
     title: 'Cold Food Storage Chart',
@@ -252,18 +257,13 @@ export const READ = {
   },
   'botulism-oil-outbreaks': {
     title: 'Botulism from garlic in oil and onions in margarine',
-    body: 'Australian food-safety authority',
-    where: 'outbreaks from low-acid food under fat',
+    body: 'An Australian food-safety site',
+    where: 'North American outbreaks from low-acid food under fat',
   },
   'canning-fats': {
     title: 'Canning with fats and oils',
     body: 'Penn State Extension',
     where: 'caution: fat shields spores, slows heat and spoils seals',
-  },
-  'canning-butter': {
-    title: 'Canning butter is not recommended: no tested home process',
-    body: 'National Center for Home Food Preservation',
-    where: 'as quoted by others',
   },
 
   // Grinder, drains, smoke, clay, allergens

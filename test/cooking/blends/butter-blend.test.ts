@@ -8,7 +8,6 @@ import {
 } from '../../../src/cooking/blends/butter-blend.js';
 import { SALT_IN_BRINE_AT_MOST } from '../../../src/cooking/blends/composition.js';
 import { workingOf } from '../../../src/cooking/working.js';
-import { cautionsAbout } from '../../../src/safety/cautions.js';
 import { ML_PER_US_CUP } from '../../../src/words/units.js';
 
 describe('butter and tallow', () => {
@@ -38,8 +37,8 @@ describe('butter and tallow', () => {
     expect(BUTTER_BLEND_CAP_C).toBeCloseTo(37.7778, 4);
     expect(BUTTER_BLEND_CAP_C).toBeLessThan(TALLOW_MELTS_C.low);
     expect(blend.keeps.refrigerator.daysHigh).toBe(60);
-    const milk = cautionsAbout('allergens').flatMap(({ occasions }) => occasions);
-    expect(milk).toContainEqual({ activities: ['butter-blend'] });
+    // US FALCPA, from memory: milk is a major allergen.
+    expect(blend.keeps.note).toMatch(/^Contains milk\./);
   });
 
   it('meets a total, a ratio by volume and a share of salt', () => {

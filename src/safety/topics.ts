@@ -1,0 +1,155 @@
+/** What `/safety` is asked about: no more than the 25 that a list of choices holds. */
+export const SAFETY_TOPICS = [
+  {
+    value: 'fire',
+    label: 'Fire',
+    headline: 'metal lid on, heat off, never water.',
+    aliases: ['flames', 'extinguisher'],
+  },
+  {
+    value: 'burns',
+    label: 'Burns',
+    headline: 'cool running water, 20 minutes. No ice.',
+    aliases: ['scalds', 'first aid'],
+  },
+  {
+    value: 'water-in-fat',
+    label: 'Water in hot fat',
+    headline: 'hot water only while it still bubbles.',
+    aliases: ['water', 'steam', 'top up'],
+  },
+  {
+    value: 'pressure',
+    label: 'Pressure cookers',
+    headline: 'the manual decides; half full at most.',
+    aliases: ['canner'],
+  },
+  {
+    value: 'smoke-co',
+    label: 'Smokers and carbon monoxide',
+    headline: 'outdoors only, always.',
+    aliases: ['smoker', 'co', 'charcoal', 'garage'],
+  },
+  {
+    value: 'burners',
+    label: 'Outdoor burners',
+    headline: 'level, off decks, never left alone.',
+    aliases: ['turkey fryer', 'fryer', 'propane', 'gas'],
+  },
+  {
+    value: 'fumes',
+    label: 'Fumes',
+    headline: 'fat that smokes is too hot.',
+    aliases: ['ventilation', 'smoke'],
+  },
+  {
+    value: 'lifting',
+    label: 'Lifting',
+    headline: 'do not lift a heavy hot pot: ladle.',
+    aliases: ['heavy', 'carrying', 'heavy pots'],
+  },
+  {
+    value: 'children',
+    label: 'Children and pets',
+    headline: 'keep them 3 ft (1 m) away.',
+    aliases: ['pets', 'kids', 'child', 'dogs', 'cats', 'toddlers', 'animals'],
+  },
+  {
+    value: 'grinder',
+    label: 'Grinders',
+    headline: 'use the pusher; unplug before you clear it.',
+    aliases: ['fingers', 'knives'],
+  },
+  {
+    value: 'raw-meat',
+    label: 'Raw fat and meat',
+    headline: 'render ground fat in 1 to 2 days; thaw cold.',
+    aliases: ['thawing', 'thaw', 'frozen', 'ground'],
+  },
+  {
+    value: 'cooling',
+    label: 'Cooling',
+    headline: '70 °F (21 °C) in 2 hours, cold in 6.',
+    aliases: ['stood out', 'left out', 'danger zone'],
+  },
+  {
+    value: 'storage',
+    label: 'Storage',
+    headline: 'refrigerate tallow, about 6 months.',
+    aliases: ['keeping', 'refrigerator', 'shelf'],
+  },
+  {
+    value: 'jars',
+    label: 'Jars',
+    headline: 'warm, dry, heat-proof; below boiling.',
+    aliases: ['jar breakage', 'breakage', 'glass', 'labels'],
+  },
+  {
+    value: 'canning',
+    label: 'Canning',
+    headline: 'do not can tallow for the shelf.',
+    aliases: ['sealing', 'sealed'],
+  },
+  {
+    value: 'botulism',
+    label: 'Botulism',
+    headline: 'wet blends and garlic stay cold.',
+    aliases: ['clostridium'],
+  },
+  {
+    value: 'moist-blends',
+    label: 'Blends that hold water',
+    headline: 'only cold keeps them, for days.',
+    aliases: ['garlic', 'herbs', 'emulsion', 'blends'],
+  },
+  {
+    value: 'allergens',
+    label: 'Allergens',
+    headline: 'butter is milk: say so on the lid.',
+    aliases: ['milk', 'dairy', 'butter', 'allergy'],
+  },
+  {
+    value: 'sodium',
+    label: 'Sodium',
+    headline: '2,300 mg a day at most for adults.',
+    aliases: ['salt', 'blood pressure'],
+  },
+  {
+    value: 'rancid',
+    label: 'Rancid fat',
+    headline: 'throw it out; heat does not help.',
+    aliases: ['spoiled', 'off', 'mould', 'mold', 'smell'],
+  },
+  {
+    value: 'reused-fat',
+    label: 'Frying and used fat',
+    headline: 'dry food, strained fat, within a month.',
+    aliases: ['reuse', 'reusing', 'old fat', 'frying', 'used fat'],
+  },
+  {
+    value: 'lye',
+    label: 'Lye and soap',
+    headline: 'lye into water; goggles and gloves.',
+    aliases: ['soap', 'caustic', 'sodium hydroxide'],
+  },
+  {
+    value: 'clay',
+    label: 'Clay',
+    headline: 'none: sold powders can hold lead.',
+    aliases: ['bentonite', 'lead'],
+  },
+  {
+    value: 'drains',
+    label: 'Drains',
+    headline: 'no fat or greasy water down them.',
+    aliases: ['sink', 'sewer'],
+  },
+  {
+    value: 'selling',
+    label: 'Selling',
+    headline: 'ask your food authority first.',
+    aliases: ['licence', 'license', 'law'],
+  },
+] as const;
+
+export type SafetyTopic = (typeof SAFETY_TOPICS)[number]['value'];
