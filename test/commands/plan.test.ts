@@ -214,7 +214,7 @@ describe('/plan', () => {
 
   // Our own margin of 10 °F; boiling points by IAPWS-IF97 and ISO 2533: 202.3 °F at 5,280 ft, 186.3 °F at 14,000 ft.
   it.each([
-    ['', 202],
+    ['', 200],
     ['altitude:"5280 ft"', 192],
     ['altitude:"14000 ft"', 176],
   ])(

@@ -105,10 +105,10 @@ salted-blend | open-pot     | salty       | sodium-adds-up
 
 /** What the weekly posts say in the course of a year to those who cook by one method alone, besides what they say to everybody. */
 const OF_A_YEAR = `
-open-pot     | outdoor-burner, awake-at-night, when-the-water-is-gone, hot-water-while-it-bubbles, boils-lower, frothing-fat, right-extinguisher, gas-needs-air, children-and-pets, out-too-long
+open-pot     | outdoor-burner, awake-at-night, when-the-water-is-gone, hot-water-while-it-bubbles, boils-lower, frothing-fat, right-extinguisher, gas-needs-air, out-too-long
 pressure     | pressure-makers-limit, pressure-not-a-fryer, pressure-natural-release, awake-at-night, brown-layer
-slow-cooker  | no-water-on-hot-fat, when-the-water-is-gone, boils-lower, children-and-pets, out-too-long, slow-cooker-thawed, brown-layer
-stovetop-dry | outdoor-burner, no-water-on-hot-fat, awake-at-night, boils-lower, heat-steps, right-extinguisher, gas-needs-air, children-and-pets, out-too-long
+slow-cooker  | no-water-on-hot-fat, when-the-water-is-gone, boils-lower, out-too-long, slow-cooker-thawed, brown-layer
+stovetop-dry | outdoor-burner, no-water-on-hot-fat, awake-at-night, boils-lower, heat-steps, right-extinguisher, gas-needs-air, out-too-long
 oven         | awake-at-night, heat-steps, oven-pan, out-too-long, fumes
 smoker       | smoker-outdoors, smoker-in-winter, awake-at-night, fat-in-a-smoker, out-too-long
 `;
