@@ -19,6 +19,8 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     pool: 'forks',
+    // Tests that start processes mostly wait for them.
+    maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 60_000,
     sequence: { hooks: 'stack' },

@@ -10,6 +10,9 @@ import { weightWords } from '../../src/words/amounts.js';
 import type { Method } from '../../src/words/methods.js';
 import { ML_PER_US_TBSP } from '../../src/words/units.js';
 
+// Discord takes 25 options of a command: how warm the water goes in is for the kit to say.
+const { 'water-temperature': _, ...RENDER } = option.RENDER_OPTIONS;
+
 /** What can be said of a plan: exactly one of fat, tallow and meals, and anything of the rest. */
 export const PLAN_OPTIONS = {
   fat: option.fatWeight(false),
@@ -37,10 +40,10 @@ export const PLAN_OPTIONS = {
   smoke: option.smokeStrength('Smoke the tallow before it is jarred'),
   jar: option.jarVolume(),
   zone: timeZone({ description: 'Your time zone, by the name of a large city', required: false }),
-  ...option.RENDER_OPTIONS,
+  ...RENDER,
 } as const;
 
-export type PlanValues = Partial<ValuesOf<typeof PLAN_OPTIONS>>;
+export type PlanValues = Partial<ValuesOf<typeof PLAN_OPTIONS>> & option.RenderOptions;
 
 /** How much fat a batch takes, and how much tallow is wanted of it. */
 export interface Amounts {
