@@ -24,6 +24,12 @@ interface Sent extends OutgoingMessage {
   readonly at: Date;
 }
 
+/** Half an hour before a post should come, then, and half an hour after: one that comes at another time is seen to. */
+function isAboutTheHour(at: Date, zone: string): boolean {
+  const local = DateTime.fromJSDate(at, { zone });
+  return local.weekday === 7 && Math.abs(local.hour * 60 + local.minute - 18 * 60) <= 30;
+}
+
 let talk: Talk;
 beforeAll(async () => {
   talk = await openTalk();
@@ -61,13 +67,11 @@ describe('two years of the scheduler on virtual time', () => {
       onFailure,
     });
     const end = DateTime.fromJSDate(START).plus({ weeks: WEEKS }).toJSDate();
-    // Half-hours around Sunday evening anywhere on Earth; nothing is due in between.
     for (; now < end; now = new Date(now.getTime() + HOUR_MS / 2)) {
-      const day = now.getUTCDay();
-      if (day === 0 || (day === 1 && now.getUTCHours() < 12)) await scheduler.tick();
+      if (ZONES.some((zone) => isAboutTheHour(now, zone))) await scheduler.tick();
     }
     await scheduler.stop();
-  }, 110_000);
+  }, 240_000);
 
   it.each(ZONES)('has 104 posts in %s, all at the local hour, each of a week of its own', (zone) => {
     const posts = sent.filter(({ community }) => community === zone);
