@@ -69,6 +69,9 @@ const READS: readonly string[] = [
   ...['water', 'plan', 'blend butter', 'blend salted', 'smoke', 'help', 'kit list', 'settings show'],
   ...['tasting list', 'tasting sheet', 'tasting result', 'press tasting.sheet', 'press tasting.details'],
   ...['batch list', 'batch show', 'weekly preview', 'weekly past'],
+  ...['now', 'fire', 'burn', 'keep', 'trouble', 'buy'],
+  ...['press now.tell', 'press now.more', 'press now.stood'],
+  ...['press safety.topics', 'press safety.more', 'press safety.why'],
   ...['yield pooled', 'yield compare', 'yield forecast', 'yield mine', 'yield next', 'yield odd'],
   ...['press water.working', 'press plan.working', 'press smoke.working', 'press yield.compare-working'],
   ...[
