@@ -16,10 +16,10 @@ describe('whatever enters', () => {
     const { wrongs, refused, stored } = await hostileConversation(talk.db, seed, {
       // A fifth of a second by itself at the most; here much else goes on at the same time.
       mostMs: 2000,
-      isOver: (requests) => requests >= 250,
+      isOver: (requests) => requests >= 800,
     });
     expect(wrongs).toEqual([]);
     expect(refused).toBeGreaterThan(50);
-    expect(stored).toBeGreaterThan(3);
+    expect(stored).toBeGreaterThan(0);
   });
 });

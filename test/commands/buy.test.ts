@@ -29,7 +29,7 @@ describe('/buy', () => {
     expect(of(reply, 'suet', 'fatFraction')).toBe(0.94);
     expect(reply.title).toMatch(/^Buy 7 lb 12 oz of trimmings, or 5 lb 13 oz of suet$/);
     expect(reply.facts.map(({ label }) => label)).toEqual(['Trimmings', 'Suet']);
-    expect(reply.sources.join(' ')).toMatch(/common practice.*USDA/);
+    expect(reply.sources.join(' ')).toMatch(/common practice.*USDA/i);
   });
 
   it('speaks of one kind where it is said, and in the units that were typed or asked for', async () => {

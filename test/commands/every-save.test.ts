@@ -223,6 +223,7 @@ describe('every command and button', () => {
     // A batch logged again is asked about, a form that is refused brings the button that opens it again.
     const others = [
       ...['/plan fat:2kg by:saturday', '/blend butter tallow:1kg', '/yield compare by:method', '/safety'],
+      ...['/now what:"stood out"', '/safety topic:fire', '/safety topic:storage'],
       '/tasting result number:1',
       LOG,
       'press:v1|batch.correct|1 tallow:nonsense',

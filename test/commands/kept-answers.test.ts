@@ -89,14 +89,14 @@ describe('an answer that was worked out before', () => {
     expect(drawn).toBe(1);
   });
 
-  it('leaves /water with the revision and the kit to read', async () => {
+  it('leaves /water with the revision, the kit and the season to read', async () => {
     const first = await ask('/water fat:"4 lb 8 oz" method:oven');
     read = [];
     expect(await ask('/water fat:"4 lb 8 oz" method:oven')).toEqual({
       ...first,
       actions: [expect.objectContaining({ label: 'Show the working' })],
     });
-    expect(read.filter((kind) => kind === 'SelectQueryNode')).toHaveLength(2);
+    expect(read.filter((kind) => kind === 'SelectQueryNode')).toHaveLength(3);
   });
 });
 

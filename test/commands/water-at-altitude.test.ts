@@ -72,12 +72,14 @@ describe('/water where the cook is', () => {
     expect(reply.figures).toMatchObject({ boilOffMlPerHour: null, dryAtMinutes: null, topUps: [] });
   });
 
-  it('counts the water in the fat it holds: suet recovers less than trimmings of the same yield', async () => {
+  it('counts the fat it holds: suet gives as much more as it has more fat in it', async () => {
     const trimmings = await talk.ask('/water fat:5lb');
     const suet = await talk.ask('/water fat:5lb kind:suet');
     // USDA SR Legacy: 70.89 % fat (NDB 13019) and 94 % (suet).
     expect(numberIn(trimmings, 'recoveryLow')).toBeCloseTo(0.36 / 0.7089, 4);
-    expect(numberIn(suet, 'recoveryHigh')).toBeCloseTo(0.6 / 0.94, 4);
+    expect(numberIn(suet, 'recoveryHigh')).toBeCloseTo(0.6 / 0.7089, 4);
+    const ratio = numberIn(suet, 'tallowHighG') / numberIn(trimmings, 'tallowHighG');
+    expect(ratio).toBeCloseTo(0.94 / 0.7089, 4);
   });
 
   it('promises of lean pieces the same part of the fat that they hold', async () => {
