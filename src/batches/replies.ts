@@ -5,12 +5,11 @@ import { standingOf, standingWords } from '../findings/standing.js';
 import { communityZone } from '../records/communities.js';
 import type { Records } from '../records/database.js';
 import { cautionShown } from '../safety/choose.js';
-import { toldIn } from '../safety/note-signs.js';
+import { tellsOfAccident, toldIn } from '../safety/note-signs.js';
 import { weightWords } from '../words/amounts.js';
 import { dayWords } from '../words/moments.js';
 import { batchHistory, type Change } from './enter.js';
 import type { Batch } from './find.js';
-import { noteDangerWords } from './note-dangers.js';
 import { batchFigures, batchTitle, changedWords, factLines, historyLines, oneLineAbout } from './words.js';
 
 /** Everything about one batch, with what it said before it was corrected. */
@@ -43,7 +42,7 @@ export async function describeLogged(db: Records, stored: Batch, zone: string, c
     title: batchTitle(stored),
     lines: [
       `${weightWords(stored.tallowG)} of tallow from ${weightWords(stored.fatG)} of fat, logged by ${stored.memberName}.`,
-      ...noteDangerWords(stored.note),
+      ...(tellsOfAccident(stored.note ?? '') ? [ACCIDENT] : []),
       ...dayUnlessToday(stored, zone, call),
       standing
         ? standingWords(stored, standing)
@@ -61,6 +60,8 @@ export async function describeLogged(db: Records, stored: Batch, zone: string, c
     },
   });
 }
+
+const ACCIDENT = 'Your note tells of an accident: /burn and /fire say what to do.';
 
 /** What its note calls for; else what to know of storing, another thing for each batch in turn. */
 function cautionOf({ method, cut, note = '', number }: Batch): ShownCaution {

@@ -2,8 +2,8 @@ import type { BurnerUse } from '../cooking/heat/burner-use.js';
 import { OWN_HEAT } from '../cooking/heat/own-heat.js';
 import { RELEASE_MINUTES } from '../cooking/planning/timeline-steps.js';
 import type { TopUp } from '../cooking/water/top-ups.js';
-import { HEAVIEST_LIFT_G } from '../cooking/water/vessel.js';
 import { shareWords } from '../findings/expected-share.js';
+import { HEAVIEST_LIFT_G } from '../safety/occasion.js';
 import {
   altitudeWords,
   capacityWords,

@@ -7,7 +7,7 @@ import { type Cook, isHigh } from '../safety/local-figures.js';
 import {
   type Activity,
   type Circumstance,
-  LARGE_G,
+  HEAVIEST_LIFT_G,
   LONG_MINUTES,
   type Season,
   type Situation,
@@ -61,7 +61,7 @@ function circumstancesOf(render: Render): readonly Circumstance[] {
   const told: readonly (readonly [Circumstance, boolean])[] = [
     ['top-ups', topUps !== undefined && !(topUps.ok && topUps.enough)],
     ['long', minutes > LONG_MINUTES],
-    ['large', fatGEach + waterMlEach > LARGE_G],
+    ['large', fatGEach + waterMlEach > HEAVIEST_LIFT_G],
     ['high', isHigh(cookOf(render).boilC)],
     ['frozen', fatC !== undefined && fatC <= FREEZING_C],
     ['warm', fatC !== undefined && fatC > COLD_C],

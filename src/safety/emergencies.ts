@@ -101,7 +101,7 @@ export const EMERGENCIES = {
     more: [
       'The last water of a render bumps and spits, also when tallow is melted again to dry it. It ends by itself.',
       'Warm the pot slowly so that a sunken layer of water does not boil up under the fat.',
-      'Nothing wet goes in before the fat is 10 °F (6 °C) below boiling where you live: 202 °F at sea level, 189 °F at 7,000 ft.',
+      'Nothing wet goes in before the fat is below 200 °F (93 °C), less high up: 189 °F (87 °C) at 7,000 ft.',
     ],
     sources: ['hot-fat-inference', 'nfpa-cooking-oil', 'burns-first-aid'],
     named: /pop|spit|spat|splatter|splash|bump|crackl/,

@@ -1,7 +1,7 @@
 import type { Cut, Method } from '../words/methods.js';
 
-/** What somebody is doing, or asks about: the steps of a batch in their order, then what is done with its tallow. */
-export const ACTIVITIES = [
+/** What everybody who renders does in the course of a batch, in its order. */
+export const BATCH_STEPS = [
   'thaw',
   'grind',
   'heat-up',
@@ -12,12 +12,17 @@ export const ACTIVITIES = [
   'chill',
   'lift',
   'remelt',
-  'wash',
-  'clarify',
-  'smoke',
   'jar',
   'store',
   'clean-up',
+] as const;
+
+/** What somebody is doing, or asks about: the steps of a batch, then what some do with it and with its tallow. */
+export const ACTIVITIES = [
+  ...BATCH_STEPS,
+  'wash',
+  'clarify',
+  'smoke',
   'butter-blend',
   'salted-blend',
   'season',
@@ -47,7 +52,7 @@ export const CIRCUMSTANCES = [
   /** More than {@link LONG_MINUTES}. */
   'long',
   'overnight',
-  /** More than {@link LARGE_G}. */
+  /** More than {@link HEAVIEST_LIFT_G}. */
   'large',
   /** So high up that 200 °F is not well below the boiling point. */
   'high',
@@ -88,8 +93,8 @@ export interface Situation {
 /** Longer than an evening’s work: our own choice. */
 export const LONG_MINUTES = 240;
 
-/** More than one person should lift hot: our own margin, well under the 23 kg of the NIOSH lifting equation. */
-export const LARGE_G = 10_000;
+/** As much as one person should lift hot, in grams: our own margin, well under the 23 kg of the NIOSH lifting equation. */
+export const HEAVIEST_LIFT_G = 10_000;
 
 /** How many conditions an occasion names, where all of them fit; undefined where one does not. */
 export function conditionsMet(

@@ -1,28 +1,11 @@
 import type { Method } from '../words/methods.js';
 import { DAY_MS } from '../words/moments.js';
 import { CAUTIONS, type Caution } from './cautions.js';
-import type { Activity, Occasion, Season } from './occasion.js';
+import { BATCH_STEPS, type Occasion, type Season } from './occasion.js';
 import type { SafetyTopic } from './topics.js';
 
 /** A reminder shown less long ago than this gives way to others. */
 export const REMINDER_REST_MS = 42 * DAY_MS;
-
-/** What everybody who renders does in the course of a batch. Blends, smoking and the like are not taken for granted. */
-const BATCH_ACTIVITIES: readonly Activity[] = [
-  'thaw',
-  'grind',
-  'heat-up',
-  'render',
-  'release',
-  'cool-down',
-  'strain',
-  'chill',
-  'lift',
-  'remelt',
-  'jar',
-  'store',
-  'clean-up',
-];
 
 export interface ReminderRequest {
   /** Raw fat rendered in the week, in grams; may be empty. */
@@ -66,6 +49,7 @@ function isOfTheWeek(
   // Which burner they have is not known of a week.
   if ((burners !== undefined && methods === undefined) || circumstance === 'smoked') return false;
   const wasCooked = methods === undefined || methods.some((method) => (fatGByMethod.get(method) ?? 0) > 0);
-  const belongsToABatch = activities.some((activity) => BATCH_ACTIVITIES.includes(activity));
+  // Blends, smoking and the like are not taken for granted.
+  const belongsToABatch = BATCH_STEPS.some((step) => activities.includes(step));
   return wasCooked && belongsToABatch && (seasons === undefined || seasons.includes(season));
 }

@@ -168,15 +168,17 @@ describe('vessels by their names', () => {
 // USDA FSIS, Danger Zone: two hours out of the cold in all.
 describe('a note that tells of a danger', () => {
   it.each([
-    ['stood out all night before I cooked it', 'stood warm'],
-    ['left it on the counter overnight', 'stood warm'],
-    ['smelled rancid', 'is off'],
-    ['boiled over and caught fire', 'accident'],
+    ['stood out all night before I cooked it', 'stand out 2 hours in all'],
+    ['left it on the counter overnight', 'stand out 2 hours in all'],
+    ['the fridge died on Sunday', 'stand out 2 hours in all'],
+    ['smelled rancid', 'throw it out'],
+    ['a bit slimy', 'throw it out'],
+    ['boiled over and caught fire', '/burn and /fire'],
   ])('gets a word: %s', async (note, words) => {
     const reply = await talk.ask(
       `/batch log fat:"${1000 + note.length} g" tallow:"450 g" method:open-pot cut:ground minutes:180 note:"${note}"`,
     );
-    expect(said(reply)).toContain(words);
+    expect(`${said(reply)} ${reply.caution?.text}`).toContain(words);
   });
 
   it('is none of what is usual', async () => {

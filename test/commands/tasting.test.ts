@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { Outcome } from '../../src/chat/command.js';
 import { replyText } from '../../src/chat/plain-text.js';
 import type { Reply } from '../../src/chat/reply.js';
-import { sheetOf } from '../../src/records/tastings.js';
+import { sheetOf } from '../../src/records/tasting-seats.js';
 import { numberIn, openTalk, type Talk } from '../support/talk.js';
 
 let talk: Talk;

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openRecords } from '../../src/records/database.js';
-import { sheetOf } from '../../src/records/tastings.js';
+import { sheetOf } from '../../src/records/tasting-seats.js';
 import { type Answer, startBot } from '../support/bot.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';
 

@@ -4,7 +4,7 @@ import { allCommands } from '../../commands/index.js';
 import { converse } from '../../src/chat/dispatch.js';
 import { type DiscordAdapter, startDiscord } from '../../src/discord/adapter.js';
 import { openRecords, type Records } from '../../src/records/database.js';
-import { sheetOf } from '../../src/records/tastings.js';
+import { sheetOf } from '../../src/records/tasting-seats.js';
 import type { Answer, Member } from '../support/chat-server/member.js';
 import { type StandIn, startStandIn } from '../support/chat-server/server.js';
 import type { Guild } from '../support/chat-server/world.js';

@@ -5,16 +5,13 @@ import { startScheduler } from '../../src/deliveries/scheduler.js';
 import { openRecords, type Records } from '../../src/records/database.js';
 import {
   answerTasting,
-  closeTasting,
-  findTasting,
   forgetTaster,
-  openTasting,
   seatOf,
   serveTasting,
   sheetOf,
-  type TastingPlan,
   takeSeat,
-} from '../../src/records/tastings.js';
+} from '../../src/records/tasting-seats.js';
+import { closeTasting, findTasting, openTasting, type TastingPlan } from '../../src/records/tastings.js';
 import { dealSeats } from '../../src/tastings/deal.js';
 import { inOwnCommunity } from '../support/own-community.js';
 import { type FreshDatabase, freshDatabase } from '../support/postgres.js';

@@ -51,7 +51,7 @@ describe('what to do in an emergency', () => {
 
   // IAPWS-IF97 with ISO 2533: water boils at 211.95 °F at sea level and 199.17 °F at 7,000 ft; less 10 °F, our own margin.
   it('keeps water out of fat that is hotter than water boils there', () => {
-    expect(textOf('popping')).toMatch(/202 °F at sea level, 189 °F at 7,000 ft/);
+    expect(textOf('popping')).toMatch(/200 °F \(93 °C\), less high up: 189 °F \(87 °C\) at 7,000 ft/);
   });
 
   // US CPSC: carbon monoxide from charcoal and smokers; fresh air first.

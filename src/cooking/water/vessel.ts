@@ -11,9 +11,6 @@ export const SMALLEST_VESSEL_ML = ML_PER_US_QUART;
 /** Larger than this is no kitchen vessel. */
 export const LARGEST_VESSEL_ML = 200_000;
 
-/** What somebody can carry with hot fat in it, in grams. A choice of ours. */
-export const HEAVIEST_LIFT_G = 10_000;
-
 /**
  * The largest vessel that is counted on by each method. `most` counts at most of a larger one that was said: an oven or a
  * smoker takes a pan that can still be carried full, 12 qt; slow cookers are made no larger. `usual` is as large as a kitchen has
