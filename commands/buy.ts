@@ -18,7 +18,15 @@ import { G_PER_LB } from '../src/words/units.js';
 
 const DESCRIPTION = 'How much raw fat to buy for some tallow, and what the tallow costs';
 
-const { method, cut, minutes, burner, 'burner-kind': burnerKind, price, unit } = option.RENDER_OPTIONS;
+const {
+  method,
+  cut,
+  minutes,
+  burner,
+  'burner-kind': burnerKind,
+  price: powerPrice,
+  unit,
+} = option.RENDER_OPTIONS;
 
 /** What raw fat costs: a number for a pound, unless it says that it is for a kilogram. */
 interface FatPrice {
@@ -36,7 +44,7 @@ const fatPrice: Option<FatPrice, false> = {
   suggests: false,
   parse: (text) => {
     const isMetric = /^k/i.test(PER_WEIGHT.exec(text)?.[1] ?? '');
-    const read = price.parse(text.replace(PER_WEIGHT, ''));
+    const read = powerPrice.parse(text.replace(PER_WEIGHT, ''));
     if (!read.ok) return read;
     const per: MeasureSystem = isMetric ? 'metric' : 'us';
     return parsed({ perG: read.value / GRAMS_IN[per], per });
@@ -51,14 +59,14 @@ const COST_LABEL = { us: 'Cost a pound', metric: 'Cost a kilogram' } as const sa
 
 const OPTIONS = {
   tallow: option.tallowAmount(true, 'Tallow you want, by weight or volume'),
-  'fat-price': fatPrice,
+  price: fatPrice,
   kind: option.rawFat(),
   cut,
   method,
   minutes,
   burner,
   'burner-kind': burnerKind,
-  price,
+  'power-price': powerPrice,
   unit,
 } as const;
 
@@ -91,13 +99,13 @@ interface Bought extends Purchase {
 async function boughtOf(
   db: Records,
   call: Call,
-  { tallow: _, 'fat-price': _price, kind: _kind, unit: _unit, ...said }: Values,
+  { tallow: _, price: _price, 'power-price': ofPower, kind: _kind, unit: _unit, ...said }: Values,
   tallowG: number,
   kind: RawFat,
 ): Promise<Bought> {
   const purchase = fatToBuy(tallowG, kind, said.cut ?? option.ASSUMED.cut);
   const { fatG } = purchase;
-  const asked = await ifReadable(withKit(db, call, { ...said, kind }, fatG), call);
+  const asked = await ifReadable(withKit(db, call, { ...said, price: ofPower, kind }, fatG), call);
   if (asked === undefined || isRefusal(asked)) return { ...purchase, kind, use: undefined };
   const render = renderOf({ ...asked, fatG, measured: [], share: undefined });
   return { ...purchase, kind, use: isRefusal(render) ? undefined : render.heat.use };
@@ -114,7 +122,7 @@ interface Wanted {
 }
 
 function answer(bought: readonly Bought[], { values, tallowG, system }: Wanted) {
-  const costs = bought.map((one) => ({ ...one, costPerKg: costOf(one, tallowG, values['fat-price']) }));
+  const costs = bought.map((one) => ({ ...one, costPerKg: costOf(one, tallowG, values.price) }));
   const amounts = bought.map(({ fatG, kind }) => `${roundWeightWords(fatG, system)} of ${kind}`);
   return reply({
     title: `Buy ${amounts.join(', or ')}`,
@@ -126,7 +134,7 @@ function answer(bought: readonly Bought[], { values, tallowG, system }: Wanted) 
       ...costFacts(costs, system),
       ...energyFacts(bought),
     ],
-    ...(values['fat-price'] ? {} : { note: 'The larger end of the range is safe.' }),
+    ...(values.price ? {} : { note: 'The larger end of the range is safe.' }),
     sources: sourceLines([
       'practice-yield',
       ...(bought.some(({ kind }) => kind === 'suet') ? (['suet-by-its-fat'] as const) : []),

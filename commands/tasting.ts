@@ -25,7 +25,7 @@ export function tasting(db: Records, pictures: Pictures, random: (below: number)
   const which = { number: tastingNumber } as const;
   return command({
     name: 'tasting',
-    description: 'Blind tastings: is there a difference, and which is more …?',
+    description: 'Blind tastings: whether there is a difference, and which has more of a taste',
     where: 'server',
     subcommands: {
       open: subcommand({

@@ -43,7 +43,7 @@ describe('/buy', () => {
   it.each(['1.99', '$1.99', '1.99/lb', '$1.99 a pound', '1,99 per lb', '4.3871988/kg'])(
     'tells what a pound of tallow costs at %s',
     async (price) => {
-      const reply = await talk.ask(`/buy tallow:"2 qt" fat-price:"${price}"`);
+      const reply = await talk.ask(`/buy tallow:"2 qt" price:"${price}"`);
       expect((of(reply, 'trimmings', 'costPerKg') * G_PER_LB) / 1000).toBeCloseTo(1.99 / 0.48, 4);
       expect(reply.facts.find(({ label }) => label === 'Cost a pound')?.text).toContain(
         '4.15 from trimmings',
@@ -52,7 +52,7 @@ describe('/buy', () => {
   );
 
   it('counts the energy in where a burner is known, from the kit too', async () => {
-    const asked = '/buy tallow:"2 qt" fat-price:1.99 kind:trimmings price:0.20';
+    const asked = '/buy tallow:"2 qt" price:1.99 kind:trimmings power-price:0.20';
     const plain = await talk.ask(asked);
     const said = await talk.ask(`${asked} burner:"1800 W"`);
     const energyCost = of(said, 'trimmings', 'energyCost');
@@ -72,9 +72,9 @@ describe('/buy', () => {
     for (const tallow of ['1 cup', '2 qt', '40 lb', '3.7 kg', '1 gal'])
       for (const more of [
         '',
-        ' fat-price:1.99',
+        ' price:1.99',
         ' cut:cubed kind:suet',
-        ' fat-price:3/kg burner:"1800 W" price:0.3',
+        ' price:3/kg burner:"1800 W" power-price:0.3',
       ]) {
         const line = `/buy tallow:"${tallow}"${more}`;
         const { words, phoneLines } = await spokenLength(await talk.ask(line));
@@ -84,6 +84,6 @@ describe('/buy', () => {
 
   it('refuses a price that is none', async () => {
     for (const price of ['cheap', '-2', '99¢', '/lb'])
-      expect((await talk.refuse(`/buy tallow:2lb fat-price:"${price}"`)).text).toContain('not a price');
+      expect((await talk.refuse(`/buy tallow:2lb price:"${price}"`)).text).toContain('not a price');
   });
 });
