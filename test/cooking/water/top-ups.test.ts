@@ -30,6 +30,12 @@ describe('how long the water lasts', () => {
     expect(plan.ok && plan.waterLeftMl).toBeCloseTo(1000, 9);
   });
 
+  // A choice of ours, no source: nobody tops up more often than every ten minutes.
+  it('asks for nothing more often than every ten minutes', () => {
+    expect(topUps({ waterMl: 3000, minutes: 20, boilOff: rate(9000) })).toMatchObject({ ok: true });
+    expect(topUps({ waterMl: 3000, minutes: 15, boilOff: rate(12_600) })).toMatchObject({ ok: false });
+  });
+
   it('spreads equal top-ups over the render', () => {
     const plan = topUps({ waterMl: 3000, minutes: 300, boilOff: rate(1000) });
     expect(
