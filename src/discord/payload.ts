@@ -83,14 +83,15 @@ function descriptionOf(reply: Reply, buttonsLeftOut: number, room: number): stri
 }
 
 const smallPrint = (escaped: string): string => `-# ${escaped}`;
-const bold = (escaped: string): string => `**${escaped}**`;
+/** Short, so that whatever is cut off behind it leaves it whole. */
+const label = (text: string): string => `**${cutText(escapeText(text), LIMITS.embedTitle)}**`;
 
 /** The lines, facts and steps, then the table; of two long ones each gets half of the room. */
 function wordsOf(reply: Reply, buttonsLeftOut: number, room: number): string {
   const lines = [
     ...reply.lines.map(escapeText),
-    ...reply.facts.map(({ label, text }) => `${bold(escapeText(label))} ${escapeText(text)}`),
-    ...reply.steps.map(({ when, what }) => `${bold(escapeText(when))} ${escapeText(what)}`),
+    ...reply.facts.map((fact) => `${label(fact.label)} ${escapeText(fact.text)}`),
+    ...reply.steps.map(({ when, what }) => `${label(when)} ${escapeText(what)}`),
     ...(buttonsLeftOut > 0
       ? [`… and ${buttonsLeftOut} more ${buttonsLeftOut === 1 ? 'choice' : 'choices'}`]
       : []),
